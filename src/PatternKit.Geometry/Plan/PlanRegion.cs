@@ -1,0 +1,128 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Buffer;
+using NetTopologySuite.Operation.OverlayNG;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Plan;
+
+/// <summary>How an offset turns a convex corner.</summary>
+public enum CornerJoin
+{
+    /// <summary>By an arc about the corner: the dilation by a disc.</summary>
+    Round,
+
+    /// <summary>By prolonging both sides to a sharp corner.</summary>
+    Mitre,
+}
+
+/// <summary>
+/// A set of the plan bounded by polygons, holes allowed, pieces allowed: the flattened companion of
+/// <see cref="PlanPath"/>. Union, difference, intersection and offset are those of NetTopologySuite.
+/// Immutable; lengths in millimetres.
+/// </summary>
+public sealed class PlanRegion
+{
+    private static readonly GeometryFactory Factory = new();
+
+    private PlanRegion(NetTopologySuite.Geometries.Geometry geometry) => Geometry = geometry;
+
+    /// <summary>The region that contains nothing.</summary>
+    public static PlanRegion Empty { get; } = new(Factory.CreatePolygon());
+
+    /// <summary>The polygons behind the region, always polygonal and valid.</summary>
+    public NetTopologySuite.Geometries.Geometry Geometry { get; }
+
+    /// <summary>Whether the region has no area.</summary>
+    public bool IsEmpty => Geometry.IsEmpty;
+
+    /// <summary>Area, mm².</summary>
+    public double Area => Geometry.Area;
+
+    /// <summary>Wraps polygonal geometry; lines and points in a collection are dropped.</summary>
+    public static PlanRegion From(NetTopologySuite.Geometries.Geometry geometry)
+    {
+        var polygons = NetTopologySuite.Geometries.Utilities.PolygonExtracter.GetPolygons(geometry).Cast<Polygon>()
+            .Where(p => !p.IsEmpty).ToArray();
+        return polygons.Length switch
+        {
+            0 => Empty,
+            1 => new(polygons[0]),
+            _ => new(Factory.CreateMultiPolygon(polygons)),
+        };
+    }
+
+    /// <summary>The region inside an odd number of the closed loops.</summary>
+    /// <param name="loops">Closed paths that do not cross themselves.</param>
+    /// <param name="chordTolerance">Largest distance of a chord from its arc.</param>
+    public static PlanRegion EvenOdd(IEnumerable<PlanPath> loops, double chordTolerance)
+    {
+        NetTopologySuite.Geometries.Geometry region = Factory.CreatePolygon();
+        foreach (var loop in loops)
+            region = OverlayNGRobust.Overlay(region, Factory.CreatePolygon(Ring(loop.Flatten(chordTolerance))), NetTopologySuite.Operation.Overlay.SpatialFunction.SymDifference);
+        return From(region);
+    }
+
+    /// <summary>The region of one simple polygon.</summary>
+    public static PlanRegion Polygon(IReadOnlyList<Vec2> points) => new(Factory.CreatePolygon(Ring(points)));
+
+    /// <summary>An upright rectangle.</summary>
+    public static PlanRegion Rectangle(Vec2 low, Vec2 high) =>
+        Polygon([low, new(high.X, low.Y), high, new(low.X, high.Y)]);
+
+    /// <summary>Points of either.</summary>
+    public PlanRegion Union(PlanRegion other) => Overlay(other, NetTopologySuite.Operation.Overlay.SpatialFunction.Union);
+
+    /// <summary>Points of this that are not in the other.</summary>
+    public PlanRegion Difference(PlanRegion other) => Overlay(other, NetTopologySuite.Operation.Overlay.SpatialFunction.Difference);
+
+    /// <summary>Points of both.</summary>
+    public PlanRegion Intersection(PlanRegion other) => Overlay(other, NetTopologySuite.Operation.Overlay.SpatialFunction.Intersection);
+
+    /// <summary>
+    /// The region grown by <paramref name="distance"/> (shrunk when negative); arcs keep within
+    /// <paramref name="chordTolerance"/> of the true circle.
+    /// </summary>
+    public PlanRegion Offset(double distance, double chordTolerance, CornerJoin join = CornerJoin.Round)
+    {
+        if (distance == 0 || IsEmpty) return this;
+        var radius = Math.Abs(distance);
+        var quarter = radius <= chordTolerance ? 1
+            : (int)Math.Clamp(Math.Ceiling(Math.PI / 4 / Math.Acos(1 - (chordTolerance / radius))), 2, 1000);
+        var parameters = join == CornerJoin.Round
+            ? new BufferParameters(quarter, EndCapStyle.Round)
+            : new BufferParameters(quarter, EndCapStyle.Flat, JoinStyle.Mitre, 4);
+        parameters.SimplifyFactor = Math.Min(0.01, chordTolerance / radius);
+        return From(BufferOp.Buffer(Geometry, distance, parameters));
+    }
+
+    /// <summary>Whether the point is inside or on the boundary.</summary>
+    public bool Contains(Vec2 p) =>
+        NetTopologySuite.Algorithm.Locate.SimplePointInAreaLocator.Locate(new Coordinate(p.X, p.Y), Geometry) != Location.Exterior;
+
+    /// <summary>The rings: every outer one counter-clockwise, every hole clockwise, first point not repeated.</summary>
+    public ImmutableArray<ImmutableArray<Vec2>> Rings()
+    {
+        var rings = ImmutableArray.CreateBuilder<ImmutableArray<Vec2>>();
+        for (var i = 0; i < Geometry.NumGeometries; i++)
+        {
+            if (Geometry.GetGeometryN(i) is not Polygon { IsEmpty: false } polygon) continue;
+            rings.Add(Points(polygon.Shell, counterClockwise: true));
+            foreach (var hole in polygon.Holes) rings.Add(Points((LinearRing)hole, counterClockwise: false));
+        }
+
+        return rings.ToImmutable();
+    }
+
+    private static ImmutableArray<Vec2> Points(LinearRing ring, bool counterClockwise)
+    {
+        var points = ring.Coordinates.SkipLast(1).Select(c => new Vec2(c.X, c.Y));
+        return [.. ring.IsCCW == counterClockwise ? points : points.Reverse()];
+    }
+
+    private static LinearRing Ring(IReadOnlyList<Vec2> points) =>
+        Factory.CreateLinearRing([.. points.Append(points[0]).Select(p => new Coordinate(p.X, p.Y))]);
+
+    private PlanRegion Overlay(PlanRegion other, NetTopologySuite.Operation.Overlay.SpatialFunction function) =>
+        From(OverlayNGRobust.Overlay(Geometry, other.Geometry, function));
+}

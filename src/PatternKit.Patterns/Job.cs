@@ -1,0 +1,139 @@
+using System.Collections.Immutable;
+using PatternKit.Exchange;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Patterns;
+
+/// <summary>The unit that bare lengths of a job are in.</summary>
+public enum LengthUnit
+{
+    /// <summary>Millimetres.</summary>
+    Millimetre,
+
+    /// <summary>Inches of 25.4 mm.</summary>
+    Inch,
+}
+
+/// <summary>What becomes of a feature that removes metal.</summary>
+public enum CutKind
+{
+    /// <summary>The feature adds metal.</summary>
+    None,
+
+    /// <summary>The sand leaves it.</summary>
+    Drawn,
+
+    /// <summary>A core leaves it.</summary>
+    Cored,
+
+    /// <summary>Filled in the casting, cut later.</summary>
+    Machined,
+}
+
+/// <summary>
+/// One feature of the part: closed loops of the plan, even-odd, over a range of heights.
+/// Everything is in millimetres of the finished part, job coordinates.
+/// </summary>
+/// <param name="Name">The user's name, or one made from its place ("part 3").</param>
+/// <param name="Layer">Layer of the outline, null for typed shapes.</param>
+/// <param name="Loops">Closed loops, arcs kept.</param>
+/// <param name="Low_mm">Lower height.</param>
+/// <param name="High_mm">Upper height, above the lower.</param>
+/// <param name="Cut">Whether it adds or removes, and how.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record Feature(
+    string Name,
+    string? Layer,
+    ImmutableArray<PlanPath> Loops,
+    double Low_mm,
+    double High_mm,
+    CutKind Cut,
+    string Where);
+
+/// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
+public sealed record PartingSettings(double? At_mm = null, bool Match = false);
+
+/// <summary>Where a size holds on a drafted wall; the taper then adds, removes or splits metal.</summary>
+public enum SizeHolds
+{
+    /// <summary>At the far end of the draw: metal is added towards the parting (taper plus).</summary>
+    Tip,
+
+    /// <summary>Half way: taper split.</summary>
+    Middle,
+
+    /// <summary>At the parting: metal is removed away from it (taper minus).</summary>
+    Parting,
+}
+
+/// <summary>Stock for machining, mm per surface, by where it sits; Names has features and layers.</summary>
+public sealed record StockSettings(
+    double Top_mm = 0,
+    double Bottom_mm = 0,
+    double Sides_mm = 0,
+    double Holes_mm = 0,
+    ImmutableDictionary<string, double>? Names_mm = null);
+
+/// <summary>A bow put into the pattern of a long thin part, in the parting plane.</summary>
+/// <param name="Rise_mm">Rise at mid length, pattern against the expected warp; towards +y (long in x) or +x (long in y) when positive.</param>
+public sealed record CamberSettings(double Rise_mm);
+
+/// <summary>What the pattern is given beyond the part; null means by rule.</summary>
+/// <param name="DraftOutside">Radians.</param>
+/// <param name="DraftInside">Radians.</param>
+/// <param name="Holds">Where sizes hold.</param>
+/// <param name="Stock">Machining stock; null when none was asked.</param>
+/// <param name="Contraction">As a fraction of the casting: pattern = casting × (1 + s); 0 for "none".</param>
+/// <param name="MasterContraction">A second contraction for a metal master pattern, multiplied in; 0 for none.</param>
+/// <param name="Rapping_mm">How much the cavity grows per side by rapping; the pattern is made smaller by it.</param>
+/// <param name="Camber">A bow on request.</param>
+/// <param name="Dowels">Whether register holes are wanted: null by rule, false for "none".</param>
+/// <param name="DowelDiameter_mm">Diameter of the dowels, null by rule.</param>
+public sealed record PatternSettings(
+    double? DraftOutside = null,
+    double? DraftInside = null,
+    SizeHolds Holds = SizeHolds.Tip,
+    StockSettings? Stock = null,
+    double? Contraction = null,
+    double MasterContraction = 0,
+    double? Rapping_mm = null,
+    CamberSettings? Camber = null,
+    bool? Dowels = null,
+    double? DowelDiameter_mm = null);
+
+/// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
+/// <param name="Name">The user's name for it.</param>
+/// <param name="Nominal_mm">The size on the finished part.</param>
+/// <param name="From_mm">One end, job coordinates.</param>
+/// <param name="To_mm">Other end.</param>
+public sealed record Measure(string Name, double Nominal_mm, Geometry.Numerics.Vec3 From_mm, Geometry.Numerics.Vec3 To_mm);
+
+/// <summary>A file that went into the job.</summary>
+public sealed record InputFile(string Name, long Bytes, string Sha256);
+
+/// <summary>
+/// A job as read: all units resolved, outlines loaded, everything typed by the user kept, nothing decided.
+/// </summary>
+/// <param name="Name">Folder-safe name; the kit is named by it.</param>
+/// <param name="Title">What the sheet is headed with.</param>
+/// <param name="Unit">Unit of bare lengths, and of the sheet.</param>
+/// <param name="Alloy">A key of the alloy table.</param>
+/// <param name="Sand">A key of the sand table.</param>
+/// <param name="Features">In the order of the file.</param>
+/// <param name="Parting">Parting settings.</param>
+/// <param name="Pattern">Pattern settings.</param>
+/// <param name="Measures">Dimensions to report.</param>
+/// <param name="Inputs">Files read, the job file first.</param>
+/// <param name="Notes">Repairs and omissions while reading.</param>
+public sealed record Job(
+    string Name,
+    string Title,
+    LengthUnit Unit,
+    string Alloy,
+    string Sand,
+    ImmutableArray<Feature> Features,
+    PartingSettings Parting,
+    PatternSettings Pattern,
+    ImmutableArray<Measure> Measures,
+    ImmutableArray<InputFile> Inputs,
+    ImmutableArray<ReadNote> Notes);
