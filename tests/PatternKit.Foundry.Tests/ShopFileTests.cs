@@ -66,7 +66,7 @@ public class ShopFileTests
     {
         var e = Refused(toml);
         Assert.Equal(line, e.Line);
-        Assert.Contains($"'{hint}'", e.Message.Replace('"', '\'').Replace($": {hint}", $" '{hint}'", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains(hint, e.Problem, StringComparison.Ordinal);
         Assert.StartsWith(string.Create(CultureInfo.InvariantCulture, $"shop.toml, line {line}"), e.Message, StringComparison.Ordinal);
     }
 
@@ -100,7 +100,7 @@ public class ShopFileTests
     [Fact]
     public void Any_text_is_either_read_or_refused_as_a_table()
     {
-        var piece = Gen.OneOfConst(["[alloys.tin]\n", "[[alloys.tin.contraction]]\n", "[sands.green]\n", "percent = 1\n", "of = \"casting\"\n", "title = ", "\"x\"\n", "{", "}", "[", "]", "=", ".", "1e400", "\n", "\0", "density", "'", "alloys"]);
+        var piece = Gen.OneOf<string>(["[alloys.tin]\n", "[[alloys.tin.contraction]]\n", "[sands.green]\n", "percent = 1\n", "of = \"casting\"\n", "title = ", "\"x\"\n", "{", "}", "[", "]", "=", ".", "1e400", "99999999999999999999", "\ud800", "2024-01-01", "0x", "\n", "\0", "density", "'", "alloys"]);
         piece.Array[0, 20].Select(string.Concat).Sample(text =>
         {
             try

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PatternKit.Foundry.Reading;
 
 namespace PatternKit.Foundry;
 
@@ -45,6 +46,6 @@ public static class CastingTolerance
         return new Sourced<int>(
             grade,
             usual.From.Text,
-            string.Create(CultureInfo.InvariantCulture, $"DCTG {grade}: {family} in {bond} bonded sand by hand, {usual.Range}, fine end taken{small}"));
+            string.Create(CultureInfo.InvariantCulture, $"DCTG {grade}: {AlloyReader.Word(family)}, hand moulded, {SandReader.Word(bond)} bonded sand, {usual.Range}, fine end taken{small}"));
     }
 }

@@ -1,3 +1,5 @@
+using PatternKit.Foundry.Reading;
+
 namespace PatternKit.Foundry;
 
 /// <summary>
@@ -52,6 +54,6 @@ public static class MachiningAllowance
     public static Sourced<string> UsualGrade(AlloyFamily family)
     {
         var usual = FoundryTables.Default.Machining.UsualAllowance.First(u => u.Family == family);
-        return new Sourced<string>(usual.Grade, usual.From.Text, $"RMA grade {usual.Grade}: {family}, sand, hand moulded, {usual.Range}, fine end taken");
+        return new Sourced<string>(usual.Grade, usual.From.Text, $"RMA grade {usual.Grade}: {AlloyReader.Word(family)}, sand, hand moulded, {usual.Range}, fine end taken");
     }
 }

@@ -16,6 +16,9 @@ internal static class AlloyReader
         ["white metal"] = AlloyFamily.WhiteMetal,
     };
 
+    /// <summary>A family as tables and reports write it.</summary>
+    internal static string Word(AlloyFamily family) => FamilyWords.First(w => w.Value == family).Key;
+
     private static readonly Dictionary<string, ContractionBase> BaseWords = new(StringComparer.Ordinal)
     {
         ["casting"] = ContractionBase.Casting,

@@ -19,7 +19,7 @@ public static class Contraction
         Checked.Positive(largestSize_mm, nameof(largestSize_mm));
         var (row, over_mm) = SizeRows.Find(alloy.Contraction, r => r.UpTo_mm, largestSize_mm);
         var published = row.Published == ContractionBase.Pattern
-            ? $"published as {row.Printed} of the pattern size and converted"
+            ? $"published as {row.Printed}, which refers to the pattern size, and converted"
             : $"published as {row.Printed}";
         return new Sourced<double>(
             row.Fraction,

@@ -21,7 +21,11 @@ internal static class NearestName
     }
 
     /// <summary>Whether two names differ by no more than a slip of the hand.</summary>
-    public static bool Near(string a, string b) => Distance(Plain(a), Plain(b)) <= 2;
+    public static bool Near(string a, string b)
+    {
+        var (x, y) = (Plain(a), Plain(b));
+        return Distance(x, y) <= Math.Min(2, Math.Min(x.Length, y.Length) / 2);
+    }
 
     private static string Plain(string name)
     {
@@ -30,9 +34,11 @@ internal static class NearestName
         return string.Concat(head.Where(char.IsLetterOrDigit)).ToUpperInvariant();
     }
 
-    /// <summary>Edit distance with adjacent swaps (optimal string alignment).</summary>
+    /// <summary>Edit distance with adjacent swaps (optimal string alignment); a name cut short counts as one slip.</summary>
     private static int Distance(string a, string b)
     {
+        if (a != b && Math.Min(a.Length, b.Length) >= 4 && (a.StartsWith(b, StringComparison.Ordinal) || b.StartsWith(a, StringComparison.Ordinal)))
+            return 1;
         var d = new int[a.Length + 1, b.Length + 1];
         for (var i = 0; i <= a.Length; i++)
             d[i, 0] = i;

@@ -9,6 +9,9 @@ internal static class SandReader
         ["chemical"] = SandBond.Chemical,
     };
 
+    /// <summary>A bond as tables and reports write it.</summary>
+    internal static string Word(SandBond bond) => bond == SandBond.Clay ? "clay" : "chemically";
+
     /// <param name="key">The row's key.</param>
     /// <param name="row">The row.</param>
     /// <param name="known">The sand of that key so far: fields left out keep its values. Null for a new sand.</param>
