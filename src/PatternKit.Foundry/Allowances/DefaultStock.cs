@@ -17,18 +17,18 @@ public static class DefaultStock
     /// <exception cref="ArgumentOutOfRangeException">The size is not positive or beyond the tables.</exception>
     public static Sourced<double> For(AlloyFamily family, SandBond bond, double largest_mm, bool oppositeFaceToo = false)
     {
-        var letter = MachiningAllowance.UsualGrade(family).Value;
-        var allowance = MachiningAllowance.Required(letter, largest_mm);
-        var number = CastingTolerance.UsualGrade(family, bond, largest_mm).Value;
-        var tolerance = CastingTolerance.Total(number, largest_mm);
+        var letter = MachiningAllowance.UsualGrade(family);
+        var allowance = MachiningAllowance.Required(letter.Value, largest_mm);
+        var number = CastingTolerance.UsualGrade(family, bond, largest_mm);
+        var tolerance = CastingTolerance.Total(number.Value, largest_mm);
         var share = oppositeFaceToo ? 4 : 2;
         var stock_mm = allowance.Value + tolerance.Value / share;
         var formula = oppositeFaceToo ? "R = F + 2 RMA + CT/2, both faces machined" : "R = F + RMA + CT/2, one face machined";
         return new Sourced<double>(
             stock_mm,
-            $"ISO 8062; allowance: {allowance.Source}; tolerance: {tolerance.Source}",
+            $"formula: ISO 8062:1994 clause 10 (from memory); allowance: {allowance.Source}, grade: {letter.Source}; tolerance: {tolerance.Source}, grade: {number.Source}",
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{Shown.Number(stock_mm)} mm a surface: RMA {letter} {Shown.Number(allowance.Value)} mm + DCTG {number} {Shown.Number(tolerance.Value)} mm / {share}, largest size {Shown.Number(largest_mm)} mm, {formula}"));
+                $"{Shown.Number(stock_mm)} mm a surface: RMA {letter.Value} {Shown.Number(allowance.Value)} mm + DCTG {number.Value} {Shown.Number(tolerance.Value)} mm / {share}, largest size {Shown.Number(largest_mm)} mm, {formula}"));
     }
 }

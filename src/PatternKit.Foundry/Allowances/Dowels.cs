@@ -85,6 +85,6 @@ public static class Dowels
             table.Clearance_mm.Value,
             depth_mm,
             $"diameters: {table.Standard.Text}; choice, clearance and depth: {row.From.Text}",
-            $"{Shown.Number(row.Diameter_mm)} mm pin: body at least {Shown.Number(row.From_mm)} mm wide; hole {Shown.Number(table.Clearance_mm.Value)} mm wider, {Shown.Number(depth_mm)} mm deep ({Shown.Number(table.Depth_diameters.Value)} diameters, at least {Shown.Number(table.Cover_mm.Value)} mm left above)");
+            $"{Shown.Number(row.Diameter_mm)} mm pin: body at least {Shown.Number(row.From_mm)} mm wide; hole {Shown.Number(table.Clearance_mm.Value)} mm wider, {Shown.Number(depth_mm)} mm deep (at most {Shown.Number(table.Depth_diameters.Value)} diameters, at least {Shown.Number(table.Cover_mm.Value)} mm left above)");
     }
 }

@@ -4,15 +4,15 @@ namespace PatternKit.Foundry;
 
 /// <summary>Constants of the fillet rules.</summary>
 /// <param name="MeanFactor">Radius over the sum of both walls.</param>
-/// <param name="LeastFactor">Least radius over the thicker wall.</param>
+/// <param name="WallOverLeast">Thicker wall over the least radius.</param>
 /// <param name="Least_mm">No fillet below this.</param>
-public sealed record FilletTable(Quoted MeanFactor, Quoted LeastFactor, Quoted Least_mm)
+public sealed record FilletTable(Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm)
 {
     internal static FilletTable Read(RowReader file)
     {
         var table = new FilletTable(
             file.Row("mean").Quoted("times_sum", 0.05, 2),
-            file.Row("least").Quoted("times_thicker", 0.05, 2),
+            file.Row("least").Quoted("wall_over_radius", 0.5, 20),
             file.Row("smallest").Quoted("mm", 0, 20));
         file.Finish();
         return table;
@@ -44,9 +44,9 @@ public static class Fillets
     {
         Checked.Positive(thicker_mm, nameof(thicker_mm));
         var table = FoundryTables.Default.Fillets;
-        var byWall_mm = table.LeastFactor.Value * thicker_mm;
+        var byWall_mm = thicker_mm / table.WallOverLeast.Value;
         var radius_mm = Math.Max(byWall_mm, table.Least_mm.Value);
-        var from = byWall_mm > table.Least_mm.Value ? table.LeastFactor.From : table.Least_mm.From;
+        var from = byWall_mm > table.Least_mm.Value ? table.WallOverLeast.From : table.Least_mm.From;
         return new Sourced<double>(radius_mm, from.Text, $"R {Shown.Number(radius_mm)} mm at least: a third of the {Shown.Number(thicker_mm)} mm wall, not below {Shown.Number(table.Least_mm.Value)} mm");
     }
 }
