@@ -68,7 +68,9 @@ public readonly record struct Primitive(
         var stretch = Math.Sqrt(1 + slope2);
         var foot = Profile.Radius > 0 ? p + (Profile.Radius / stretch * gradient) : p;
         if (!Covers(foot)) return false;
-        value = A.Z + Vec2.Dot(gradient, p - A.Plan) + (Profile.Radius * stretch);
+        // A steep face, and a foot on its very border: rounding must not carry the height beyond the face.
+        var height = A.Z + Vec2.Dot(gradient, foot - A.Plan);
+        value = Math.Clamp(height, Math.Min(A.Z, Math.Min(B.Z, C.Z)), Math.Max(A.Z, Math.Max(B.Z, C.Z))) + (Profile.Radius / stretch);
         return true;
     }
 
@@ -132,9 +134,12 @@ public readonly record struct Primitive(
     /// <summary>Inside or within a millionth of a micrometre of it, so that no point falls between two faces by rounding.</summary>
     private bool Covers(Vec2 p)
     {
+        const double slack = 1e-9;
+        var (low, high) = (Bounds.Low, Bounds.High);
+        if (p.X < low.X - slack || p.Y < low.Y - slack || p.X > high.X + slack || p.Y > high.Y + slack) return false;
         var turn = Math.Sign(Vec2.Cross(B.Plan - A.Plan, C.Plan - A.Plan));
         return Beside(A.Plan, B.Plan) && Beside(B.Plan, C.Plan) && Beside(C.Plan, A.Plan);
 
-        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -1e-9 * (b - a).Length;
+        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -slack * (b - a).Length;
     }
 }
