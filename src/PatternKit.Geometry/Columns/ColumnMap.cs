@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Columns;
@@ -36,4 +37,11 @@ public sealed record ColumnMap(ImmutableArray<Cell> Cells)
 {
     /// <summary>Solid volume, mm³.</summary>
     public double Volume => Cells.Sum(c => c.Volume);
+
+    /// <summary>The smallest box around all that is solid.</summary>
+    public Box3 Box => Cells.Where(c => !c.Solid.IsEmpty).Aggregate(Box3.Empty, (box, c) =>
+    {
+        var e = c.Region.Geometry.EnvelopeInternal;
+        return box.With(new(e.MinX, e.MinY, c.Low)).With(new(e.MaxX, e.MaxY, c.High));
+    });
 }

@@ -12,6 +12,9 @@ public readonly record struct Vec3(double X, double Y, double Z)
     /// <summary>True when no coordinate is NaN or infinite.</summary>
     public bool IsFinite => double.IsFinite(X) && double.IsFinite(Y) && double.IsFinite(Z);
 
+    /// <inheritdoc/>
+    public override string ToString() => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"({X:R}, {Y:R}, {Z:R})");
+
     /// <summary>Scalar product.</summary>
     public static double Dot(Vec3 a, Vec3 b) => (a.X * b.X) + (a.Y * b.Y) + (a.Z * b.Z);
 

@@ -80,21 +80,68 @@ public sealed class PlanRegion
     public PlanRegion Intersection(PlanRegion other) => Overlay(other, NetTopologySuite.Operation.Overlay.SpatialFunction.Intersection);
 
     /// <summary>
-    /// The region grown by <paramref name="distance"/> (shrunk when negative); arcs keep within
-    /// <paramref name="chordTolerance"/> of the true circle.
+    /// The region grown by <paramref name="distance"/> (shrunk when negative). The points of an arc lie on the true
+    /// circle; its chords keep within <paramref name="chordTolerance"/> and within <paramref name="largestTurn"/> radians each.
     /// </summary>
-    public PlanRegion Offset(double distance, double chordTolerance, CornerJoin join = CornerJoin.Round)
+    public PlanRegion Offset(double distance, double chordTolerance, CornerJoin join = CornerJoin.Round, double largestTurn = Math.PI / 4)
     {
         if (distance == 0 || IsEmpty) return this;
         var radius = Math.Abs(distance);
-        var quarter = radius <= chordTolerance ? 1
-            : (int)Math.Clamp(Math.Ceiling(Math.PI / 4 / Math.Acos(1 - (chordTolerance / radius))), 2, 1000);
+        var turn = radius <= chordTolerance ? largestTurn : Math.Min(largestTurn, 2 * Math.Acos(1 - (chordTolerance / radius)));
+        var quarter = (int)Math.Clamp(Math.Ceiling(Math.PI / 2 / turn), 1, 1000);
         var parameters = join == CornerJoin.Round
             ? new BufferParameters(quarter, EndCapStyle.Round)
             : new BufferParameters(quarter, EndCapStyle.Flat, JoinStyle.Mitre, 4);
-        parameters.SimplifyFactor = Math.Min(0.01, chordTolerance / radius);
+        // Simplifying the input would move the contour by more than the tolerance of the caller.
+        parameters.SimplifyFactor = 1e-9;
         return From(BufferOp.Buffer(Geometry, distance, parameters));
     }
+
+    /// <summary>Points of any of the regions.</summary>
+    public static PlanRegion Union(IEnumerable<PlanRegion> regions)
+    {
+        var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
+        return parts.Length == 0 ? Empty : From(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts));
+    }
+
+    /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding).</summary>
+    public static PlanRegion UnionOn(Lattice lattice, IEnumerable<PlanRegion> regions)
+    {
+        var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
+        return parts.Length == 0 ? Empty
+            : From(UnaryUnionNG.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts, new PrecisionModel(1 / lattice.Step)));
+    }
+
+    /// <summary>
+    /// The region without the rings, outer or inner, that are narrower than about <paramref name="width"/>: what rounding leaves
+    /// where borders that should coincide do not quite.
+    /// </summary>
+    public PlanRegion WithoutSlivers(double width)
+    {
+        bool Is(LineString ring) => NetTopologySuite.Algorithm.Area.OfRing(ring.CoordinateSequence) <= width * ring.Length / 2;
+        var polygons = new List<Polygon>();
+        var changed = false;
+        for (var i = 0; i < Geometry.NumGeometries; i++)
+        {
+            if (Geometry.GetGeometryN(i) is not Polygon { IsEmpty: false } polygon) continue;
+            if (Is(polygon.Shell))
+            {
+                changed = true;
+                continue;
+            }
+
+            var holes = polygon.Holes.Where(h => !Is(h)).ToArray();
+            changed |= holes.Length < polygon.NumInteriorRings;
+            polygons.Add(Factory.CreatePolygon((LinearRing)polygon.Shell, [.. holes.Cast<LinearRing>()]));
+        }
+
+        return changed ? From(Factory.CreateMultiPolygon([.. polygons])) : this;
+    }
+
+    /// <summary>The region with its holes filled.</summary>
+    public PlanRegion Filled() =>
+        Union(Enumerable.Range(0, Geometry.NumGeometries).Select(Geometry.GetGeometryN).OfType<Polygon>()
+            .Where(p => !p.IsEmpty).Select(p => new PlanRegion(Factory.CreatePolygon((LinearRing)p.Shell))));
 
     /// <summary>Whether the point is inside or on the boundary.</summary>
     public bool Contains(Vec2 p) =>

@@ -1,0 +1,88 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Index.Strtree;
+using NetTopologySuite.Operation.Valid;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Exchange.Dxf;
+
+/// <summary>A place where loops do not bound an area.</summary>
+/// <param name="Loop">Index of the loop.</param>
+/// <param name="Other">Index of the loop that it crosses; the same index where it crosses or touches itself.</param>
+/// <param name="At">A place where that happens.</param>
+public readonly record struct LoopFault(int Loop, int Other, Vec2 At);
+
+/// <summary>
+/// Finds loops that cross themselves or each other, on their flattened shapes (NetTopologySuite: simple-geometry and
+/// DE-9IM relation tests). Loops may lie inside one another, and may touch.
+/// </summary>
+public static class LoopCheck
+{
+    private static readonly GeometryFactory Factory = new();
+
+    /// <summary>All faults, loop by loop; none when the loops bound an area.</summary>
+    /// <param name="loops">Closed paths.</param>
+    /// <param name="chordTolerance">Largest distance of a chord from its arc; walls thinner than that may be taken for crossings.</param>
+    public static ImmutableArray<LoopFault> Faults(IReadOnlyList<PlanPath> loops, double chordTolerance)
+    {
+        ArgumentNullException.ThrowIfNull(loops);
+        var faults = ImmutableArray.CreateBuilder<LoopFault>();
+        var tree = new STRtree<int>();
+        var polygons = new Polygon?[loops.Count];
+        for (var i = 0; i < loops.Count; i++)
+        {
+            var points = loops[i].Flatten(chordTolerance);
+            if (SelfFault(points) is { } at)
+            {
+                faults.Add(new(i, i, at));
+                continue;
+            }
+
+            polygons[i] = Factory.CreatePolygon([.. points.Append(points[0]).Select(p => new Coordinate(p.X, p.Y))]);
+            tree.Insert(polygons[i]!.EnvelopeInternal, i);
+        }
+
+        for (var i = 0; i < loops.Count; i++)
+        {
+            if (polygons[i] is not { } polygon) continue;
+            foreach (var other in tree.Query(polygon.EnvelopeInternal).Where(o => o > i).Order())
+                if (Crossing(polygon, polygons[other]!) is { } at) faults.Add(new(i, other, at));
+        }
+
+        return faults.ToImmutable();
+    }
+
+    /// <summary>Refuses loops that cross.</summary>
+    /// <exception cref="InputException">There is a fault; the message names its place.</exception>
+    public static void Demand(IReadOnlyList<PlanPath> loops, double chordTolerance, string sourceName)
+    {
+        var faults = Faults(loops, chordTolerance);
+        if (faults.IsEmpty) return;
+        var f = faults[0];
+        var what = f.Loop == f.Other ? $"an outline crosses or touches itself at {Say.At(f.At)}" : $"two outlines cross at {Say.At(f.At)}";
+        var more = faults.Length > 1 ? $" There are {faults.Length} such places." : "";
+        throw new InputException(sourceName, "", $"{what}.{more} Redraw them so that outlines lie apart or inside one another.");
+    }
+
+    private static Vec2? SelfFault(List<Vec2> points)
+    {
+        var distinct = new List<Coordinate>();
+        foreach (var p in points)
+            if (distinct.Count == 0 || distinct[^1].X != p.X || distinct[^1].Y != p.Y) distinct.Add(new(p.X, p.Y));
+        if (distinct.Count > 1 && distinct[^1].Equals2D(distinct[0])) distinct.RemoveAt(distinct.Count - 1);
+        if (distinct.Count < 3) return points[0];
+        distinct.Add(distinct[0].Copy());
+        var simple = new IsSimpleOp(Factory.CreateLinearRing([.. distinct]));
+        if (simple.IsSimple()) return null;
+        var at = simple.NonSimpleLocation;
+        return new Vec2(at.X, at.Y);
+    }
+
+    private static Vec2? Crossing(Polygon a, Polygon b)
+    {
+        if (!a.Overlaps(b) && !a.EqualsTopologically(b)) return null;
+        var shared = a.Shell.Intersection(b.Shell).Coordinate;
+        return shared is null ? null : new Vec2(shared.X, shared.Y);
+    }
+}

@@ -1,0 +1,52 @@
+using PatternKit.Foundry.Reading;
+
+namespace PatternKit.Foundry;
+
+/// <summary>Constants of the fillet rules.</summary>
+/// <param name="MeanFactor">Radius over the sum of both walls.</param>
+/// <param name="WallOverLeast">Thicker wall over the least radius.</param>
+/// <param name="Least_mm">No fillet below this.</param>
+public sealed record FilletTable(Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm)
+{
+    internal static FilletTable Read(RowReader file)
+    {
+        var table = new FilletTable(
+            file.Row("mean").Quoted("times_sum", 0.05, 2),
+            file.Row("least").Quoted("wall_over_radius", 0.5, 20),
+            file.Row("smallest").Quoted("mm", 0, 20));
+        file.Finish();
+        return table;
+    }
+}
+
+/// <summary>Radii for the inside corners where two walls meet.</summary>
+public static class Fillets
+{
+    /// <summary>Radius that keeps the section even: the mean of both walls, R = (T1 + T2)/2.</summary>
+    /// <param name="first_mm">Thickness of one wall.</param>
+    /// <param name="second_mm">Thickness of the other.</param>
+    /// <returns>Millimetres.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">A thickness is not a positive number.</exception>
+    public static Sourced<double> Corner(double first_mm, double second_mm)
+    {
+        Checked.Positive(first_mm, nameof(first_mm));
+        Checked.Positive(second_mm, nameof(second_mm));
+        var factor = FoundryTables.Default.Fillets.MeanFactor;
+        var radius_mm = factor.Value * (first_mm + second_mm);
+        return new Sourced<double>(radius_mm, factor.From.Text, $"R {Shown.Number(radius_mm)} mm: mean of walls {Shown.Number(first_mm)} and {Shown.Number(second_mm)} mm");
+    }
+
+    /// <summary>Least radius at a corner: a third of the thicker wall, and 3 mm.</summary>
+    /// <param name="thicker_mm">Thickness of the thicker wall.</param>
+    /// <returns>Millimetres.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The thickness is not a positive number.</exception>
+    public static Sourced<double> Least(double thicker_mm)
+    {
+        Checked.Positive(thicker_mm, nameof(thicker_mm));
+        var table = FoundryTables.Default.Fillets;
+        var byWall_mm = thicker_mm / table.WallOverLeast.Value;
+        var radius_mm = Math.Max(byWall_mm, table.Least_mm.Value);
+        var from = byWall_mm > table.Least_mm.Value ? table.WallOverLeast.From : table.Least_mm.From;
+        return new Sourced<double>(radius_mm, from.Text, $"R {Shown.Number(radius_mm)} mm at least: a third of the {Shown.Number(thicker_mm)} mm wall, not below {Shown.Number(table.Least_mm.Value)} mm");
+    }
+}

@@ -1,0 +1,213 @@
+using System.Collections.Immutable;
+using System.Reflection;
+using PatternKit.Foundry.Reading;
+
+namespace PatternKit.Foundry;
+
+/// <summary>
+/// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
+/// with a shop's own alloys and sands. Safe to share between threads.
+/// </summary>
+public sealed class FoundryTables
+{
+    private static readonly Lazy<FoundryTables> LazyDefault = new(Load);
+
+    private FoundryTables(
+        ImmutableArray<Alloy> alloys,
+        ImmutableArray<Sand> sands,
+        ImmutableArray<Caution> cautions,
+        DraftTable draft,
+        MachiningTables machining,
+        ImmutableArray<RappingRow> rapping,
+        Quoted camber,
+        DowelTable dowels,
+        FilletTable fillets)
+    {
+        Alloys = alloys;
+        Sands = sands;
+        Cautions = cautions;
+        Draft = draft;
+        Machining = machining;
+        Rapping = rapping;
+        Camber = camber;
+        Dowels = dowels;
+        Fillets = fillets;
+    }
+
+    /// <summary>The built-in tables, parsed once.</summary>
+    public static FoundryTables Default => LazyDefault.Value;
+
+    /// <summary>Every alloy, in the order of the table, the shop's own last.</summary>
+    public ImmutableArray<Alloy> Alloys { get; }
+
+    /// <summary>Every sand, in the order of the table, the shop's own last.</summary>
+    public ImmutableArray<Sand> Sands { get; }
+
+    /// <summary>Every safety caution.</summary>
+    public ImmutableArray<Caution> Cautions { get; }
+
+    /// <summary>Draft by height.</summary>
+    public DraftTable Draft { get; }
+
+    /// <summary>Tolerance and stock tables of ISO 8062.</summary>
+    public MachiningTables Machining { get; }
+
+    /// <summary>Growth of the cavity by rapping.</summary>
+    public ImmutableArray<RappingRow> Rapping { get; }
+
+    /// <summary>Camber, mm a metre of length.</summary>
+    public Quoted Camber { get; }
+
+    /// <summary>Dowel sizes.</summary>
+    public DowelTable Dowels { get; }
+
+    /// <summary>Fillet rules.</summary>
+    public FilletTable Fillets { get; }
+
+    /// <summary>An alloy by its key or one of its other designations.</summary>
+    /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
+    public Alloy Alloy(string name) =>
+        Alloys.FirstOrDefault(a => a.Key == name)
+        ?? Alloys.FirstOrDefault(a => a.Aliases.Contains(name))
+        ?? throw new UnknownNameException("alloy", name, NearestName.Of(name, Alloys.SelectMany(a => a.Aliases.Insert(0, a.Key))));
+
+    /// <summary>A sand by its key.</summary>
+    /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
+    public Sand Sand(string key) =>
+        Sands.FirstOrDefault(s => s.Key == key)
+        ?? throw new UnknownNameException("sand", key, NearestName.Of(key, Sands.Select(s => s.Key)));
+
+    /// <summary>The cautions for a pour: those that always hold, then those of the alloy.</summary>
+    public ImmutableArray<Caution> CautionsFor(Alloy alloy) =>
+        [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
+
+    /// <summary>
+    /// A copy with the rows <c>[alloys.KEY]</c> and <c>[sands.KEY]</c> of a shop file merged in: a known key is changed
+    /// in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
+    /// Other tables of the file belong to other readers and are left alone here.
+    /// </summary>
+    /// <param name="tomlText">The shop file.</param>
+    /// <param name="sourceName">Its name, for messages and as the source of its rows.</param>
+    /// <exception cref="TableException">With the line, what is wrong and what would be right.</exception>
+    public FoundryTables With(string tomlText, string sourceName)
+    {
+        var file = TomlDocument.Parse(tomlText, sourceName);
+        var unsourced = new Provenance(sourceName, Basis.Shop, [], "");
+        var alloys = Merged(file, "alloys", sourceName, unsourced, Alloys, a => a.Key, AlloyReader.Read);
+        var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
+        CheckAlloys(alloys, Cautions, file, sourceName);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets);
+    }
+
+    private static FoundryTables Load()
+    {
+        var metals = Embedded("alloys.toml");
+        var alloys = Merged(metals, "alloys", "alloys.toml", null, ImmutableArray<Alloy>.Empty, a => a.Key, AlloyReader.Read);
+        var sands = Merged(Embedded("sands.toml"), "sands", "sands.toml", null, ImmutableArray<Sand>.Empty, s => s.Key, SandReader.Read);
+        var cautions = Merged(Embedded("cautions.toml"), "cautions", "cautions.toml", null, ImmutableArray<Caution>.Empty, c => c.Key, ReadCaution);
+        CheckAlloys(alloys, cautions, metals, "alloys.toml");
+        var camber = Whole("camber.toml");
+        var rise = camber.Row("camber").Quoted("rise_mm_per_m", 0, 20);
+        camber.Finish();
+        return new FoundryTables(
+            alloys,
+            sands,
+            cautions,
+            DraftTable.Read(Whole("draft.toml")),
+            MachiningTables.Read(Whole("machining.toml")),
+            Foundry.Rapping.Read(Whole("rapping.toml")),
+            rise,
+            DowelTable.Read(Whole("dowels.toml")),
+            FilletTable.Read(Whole("fillets.toml")));
+    }
+
+    private static ImmutableArray<T> Merged<T>(
+        TomlMap file,
+        string section,
+        string sourceName,
+        Provenance? unsourced,
+        ImmutableArray<T> known,
+        Func<T, string> keyOf,
+        Func<string, RowReader, T?, T> read)
+        where T : class
+    {
+        var found = file.Find(section);
+        if (found is null)
+            return known;
+        if (found is not TomlMap rows)
+            throw new TableException(sourceName, section, found.Line, $"is {found.Kind}; expected tables like [{section}.NAME].");
+        var merged = known.ToList();
+        foreach (var field in rows.Fields)
+        {
+            var name = $"{section}.{Shown.Short(field.Key)}";
+            if (field.Value is not TomlMap row)
+                throw new TableException(sourceName, name, field.Line, $"is {field.Value.Kind}; expected a table [{section}.NAME].");
+            var index = merged.FindIndex(x => keyOf(x) == field.Key);
+            var reader = new RowReader(sourceName, name, row, unsourced);
+            if (index >= 0)
+                merged[index] = read(field.Key, reader, merged[index]);
+            else
+                merged.Add(ReadNew(field.Key, reader, known.Select(keyOf), read));
+        }
+        return [.. merged];
+    }
+
+    /// <summary>A new row that is incomplete is most often a known one with its name mistyped.</summary>
+    private static T ReadNew<T>(string key, RowReader row, IEnumerable<string> known, Func<string, RowReader, T?, T> read)
+        where T : class
+    {
+        try
+        {
+            return read(key, row, null);
+        }
+        catch (TableException e)
+        {
+            var near = known.Where(k => NearestName.Near(k, key)).ToArray();
+            if (near.Length == 0)
+                throw;
+            throw new TableException(e.Table, e.Row, e.Line, $"{e.Problem} This key is new; did you mean the known '{NearestName.Of(key, near)[0]}'?", e);
+        }
+    }
+
+    /// <summary>What no single row can see: names that mean two alloys, cautions that nobody wrote.</summary>
+    private static void CheckAlloys(ImmutableArray<Alloy> alloys, ImmutableArray<Caution> cautions, TomlMap file, string sourceName)
+    {
+        TableException Error(Alloy alloy, string problem)
+        {
+            var line = (file.Find("alloys") as TomlMap)?.Find(alloy.Key)?.Line;
+            return new TableException(sourceName, $"alloys.{Shown.Short(alloy.Key)}", line, problem);
+        }
+
+        var names = new Dictionary<string, Alloy>(StringComparer.Ordinal);
+        foreach (var alloy in alloys)
+        {
+            foreach (var name in alloy.Aliases.Insert(0, alloy.Key))
+            {
+                if (!names.TryAdd(name, alloy))
+                    throw Error(alloy, $"the name '{Shown.Short(name)}' already means '{names[name].Key}'; use that key, or another name.");
+            }
+            foreach (var key in alloy.Cautions)
+            {
+                if (cautions.All(c => c.Key != key))
+                    throw Error(alloy, $"unknown caution '{Shown.Short(key)}'; nearest known: {NearestName.Of(key, cautions.Select(c => c.Key))[0]}.");
+            }
+        }
+    }
+
+    private static Caution ReadCaution(string key, RowReader row, Caution? known)
+    {
+        var caution = new Caution(key, row.Text("text"), row.Text("when"), row.FlagOr("always", false), row.Provenance());
+        row.Finish();
+        return caution;
+    }
+
+    private static RowReader Whole(string name) => new(name, "table", Embedded(name), null);
+
+    private static TomlMap Embedded(string name)
+    {
+        using var stream = Assembly.GetExecutingAssembly().GetManifestResourceStream(name)
+            ?? throw new TableException(name, null, null, "the built-in table is missing from the program.");
+        using var reader = new StreamReader(stream);
+        return TomlDocument.Parse(reader.ReadToEnd(), name);
+    }
+}

@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Geometry.Columns;
+
+/// <summary>A piece of the plan with the heights that an upper and a lower terrain start from there.</summary>
+/// <param name="Region">One polygon, holes allowed.</param>
+/// <param name="Upper">Height of the upper terrain, mm.</param>
+/// <param name="Lower">Height of the lower terrain, mm; at most the upper, and equal to it where no metal is.</param>
+/// <param name="IsMetal">Whether the body is here; false over a hole.</param>
+/// <param name="IsOpen">Whether the body here was a recess open to the outside, filled to the base height.</param>
+public sealed record TerrainCell(PlanRegion Region, double Upper, double Lower, bool IsMetal, bool IsOpen);
+
+/// <summary>
+/// A body between two terrains before any draft. Cells do not overlap and neighbours share their border vertices
+/// exactly; beyond the cells both terrains lie at <paramref name="Base"/>.
+/// </summary>
+/// <param name="Cells">The pieces.</param>
+/// <param name="Base">Height of both terrains outside, mm.</param>
+public sealed record TerrainMap(ImmutableArray<TerrainCell> Cells, double Base)
+{
+    /// <summary>Volume between the terrains, mm³.</summary>
+    public double Volume => Cells.Sum(c => c.Region.Area * (c.Upper - c.Lower));
+}

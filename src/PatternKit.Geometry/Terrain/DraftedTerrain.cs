@@ -1,0 +1,138 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using PatternKit.Geometry.Envelope;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <summary>
+/// The least terrain over a set of plateaus whose slopes nowhere exceed a cone: the upper envelope of the plateaus under
+/// that cone, except that the cone at a jutting corner is replaced by planes around it (see <see cref="Ramps"/>), at most a
+/// tolerance farther out. So the terrain is made of planes alone. Walls around an enclosed hollow may have their own angle.
+/// </summary>
+public sealed class DraftedTerrain : ITerrainField
+{
+    /// <summary>How far below the asked angle a facet may come out before it must be refined.</summary>
+    public const double AngleSlack = 0.04 * Math.PI / 180;
+
+    private const int Ground = -1;
+    private const int Capped = -2;
+    private readonly UpperEnvelope<TerrainPiece> envelope;
+    private readonly ImmutableArray<Plateau> plateaus;
+    private readonly ImmutableArray<double> levels;
+    private readonly double openAngle;
+    private readonly double enclosedAngle;
+    private readonly Lattice lattice;
+    private readonly ConcurrentDictionary<double, PlanRegion> above = [];
+
+    /// <summary>Builds the envelope.</summary>
+    /// <param name="plateaus">Border vertices and heights on the lattice.</param>
+    /// <param name="ground">Height of the plan outside; nothing is lower.</param>
+    /// <param name="openAngle">Angle from the vertical of walls open to the outside, radians.</param>
+    /// <param name="enclosedAngle">Angle of walls around an enclosed hollow.</param>
+    /// <param name="lattice">The lattice.</param>
+    /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
+    /// <param name="cap">Heights are cut off here.</param>
+    public DraftedTerrain(
+        ImmutableArray<Plateau> plateaus,
+        double ground,
+        double openAngle,
+        double enclosedAngle,
+        Lattice lattice,
+        double cornerTolerance,
+        double cap = double.PositiveInfinity)
+    {
+        this.plateaus = plateaus;
+        this.openAngle = openAngle;
+        this.enclosedAngle = enclosedAngle;
+        this.lattice = lattice;
+        GroundHeight = ground;
+        Cap = cap;
+        levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
+        envelope = new(Pieces(cornerTolerance), ground);
+    }
+
+    /// <summary>Height of the plan outside.</summary>
+    public double GroundHeight { get; }
+
+    /// <summary>Height above which nothing rises.</summary>
+    public double Cap { get; }
+
+    /// <summary>Heights of the plateaus above the ground, highest first.</summary>
+    public ImmutableArray<double> Levels => levels;
+
+    private double SliverWidth => 8 * lattice.Step;
+
+    /// <inheritdoc/>
+    public TerrainSample At(Vec2 p)
+    {
+        var s = envelope.At(p);
+        if (s.Value >= Cap) return new(Cap, default, Capped);
+        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives[s.Primitive].Surface);
+    }
+
+    /// <inheritdoc/>
+    public double Extended(int surface, Vec2 p, out Vec2 gradient)
+    {
+        gradient = default;
+        return surface switch
+        {
+            Ground => GroundHeight,
+            Capped => Cap,
+            _ => envelope.Primitives[surface].Extended(p, out gradient),
+        };
+    }
+
+    /// <inheritdoc/>
+    public double SteepestFacet(int surface)
+    {
+        var angle = surface >= 0 && envelope.Primitives[surface].IsRamp ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
+        return 1 / Math.Tan(angle - AngleSlack);
+    }
+
+    /// <summary>
+    /// Where the terrain rises above a height: the plateaus above it and the parts of their ramps above it. The contour is put
+    /// three quarters of a lattice step too far out, so that rounding to the lattice never makes a facet steeper.
+    /// </summary>
+    public PlanRegion Above(double height)
+    {
+        if (above.TryGetValue(height, out var known)) return known;
+        var parts = plateaus.Where(p => p.Height > height).Select(p => p.Region).ToList();
+        foreach (var ramp in envelope.Primitives.Where(p => p.IsRamp && p.Height > height))
+        {
+            var (start, end) = ramp.LimitsAt(ramp.Height - height, 0.75 * lattice.Step);
+            parts.Add(PlanRegion.Polygon(ramp.A == ramp.B ? [ramp.A, end, start] : [ramp.A, ramp.B, end, start]));
+        }
+
+        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, parts).WithoutSlivers(SliverWidth));
+    }
+
+    /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
+    public IEnumerable<Plateau> Flats()
+    {
+        if (levels.Length > 0 && levels[0] > Cap) yield return new(Above(Cap), Cap);
+        foreach (var level in levels.Where(l => l <= Cap))
+        {
+            var flat = PlanRegion.Union(plateaus.Where(p => p.Height == level).Select(p => p.Region)).Difference(Above(level)).WithoutSlivers(SliverWidth);
+            if (!flat.IsEmpty) yield return new(flat, level);
+        }
+    }
+
+    private ImmutableArray<TerrainPiece> Pieces(double cornerTolerance)
+    {
+        var tallest = levels.IsEmpty ? 0 : levels[0] - GroundHeight;
+        var longestRun = tallest * Math.Tan(Math.Max(openAngle, enclosedAngle));
+        // Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).
+        var turn = Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
+        var pieces = Ramps.Build(PlateauEdges.Find(plateaus, GroundHeight), openAngle, enclosedAngle, turn);
+        foreach (var group in plateaus.Where(p => p.Height > GroundHeight).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
+        {
+            var surface = pieces.Count;
+            foreach (var (a, b, c) in RegionTriangles.Of(group.Select(p => p.Region), lattice))
+                pieces.Add(TerrainPiece.Face(a, b, c, group.Key, Math.Min(openAngle, enclosedAngle), surface));
+        }
+
+        return [.. pieces];
+    }
+}

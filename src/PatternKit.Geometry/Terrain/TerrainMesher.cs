@@ -1,0 +1,422 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Triangulation;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <summary>Named tolerances of terrain meshing.</summary>
+/// <param name="Error_mm">Largest distance between facets and the true terrain.</param>
+/// <param name="Spacing_mm">Points are never put closer together than this: details below it do not matter.</param>
+/// <param name="MaxPoints">Refinement gives up here; a guard, not a setting.</param>
+public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.001, int MaxPoints = 400_000);
+
+/// <summary>
+/// Meshes a terrain over a domain by greedy refinement (Garland and Heckbert 1995) of a constrained Delaunay
+/// triangulation: the triangle that is worst gets the point where the surfaces seen in it meet, or failing that the
+/// worst sample. Every point has the height of the terrain there, so the result is a valid
+/// terrain whatever the accuracy. The rim of the domain is never split.
+/// </summary>
+internal sealed class TerrainMesher
+{
+    /// <summary>Zone bit of the domain.</summary>
+    public const int Domain = 1;
+
+    /// <summary>Zone bit of pockets sunk from the terrain.</summary>
+    public const int Pocket = 2;
+
+    private readonly ITerrainField field;
+    private readonly Lattice lattice;
+    private readonly MeshingTolerance tolerance;
+    private readonly ZonedTriangulation zoned;
+    private readonly PlanTriangulation triangles;
+    private readonly List<double> heights = [];
+    private readonly List<int> versions = [];
+    private readonly HashSet<int> dirty = [];
+    private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
+        new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
+
+    private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings)
+    {
+        this.field = field;
+        this.lattice = lattice;
+        this.tolerance = tolerance;
+        zoned = new(lattice, rings);
+        triangles = zoned.Triangles;
+        for (var v = 0; v < triangles.PointCount; v++)
+            heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
+        while (versions.Count < triangles.TriangleCount) versions.Add(0);
+    }
+
+    /// <summary>Meshes the terrain.</summary>
+    /// <param name="field">The terrain.</param>
+    /// <param name="rings">Rim rings (bit <see cref="Domain"/>), pocket rings (bit <see cref="Pocket"/>) and breaklines, with known heights.</param>
+    /// <param name="pockets">The pockets, to tell them apart.</param>
+    /// <param name="lattice">The lattice of the result.</param>
+    /// <param name="tolerance">Tolerances.</param>
+    /// <param name="liftChords">Lift inner edges with both ends on the rim, so that another terrain on the same rim is touched nowhere else.</param>
+    public static TerrainMesh Mesh(
+        ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords)
+    {
+        var mesher = new TerrainMesher(field, lattice, tolerance, rings);
+        mesher.Refine();
+        mesher.FlipWhereBetter();
+        if (liftChords) mesher.LiftChordsOffTheRim();
+        return mesher.Result(pockets);
+    }
+
+    private void Refine()
+    {
+        triangles.Changed = t => dirty.Add(t);
+        for (var t = 0; t < triangles.TriangleCount; t++) Examine(t);
+        while (queue.TryDequeue(out var item, out _) && triangles.PointCount < tolerance.MaxPoints)
+        {
+            if (versions[item.Triangle] != item.Version) continue;
+            var inspection = Inspect(item.Triangle);
+            if (inspection.Error <= 1) continue;
+            if (!Improve(inspection)) continue;
+            foreach (var t in dirty.Order())
+            {
+                while (versions.Count <= t) versions.Add(0);
+                versions[t]++;
+                // Only the inside of the domain is ever touched, so whatever changed is inside.
+                zoned.SetZone(t, Domain);
+                Examine(t);
+            }
+
+            dirty.Clear();
+        }
+    }
+
+    /// <summary>
+    /// Diagonals that cut across a crease are turned: where both triangles get better by it. Delaunay triangles are not always the
+    /// best ones for a height function (Rippa 1990).
+    /// </summary>
+    private void FlipWhereBetter()
+    {
+        triangles.Changed = null;
+        for (var round = 0; round < 8; round++)
+        {
+            var flipped = false;
+            for (var t = 0; t < triangles.TriangleCount; t++)
+            {
+                if (zoned.Zone(t) != Domain || Inspect(t).Error <= 1) continue;
+                for (var h = 3 * t; h < (3 * t) + 3; h++)
+                {
+                    var g = triangles.Twin(h);
+                    var before = Math.Max(Inspect(t).Error, Inspect(g / 3).Error);
+                    if (!triangles.TryFlip(h)) continue;
+                    if (Math.Max(Inspect(t).Error, Inspect(g / 3).Error) < before - 1e-6) flipped = true;
+                    else triangles.TryFlip(h);
+                }
+            }
+
+            if (!flipped) break;
+        }
+    }
+
+    private void Examine(int t)
+    {
+        if (zoned.Zone(t) != Domain) return;
+        var error = Inspect(t).Error;
+        if (error > 1) queue.Enqueue((t, versions[t]), (error, t));
+    }
+
+    private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces);
+
+    /// <summary>Compares a triangle with the terrain at seven points; an error above 1 is out of tolerance.</summary>
+    private Inspection Inspect(int t)
+    {
+        var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+        var gradient = Gradient(t);
+        var steepness = gradient.LengthSquared;
+        Span<(double U, double V)> weights = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
+        double worst = -1;
+        var worstPoint = a;
+        var surfaces = new List<int>(4);
+        var limit = double.PositiveInfinity;
+        var za = heights[triangles.Origin(3 * t)];
+        for (var i = 0; i < weights.Length; i++)
+        {
+            var (u, v) = weights[i];
+            var p = a + (u * (b - a)) + (v * (c - a));
+            var s = field.At(p);
+            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared));
+            if (error > worst) (worst, worstPoint) = (error, p);
+            if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+            if (i == 0) limit = field.SteepestFacet(s.Surface);
+        }
+
+        var score = worst / tolerance.Error_mm;
+        // Too little draft counts as an error as well, however small the facet.
+        if (steepness > limit * limit) score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+        return new(t, score, worstPoint, [.. surfaces]);
+    }
+
+    private bool Improve(Inspection inspection)
+    {
+        var t = inspection.Triangle;
+        if (inspection.Surfaces.Length >= 3 && InsertCorner(t, inspection.Surfaces)) return true;
+        if (inspection.Surfaces.Length >= 2 && InsertCrease(t, inspection.Surfaces)) return true;
+        return InsertInside(t, inspection.Worst) || InsertInside(t, Centroid(t));
+    }
+
+    /// <summary>The point where three of the surfaces meet, when it lies in the triangle and on the terrain.</summary>
+    private bool InsertCorner(int t, ImmutableArray<int> surfaces)
+    {
+        for (var i = 0; i < surfaces.Length; i++)
+            for (var j = i + 1; j < surfaces.Length; j++)
+                for (var k = j + 1; k < surfaces.Length; k++)
+                    if (TryMeet(surfaces[i], surfaces[j], surfaces[k], Centroid(t), out var p) && Contains(t, p) && IsOnTerrain(surfaces[i], p) && InsertInside(t, p))
+                        return true;
+        return false;
+    }
+
+    /// <summary>Newton's method on f_i = f_j = f_k.</summary>
+    private bool TryMeet(int i, int j, int k, Vec2 start, out Vec2 p)
+    {
+        p = start;
+        for (var round = 0; round < 20; round++)
+        {
+            var fi = field.Extended(i, p, out var gi);
+            var fj = field.Extended(j, p, out var gj);
+            var fk = field.Extended(k, p, out var gk);
+            var (u, v) = (gj - gi, gk - gi);
+            var det = Vec2.Cross(u, v);
+            if (Math.Abs(det) <= 1e-9 * u.Length * v.Length) return false;
+            var (r, s) = (fi - fj, fi - fk);
+            var step = new Vec2(((r * v.Y) - (s * u.Y)) / det, ((u.X * s) - (v.X * r)) / det);
+            p += step;
+            if (!p.IsFinite) return false;
+            if (step.Length < lattice.Step / 16) return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>
+    /// The points where the crease of two surfaces crosses the sides of the triangle; between them a straight crease
+    /// becomes an edge.
+    /// </summary>
+    private bool InsertCrease(int t, ImmutableArray<int> surfaces)
+    {
+        for (var i = 0; i < surfaces.Length; i++)
+        {
+            for (var j = i + 1; j < surfaces.Length; j++)
+            {
+                var ends = CreaseEnds(t, surfaces[i], surfaces[j]);
+                if (ends.Count == 0) continue;
+                var before = triangles.PointCount;
+                var numbers = new List<int>();
+                foreach (var (p, edge) in ends) numbers.Add(edge.From < 0 ? edge.To : InsertOnEdge(edge.From, edge.To, p));
+                numbers.RemoveAll(n => n < 0);
+                // A third surface may cover the crease between its ends.
+                if (numbers.Count == 2 && numbers[0] != numbers[1] && triangles.Find(numbers[0], numbers[1]) < 0
+                    && IsOnTerrain(surfaces[i], 0.5 * (zoned.Position(numbers[0]) + zoned.Position(numbers[1]))))
+                {
+                    if (triangles.TryConstrain(numbers[0], numbers[1])) return true;
+                }
+
+                if (triangles.PointCount > before) return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>Where f_i = f_j on the sides (From, To: the side) or at a corner (From = −1, To: the corner) of a triangle.</summary>
+    private List<(Vec2 P, (int From, int To) Edge)> CreaseEnds(int t, int i, int j)
+    {
+        var found = new List<(Vec2 P, (int From, int To) Edge)>();
+        Span<double> difference = stackalloc double[3];
+        for (var c = 0; c < 3; c++)
+        {
+            var p = zoned.Corner(t, c);
+            difference[c] = field.Extended(i, p, out var gi) - field.Extended(j, p, out var gj);
+            // A corner counts as on the crease when it is off it by no more than the rounding to the lattice.
+            if (Math.Abs(difference[c]) <= 2 * lattice.Step * (gi - gj).Length && IsOnTerrain(i, p))
+            {
+                found.Add((p, (-1, triangles.Origin((3 * t) + c))));
+                difference[c] = 0;
+            }
+        }
+
+        for (var c = 0; c < 3; c++)
+        {
+            var (d0, d1) = (difference[c], difference[(c + 1) % 3]);
+            if (d0 * d1 >= 0) continue;
+            var (a, b) = (zoned.Corner(t, c), zoned.Corner(t, (c + 1) % 3));
+            double low = 0, high = 1;
+            for (var round = 0; round < 60 && (high - low) * (b - a).Length > lattice.Step / 16; round++)
+            {
+                var middle = (low + high) / 2;
+                var p = a + (middle * (b - a));
+                var d = field.Extended(i, p, out _) - field.Extended(j, p, out _);
+                if (d * d0 > 0) low = middle;
+                else high = middle;
+            }
+
+            var crossing = a + ((low + high) / 2 * (b - a));
+            if (IsOnTerrain(i, crossing))
+                found.Add((crossing, (triangles.Origin((3 * t) + c), triangles.Origin((3 * t) + ((c + 1) % 3)))));
+        }
+
+        return found.Count > 2 ? found.GetRange(0, 2) : found;
+    }
+
+    private bool IsOnTerrain(int surface, Vec2 p)
+    {
+        var here = field.At(p);
+        var f = field.Extended(surface, p, out var g);
+        return Math.Abs(here.Height - f) <= 4 * lattice.Step * (1 + g.Length + here.Gradient.Length);
+    }
+
+    private int InsertOnEdge(int from, int to, Vec2 p)
+    {
+        var h = triangles.Find(from, to);
+        if (h < 0 || zoned.Crossing(h) != 0) return -1;
+        var snapped = lattice.Snap(p);
+        if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
+        var q = new LatticePoint(lattice.Index(p.X), lattice.Index(p.Y));
+        var v = triangles.IsConstrained(h) ? triangles.InsertOn(h, q) : triangles.Insert(q);
+        if (v == heights.Count) heights.Add(lattice.Snap(field.At(snapped).Height));
+        return v;
+    }
+
+    private bool InsertInside(int t, Vec2 p)
+    {
+        // A point on a side that must stay whole is drawn a little inward.
+        var snapped = lattice.Snap(p);
+        var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+        if (IsCrowded(snapped, a, b, c) || !IsClearOfRim(t, snapped)) return false;
+        for (var i = 0; i < 3; i++)
+        {
+            var h = (3 * t) + i;
+            var (from, to) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3));
+            var distance = Vec2.Cross(to - from, snapped - from) / (to - from).Length;
+            if (distance >= 4 * lattice.Step) continue;
+            return InsertOnEdge(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)), p) >= 0;
+        }
+
+        var v = triangles.Insert(new(lattice.Index(p.X), lattice.Index(p.Y)));
+        if (v < heights.Count) return false;
+        heights.Add(lattice.Snap(field.At(snapped).Height));
+        return true;
+    }
+
+    /// <summary>
+    /// The rim is a polygon within tolerance of the true contour. A point between the two would raise a facet on the rim that is
+    /// steeper than the terrain.
+    /// </summary>
+    private bool IsClearOfRim(int t, Vec2 p)
+    {
+        for (var i = 0; i < 3; i++)
+        {
+            var h = (3 * t) + i;
+            if (zoned.Crossing(h) == 0) continue;
+            var (a, b) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3));
+            var distance = Vec2.Cross(b - a, p - a) / (b - a).Length;
+            if (distance < 4 * lattice.Step) return false;
+            var s = field.At(p);
+            var limit = field.SteepestFacet(s.Surface);
+            if (Gradient(a, b, p, heights[triangles.Origin(h)], heights[triangles.Origin(PlanTriangulation.Next(h))], s.Height).LengthSquared > limit * limit) return false;
+        }
+
+        return true;
+    }
+
+    private bool IsCrowded(Vec2 p, params ReadOnlySpan<Vec2> others)
+    {
+        foreach (var q in others)
+            if (Vec2.Distance(p, q) < tolerance.Spacing_mm)
+                return true;
+        return false;
+    }
+
+    /// <summary>
+    /// An inner edge with both ends on the rim would lie in the joint and touch the other terrain: it is split and its middle
+    /// lifted, by a lattice step at least.
+    /// </summary>
+    private void LiftChordsOffTheRim()
+    {
+        triangles.Changed = t => dirty.Add(t);
+        var rim = new HashSet<int>();
+        for (var h = 0; h < 3 * triangles.TriangleCount; h++)
+        {
+            if ((zoned.Zone(h / 3) & Domain) == 0 || (zoned.Crossing(h) & Domain) == 0) continue;
+            rim.Add(triangles.Origin(h));
+            rim.Add(triangles.Origin(PlanTriangulation.Next(h)));
+        }
+
+        for (var h = 0; h < 3 * triangles.TriangleCount; h++)
+        {
+            if (zoned.Zone(h / 3) != Domain || (zoned.Crossing(h) & Domain) != 0) continue;
+            var (a, b) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+            if (!rim.Contains(a) || !rim.Contains(b)) continue;
+            // An ear of the rim is best cut off by turning its diagonal.
+            var (c, d) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
+            if ((!rim.Contains(c) || !rim.Contains(d)) && triangles.TryFlip(h))
+            {
+                dirty.Clear();
+                continue;
+            }
+
+            var middle = lattice.Snap(0.5 * (zoned.Position(a) + zoned.Position(b)));
+            var v = triangles.SplitWithoutFlips(h, new(lattice.Index(middle.X), lattice.Index(middle.Y)));
+            if (v < 0) continue;
+            heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), Math.Max(heights[a], heights[b]) + lattice.Step));
+            foreach (var t in dirty) zoned.SetZone(t, Domain);
+            dirty.Clear();
+        }
+    }
+
+    private Vec2 Gradient(int t) => Gradient(
+        zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2),
+        heights[triangles.Origin(3 * t)], heights[triangles.Origin((3 * t) + 1)], heights[triangles.Origin((3 * t) + 2)]);
+
+    private static Vec2 Gradient(Vec2 a, Vec2 b, Vec2 c, double za, double zb, double zc)
+    {
+        var (u, v) = (b - a, c - a);
+        var det = Vec2.Cross(u, v);
+        var (r, s) = (zb - za, zc - za);
+        return new(((r * v.Y) - (s * u.Y)) / det, ((u.X * s) - (v.X * r)) / det);
+    }
+
+    private Vec2 Centroid(int t) => (zoned.Corner(t, 0) + zoned.Corner(t, 1) + zoned.Corner(t, 2)) / 3;
+
+    private bool Contains(int t, Vec2 p)
+    {
+        for (var i = 0; i < 3; i++)
+        {
+            var (a, b) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3));
+            if (Vec2.Cross(b - a, p - a) <= 0) return false;
+        }
+
+        return true;
+    }
+
+    private TerrainMesh Result(ImmutableArray<PlanRegion> pockets)
+    {
+        var facets = ImmutableArray.CreateBuilder<PlanFacet>();
+        var rim = ImmutableArray.CreateBuilder<(int, int)>();
+        for (var t = 0; t < triangles.TriangleCount; t++)
+        {
+            var zone = zoned.Zone(t);
+            if ((zone & Domain) == 0) continue;
+            var pocket = -1;
+            if ((zone & Pocket) != 0)
+            {
+                var centre = Centroid(t);
+                pocket = Enumerable.Range(0, pockets.Length).First(i => pockets[i].Contains(centre));
+            }
+
+            facets.Add(new(triangles.Origin(3 * t), triangles.Origin((3 * t) + 1), triangles.Origin((3 * t) + 2), pocket));
+            for (var h = 3 * t; h < (3 * t) + 3; h++)
+                if ((zoned.Crossing(h) & Domain) != 0)
+                    rim.Add((triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h))));
+        }
+
+        return new(
+            [.. Enumerable.Range(0, triangles.PointCount).Select(zoned.Position)], [.. heights], facets.ToImmutable(), rim.ToImmutable());
+    }
+}

@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <summary>An upright pocket sunk from the underside of a solid.</summary>
+/// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding.</param>
+/// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain.</param>
+public readonly record struct UprightPocket(PlanRegion Region, double Depth);
+
+/// <summary>A hole through the solid where both terrains meet at one height.</summary>
+public readonly record struct TerrainHole(PlanRegion Region, double Height);
+
+/// <summary>
+/// The solid between two terrains over one domain of the plan. Both are triangulated over the same domain and share its
+/// rim, so the body is closed; each is a graph and they meet nowhere else, so it cannot cross itself.
+/// </summary>
+public static class TerrainSolid
+{
+    /// <summary>Builds the body { max(joint, under) ≤ z ≤ max(joint, upper) }.</summary>
+    /// <param name="upper">The upper terrain, its ground at the joint.</param>
+    /// <param name="under">The lower terrain negated (so that it, too, is an upper envelope), cut off at −joint; null where the underside is flat.</param>
+    /// <param name="holes">Where nothing is left although the upper terrain lies above the joint.</param>
+    /// <param name="pockets">Pockets in the underside.</param>
+    /// <param name="lattice">All coordinates of the result lie on it.</param>
+    /// <param name="tolerance">Tolerances.</param>
+    /// <returns>The body; without facets where the upper terrain nowhere rises above the joint.</returns>
+    public static TriangleMesh Build(
+        DraftedTerrain upper,
+        DraftedTerrain? under,
+        ImmutableArray<TerrainHole> holes,
+        ImmutableArray<UprightPocket> pockets,
+        Lattice lattice,
+        MeshingTolerance tolerance)
+    {
+        var joint = upper.GroundHeight;
+        var domain = upper.Above(joint);
+        if (domain.IsEmpty) return new([], []);
+        ImmutableArray<ZonedRing> rim =
+        [
+            .. Rings(domain, TerrainMesher.Domain, joint),
+            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
+        ];
+        var top = TerrainMesher.Mesh(
+            upper, [.. rim, .. upper.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))], [], lattice, tolerance, liftChords: true);
+
+        var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
+        ImmutableArray<ZonedRing> rings =
+        [
+            .. RimLoops(top).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
+            .. under?.Flats().SelectMany(f => Rings(f.Region, 0, f.Height)) ?? [],
+            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
+        ];
+        ITerrainField underside = under is null ? new LevelField(joint) : under;
+        var bottom = TerrainMesher.Mesh(underside, rings, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+        bottom = bottom with
+        {
+            Heights =
+            [
+                .. bottom.Heights.Select((h, v) => byPosition.TryGetValue(bottom.Points[v], out var onRim) ? onRim : under is null ? h : -h),
+            ],
+        };
+        return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
+    }
+
+    private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height) =>
+        region.Rings().Select(r => new ZonedRing(r, zones, height));
+
+    /// <summary>The rim as closed loops; where loops touch, any way of pairing them covers every edge once.</summary>
+    private static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)
+    {
+        var next = new Dictionary<int, Stack<int>>();
+        foreach (var (from, to) in mesh.Rim)
+        {
+            if (!next.TryGetValue(from, out var targets)) next.Add(from, targets = new());
+            targets.Push(to);
+        }
+
+        foreach (var (start, _) in mesh.Rim)
+        {
+            if (next[start].Count == 0) continue;
+            var loop = ImmutableArray.CreateBuilder<Vec2>();
+            for (var v = start; next[v].Count > 0;)
+            {
+                loop.Add(mesh.Points[v]);
+                v = next[v].Pop();
+            }
+
+            yield return loop.ToImmutable();
+        }
+    }
+}

@@ -1,0 +1,146 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Noding;
+using NetTopologySuite.Noding.Snapround;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Triangulation;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <summary>A closed ring and the zone bits that flip when it is crossed; 0 for a mere breakline.</summary>
+/// <param name="Points">Vertices, first not repeated.</param>
+/// <param name="Zones">Bits.</param>
+/// <param name="Height">Height of its vertices where that is known exactly.</param>
+internal readonly record struct ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null);
+
+/// <summary>
+/// Rings of the plan, snap-rounded to the lattice (Hobby 1999, by NetTopologySuite), as constraints of a Delaunay
+/// triangulation whose triangles know inside which rings they lie, by parity. Crossing and coinciding rings are welcome.
+/// </summary>
+internal sealed class ZonedTriangulation
+{
+    private readonly Lattice lattice;
+    private readonly Dictionary<(int, int), int> flips = [];
+    private readonly List<int> zones = [];
+    private readonly Dictionary<int, (double Height, int Zones)> fixedHeights = [];
+
+    /// <summary>Triangulates the rings.</summary>
+    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings)
+    {
+        this.lattice = lattice;
+        var precision = new PrecisionModel(1 / lattice.Step);
+        var strings = rings.Select(r => (ISegmentString)new NodedSegmentString(
+            [.. r.Points.Append(r.Points[0]).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)).ToList();
+        var noder = new SnapRoundingNoder(precision);
+        noder.ComputeNodes(strings);
+        var noded = noder.GetNodedSubstrings();
+
+        int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
+        foreach (var c in noded.SelectMany(s => s.Coordinates))
+        {
+            var p = Index(c);
+            (lowX, highX) = (Math.Min(lowX, p.X), Math.Max(highX, p.X));
+            (lowY, highY) = (Math.Min(lowY, p.Y), Math.Max(highY, p.Y));
+        }
+
+        if (noded.Count == 0) (lowX, lowY, highX, highY) = (0, 0, 1, 1);
+        var margin = (Math.Max(highX - lowX, highY - lowY) / 8) + 64;
+        Triangles = new(new(lowX - margin, lowY - margin), new(highX + margin, highY + margin));
+
+        var segments = new List<(int A, int B)>();
+        foreach (var s in noded)
+        {
+            var ring = (ZonedRing)s.Context;
+            var previous = -1;
+            foreach (var c in s.Coordinates)
+            {
+                var v = Triangles.Insert(Index(c));
+                if (ring.Height is { } h) NoteHeight(v, h, ring.Zones);
+                if (previous >= 0 && previous != v)
+                {
+                    var key = Key(previous, v);
+                    if (!flips.TryGetValue(key, out var old)) segments.Add(key);
+                    flips[key] = old ^ ring.Zones;
+                }
+
+                previous = v;
+            }
+        }
+
+        foreach (var (a, b) in segments)
+            if (!Triangles.TryConstrain(a, b))
+                throw new InvalidOperationException("Snap-rounded rings cross.");
+        Flood();
+        Triangles.Changed = t =>
+        {
+            while (zones.Count <= t) zones.Add(0);
+        };
+    }
+
+    /// <summary>The triangulation.</summary>
+    public PlanTriangulation Triangles { get; }
+
+    /// <summary>Zone bits of a triangle.</summary>
+    public int Zone(int t) => zones[t];
+
+    /// <summary>Sets the zone bits of a triangle made by a later insertion.</summary>
+    public void SetZone(int t, int zone)
+    {
+        while (zones.Count <= t) zones.Add(0);
+        zones[t] = zone;
+    }
+
+    /// <summary>Where corner i of a triangle lies.</summary>
+    public Vec2 Corner(int t, int i) => Position(Triangles.Origin((3 * t) + i));
+
+    /// <summary>Where a point lies.</summary>
+    public Vec2 Position(int v)
+    {
+        var p = Triangles.Point(v);
+        return new(p.X * lattice.Step, p.Y * lattice.Step);
+    }
+
+    /// <summary>The exact height that a ring gave its vertex, if any.</summary>
+    public bool TryHeight(int v, out double height)
+    {
+        var found = fixedHeights.TryGetValue(v, out var h);
+        height = h.Height;
+        return found;
+    }
+
+    /// <summary>The zone bits that flip across a half-edge; 0 for breaklines and free edges.</summary>
+    public int Crossing(int h) => flips.GetValueOrDefault(Key(Triangles.Origin(h), Triangles.Origin(PlanTriangulation.Next(h))));
+
+    private static (int, int) Key(int a, int b) => a < b ? (a, b) : (b, a);
+
+    private LatticePoint Index(Coordinate c) => new(lattice.Index(c.X), lattice.Index(c.Y));
+
+    /// <summary>Where rings of different heights meet after rounding, a ring that bounds a zone decides, then the higher.</summary>
+    private void NoteHeight(int v, double height, int zone)
+    {
+        if (!fixedHeights.TryGetValue(v, out var old)
+            || (zone != 0 && old.Zones == 0)
+            || ((zone != 0) == (old.Zones != 0) && height > old.Height))
+            fixedHeights[v] = (height, zone);
+    }
+
+    private void Flood()
+    {
+        var count = Triangles.TriangleCount;
+        zones.AddRange(Enumerable.Repeat(-1, count));
+        // Triangle 0's first corner is a corner of the rectangle in some triangle: start where the rectangle is.
+        var start = Triangles.AnyFrom(0) / 3;
+        zones[start] = 0;
+        var queue = new Queue<int>([start]);
+        while (queue.TryDequeue(out var t))
+        {
+            for (var h = 3 * t; h < (3 * t) + 3; h++)
+            {
+                var g = Triangles.Twin(h);
+                if (g < 0 || zones[g / 3] >= 0) continue;
+                zones[g / 3] = zones[t] ^ Crossing(h);
+                queue.Enqueue(g / 3);
+            }
+        }
+    }
+}

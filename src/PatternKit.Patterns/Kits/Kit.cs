@@ -1,0 +1,161 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Patterns.Kits;
+
+/// <summary>Which half of the mould a body makes.</summary>
+public enum MouldHalf
+{
+    /// <summary>Above the joint.</summary>
+    Cope,
+
+    /// <summary>Below the joint.</summary>
+    Drag,
+}
+
+/// <summary>A printable body.</summary>
+/// <param name="Name">"cope" or "drag".</param>
+/// <param name="Half">Which half it makes.</param>
+/// <param name="InMould">In its place in the mould: pattern millimetres about the job's origin, z up.</param>
+/// <param name="AsPrinted">The same body as it is printed: flat face on z = 0, draw upward.</param>
+/// <param name="ToPrinted">Rows of the rigid motion from mould to print: x' = r · (x, y, z, 1).</param>
+/// <param name="LeastDraft">The least angle from the vertical of any facet that the sand touches, radians, measured on the facets as written.</param>
+public sealed record KitBody(
+    string Name,
+    MouldHalf Half,
+    TriangleMesh InMould,
+    TriangleMesh AsPrinted,
+    ImmutableArray<ImmutableArray<double>> ToPrinted,
+    double LeastDraft)
+{
+    /// <summary>The STL file that it is written to.</summary>
+    public string FileName => Name + ".stl";
+}
+
+/// <summary>A register hole for a metal dowel, in both halves at one place.</summary>
+/// <param name="At_mm">Plan place, pattern millimetres.</param>
+/// <param name="Diameter_mm">Nominal diameter of the dowel.</param>
+/// <param name="Hole_mm">Diameter of the printed hole.</param>
+/// <param name="Depth_mm">Depth in each half.</param>
+public sealed record Dowel(Vec2 At_mm, double Diameter_mm, double Hole_mm, double Depth_mm);
+
+/// <summary>How the volume of the pattern comes about; every term is computed by itself, mm³.</summary>
+/// <param name="Part_mm3">The finished part.</param>
+/// <param name="Stock_mm3">Machining stock.</param>
+/// <param name="Filled_mm3">Cuts and hollows that the pattern fills: machined and cored cuts, what cannot be drawn.</param>
+/// <param name="Contraction_mm3">Growth by contraction.</param>
+/// <param name="Rapping_mm3">Taken off against rapping (negative) and added by camber.</param>
+/// <param name="Draft_mm3">Added (or taken off) by taper.</param>
+/// <param name="Fillet_mm3">Added by fillets.</param>
+/// <param name="Round_mm3">Taken off by rounding.</param>
+/// <param name="Pockets_mm3">Taken off by dowel holes and the marks on the parting faces (negative).</param>
+/// <param name="Pattern_mm3">The bodies, measured on the meshes.</param>
+public sealed record VolumeBridge(
+    double Part_mm3,
+    double Stock_mm3,
+    double Filled_mm3,
+    double Contraction_mm3,
+    double Rapping_mm3,
+    double Draft_mm3,
+    double Fillet_mm3,
+    double Round_mm3,
+    double Pockets_mm3,
+    double Pattern_mm3)
+{
+    /// <summary>Sum of all terms before the pattern, mm³.</summary>
+    public double Sum_mm3 =>
+        Part_mm3 + Stock_mm3 + Filled_mm3 + Contraction_mm3 + Rapping_mm3 + Draft_mm3 + Fillet_mm3 + Round_mm3 + Pockets_mm3;
+
+    /// <summary>How far the sum misses the pattern, as a fraction of it.</summary>
+    public double Gap => (Sum_mm3 - Pattern_mm3) / Pattern_mm3;
+}
+
+/// <summary>A decision with the rule and the source behind it, for the sheet and kit.json.</summary>
+/// <param name="Key">Stable key with the unit in it, such as <c>draft_outside_deg</c>.</param>
+/// <param name="Label">For people: "Draft outside".</param>
+/// <param name="Value">The number in the unit of the key.</param>
+/// <param name="Unit">"mm", "deg", "%" …</param>
+/// <param name="Rule">How it was found: "given in the job", or the rule.</param>
+/// <param name="Source">Where the rule comes from; empty when given.</param>
+public sealed record Decision(string Key, string Label, double Value, string Unit, string Rule, string Source);
+
+/// <summary>A dimension of the job on its way from the part to the pattern.</summary>
+/// <param name="Name">The user's name.</param>
+/// <param name="Nominal_mm">On the finished part.</param>
+/// <param name="Pattern_mm">Between the surfaces of the pattern, measured on its sections; null where no surface was met.</param>
+/// <param name="AsCast_mm">Expected on the casting before machining; null with it.</param>
+/// <param name="Tolerance_mm">Half width of the casting tolerance, ±.</param>
+/// <param name="Source">Of the tolerance.</param>
+public sealed record MeasureResult(string Name, double Nominal_mm, double? Pattern_mm, double? AsCast_mm, double Tolerance_mm, string Source);
+
+/// <summary>How the part lies and where it parts.</summary>
+/// <param name="Height_mm">Height of the joint in job z, unscaled.</param>
+/// <param name="PatternHeight_mm">The same in pattern millimetres.</param>
+/// <param name="Low_mm">Lower end of the interval of equal cost, job z.</param>
+/// <param name="High_mm">Upper end.</param>
+/// <param name="Ledge_mm">Largest width by which the footprint of one half overhangs the other at the joint.</param>
+/// <param name="Cost_mm3">Metal added before draft by this height.</param>
+/// <param name="Reason">Why this height.</param>
+public sealed record PartingSummary(
+    double Height_mm, double PatternHeight_mm, double Low_mm, double High_mm, double Ledge_mm, double Cost_mm3, string Reason);
+
+/// <summary>Weights.</summary>
+/// <param name="Density_kg_m3">Density of the alloy.</param>
+/// <param name="DensitySource">Its source.</param>
+/// <param name="Casting_kg">The raw casting as it comes out of the sand.</param>
+/// <param name="Pour_kg">Metal to melt: the casting alone until gating and feeders are reckoned.</param>
+/// <param name="PourRule">What the pour weight holds.</param>
+public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule);
+
+/// <summary>Plan figures for the drawings, pattern millimetres.</summary>
+/// <param name="CopeOutline">Footprint of the cope half at the joint; empty without one.</param>
+/// <param name="DragOutline">Footprint of the drag half.</param>
+/// <param name="Flats">The flat grounds of both halves with their heights, for plan views: (half, height above or below the joint, region).</param>
+/// <param name="Marks">The lettering on the parting faces, in plan as seen from above.</param>
+public sealed record PlanFigures(
+    PlanRegion CopeOutline,
+    PlanRegion DragOutline,
+    ImmutableArray<(MouldHalf Half, double Height_mm, PlanRegion Region)> Flats,
+    ImmutableArray<(MouldHalf Half, string Text, PlanRegion Region)> Marks);
+
+/// <summary>Everything that a job comes to; files are made from it and from nothing else.</summary>
+/// <param name="Job">The job as read.</param>
+/// <param name="AlloyTitle">Full name of the alloy.</param>
+/// <param name="PartVolume_mm3">Of the finished part.</param>
+/// <param name="PartBox_mm">Box of the finished part, job coordinates.</param>
+/// <param name="Scale">Pattern size over casting size.</param>
+/// <param name="Decisions">All values with rule and source, in the order of the sheet.</param>
+/// <param name="Parting">The joint.</param>
+/// <param name="Bridge">The volumes.</param>
+/// <param name="Bodies">The printable bodies; an empty half has none.</param>
+/// <param name="Dowels">Register holes.</param>
+/// <param name="Measures">The dimensions that matter.</param>
+/// <param name="Metal">Weights.</param>
+/// <param name="Plan">For drawings.</param>
+/// <param name="Findings">What the user should know.</param>
+/// <param name="Cautions">Safety texts that go onto the sheet.</param>
+public sealed record Kit(
+    Job Job,
+    string AlloyTitle,
+    double PartVolume_mm3,
+    Box3 PartBox_mm,
+    double Scale,
+    ImmutableArray<Decision> Decisions,
+    PartingSummary Parting,
+    VolumeBridge Bridge,
+    ImmutableArray<KitBody> Bodies,
+    ImmutableArray<Dowel> Dowels,
+    ImmutableArray<MeasureResult> Measures,
+    MetalSummary Metal,
+    PlanFigures Plan,
+    ImmutableArray<Finding> Findings,
+    ImmutableArray<string> Cautions)
+{
+    /// <summary>Version of the layout of kit.json.</summary>
+    public const int LayoutVersion = 1;
+
+    /// <summary>Whether a finding forbids the kit.</summary>
+    public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);
+}

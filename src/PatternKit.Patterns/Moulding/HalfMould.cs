@@ -1,0 +1,140 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>Draft angles of a half, radians.</summary>
+/// <param name="Outside">Walls open to the outside of the plan.</param>
+/// <param name="Inside">Walls around a hole or recess of the plan.</param>
+public readonly record struct DraftAngles(double Outside, double Inside);
+
+/// <summary>
+/// One half of the pattern in the frame in which its draw points up: the cope as it lies, the drag negated in z. Between the two
+/// drafted terrains lies the body; both are at the joint outside the part.
+/// </summary>
+public sealed class HalfMould
+{
+    /// <summary>Steps in height that are lower than this vanish: the lattice could not carry their draft, mm.</summary>
+    private const double LeastStep_mm = 0.002;
+
+    private readonly ImmutableArray<TerrainCell> cells;
+    private readonly Lattice lattice;
+    private readonly MeshingTolerance tolerance;
+
+    private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
+    {
+        this.cells = cells;
+        this.lattice = lattice;
+        this.tolerance = tolerance;
+        Joint_mm = joint;
+        Upper = new(
+            [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Upper))],
+            joint, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
+        if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain(draft);
+    }
+
+    /// <summary>Height of the joint in this half's frame.</summary>
+    public double Joint_mm { get; }
+
+    /// <summary>The drafted upper terrain.</summary>
+    public DraftedTerrain Upper { get; }
+
+    /// <summary>The underside negated, where recesses reach above the joint; else null and the underside is flat.</summary>
+    public DraftedTerrain? Under { get; }
+
+    /// <summary>Where the half touches the joint or hangs over it.</summary>
+    public PlanRegion Footprint => Upper.Above(Joint_mm);
+
+    /// <summary>Whether there is nothing in this half.</summary>
+    public bool IsEmpty => Footprint.IsEmpty;
+
+    /// <summary>The half above the joint.</summary>
+    public static HalfMould Cope(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
+        new([.. map.Cells.Select(c => c with { Upper = Settled(c.Upper, map.Base), Lower = Settled(c.Lower, map.Base) })], map.Base, draft, lattice, tolerance);
+
+    /// <summary>The half below the joint, seen from below: z negated, plan kept (a mirror image).</summary>
+    public static HalfMould Drag(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
+        new([.. map.Cells.Select(c => c with { Upper = -Settled(c.Lower, map.Base), Lower = -Settled(c.Upper, map.Base) })], -map.Base, draft, lattice, tolerance);
+
+    /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
+    public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
+        TerrainSolid.Build(Upper, Under, Holes(), pockets, lattice, tolerance);
+
+    /// <summary>Volume of the half before draft, mm³.</summary>
+    public double UndraftedVolume_mm3() =>
+        cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
+
+    /// <summary>
+    /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
+    /// the heights at which the section changes its kind; a section of planes is a quadratic in between.
+    /// </summary>
+    public double DraftedVolume_mm3()
+    {
+        double[] heights =
+        [
+            .. Upper.Levels.Concat(Under?.Levels.Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+        ];
+        var nodes = new List<(double Height, double Weight)>();
+        var half = Math.Sqrt(0.6);
+        for (var i = 0; i + 1 < heights.Length; i++)
+        {
+            var (middle, radius) = ((heights[i] + heights[i + 1]) / 2, (heights[i + 1] - heights[i]) / 2);
+            nodes.AddRange([(middle - (half * radius), radius * 5 / 9), (middle, radius * 8 / 9), (middle + (half * radius), radius * 5 / 9)]);
+        }
+
+        var areas = new double[nodes.Count];
+        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
+        return areas.Sum();
+    }
+
+    /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
+    public PlanRegion Section(double height)
+    {
+        var section = Upper.Above(height);
+        return Under is null ? section : section.Intersection(Under.Above(-height));
+    }
+
+    /// <summary>Least thickness of the body over a disc of the plan, mm; zero where the underside leaves the joint.</summary>
+    public double LeastThickness(Vec2 centre, double radius)
+    {
+        var least = double.PositiveInfinity;
+        for (var i = 0; i <= 16; i++)
+        {
+            var (s, c) = Math.SinCos(Math.PI * i / 8);
+            var p = i == 16 ? centre : centre + (radius * new Vec2(c, s));
+            if (Under is not null && Under.At(p).Height < -Joint_mm) return 0;
+            least = Math.Min(least, Upper.At(p).Height - Joint_mm);
+        }
+
+        return least;
+    }
+
+    private static double Settled(double height, double joint) => Math.Abs(height - joint) < LeastStep_mm ? joint : height;
+
+    /// <summary>Holes whose sand belongs to the other half above the joint: both terrains meet there above it.</summary>
+    private ImmutableArray<TerrainHole> Holes() =>
+    [
+        .. from cell in cells
+           where !cell.IsMetal && cell.Upper > Joint_mm
+           let left = cell.Region.Difference(Upper.Above(cell.Upper)).Difference(Under is null ? PlanRegion.Empty : RisenUnder(cell))
+           where !left.IsEmpty
+           select new TerrainHole(left, cell.Upper),
+    ];
+
+    /// <summary>Where, within a hole, the underside is still below the height at which both terrains meet.</summary>
+    private PlanRegion RisenUnder(TerrainCell cell) => Under!.Above(-cell.Lower).Intersection(cell.Region);
+
+    private DraftedTerrain UnderTerrain(DraftAngles draft)
+    {
+        // A frame at the joint stands for the sand outside; it reaches beyond all draft.
+        var reach = lattice.Extent * 0.9;
+        var frame = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(PlanRegion.Union(cells.Select(c => c.Region)));
+        return new(
+            [.. cells.Select(c => new Plateau(c.Region, -c.Lower)), new(frame, -Joint_mm)],
+            -cells.Max(c => c.Lower), draft.Outside, draft.Inside, lattice, tolerance.Error_mm, cap: -Joint_mm);
+    }
+}

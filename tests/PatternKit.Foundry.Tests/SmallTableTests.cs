@@ -1,0 +1,103 @@
+using CsCheck;
+
+namespace PatternKit.Foundry.Tests;
+
+public class SmallTableTests
+{
+    private static readonly FoundryTables Tables = FoundryTables.Default;
+
+    [Fact]
+    public void Every_other_row_names_its_source()
+    {
+        Provenance[] all =
+        [
+            .. Tables.Draft.Outside.Select(r => r.From), .. Tables.Draft.Inside.Select(r => r.From), Tables.Draft.Printed_deg.From, Tables.Draft.Floor_deg.From,
+            .. Tables.Machining.Allowance.Select(r => r.From), .. Tables.Machining.Tolerance.Select(r => r.From), .. Tables.Machining.Finer.Select(r => r.From),
+            .. Tables.Machining.UsualAllowance.Select(r => r.From), .. Tables.Machining.UsualTolerance.Select(r => r.From),
+            .. Tables.Rapping.Select(r => r.From), Tables.Camber.From,
+            Tables.Dowels.Standard, .. Tables.Dowels.Choice.Select(r => r.From), Tables.Dowels.Clearance_mm.From, Tables.Dowels.Cover_mm.From,
+            Tables.Dowels.Depth_diameters.From, Tables.Dowels.LeastDepth_diameters.From,
+            Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From,
+            .. Tables.Cautions.Select(c => c.From),
+            .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From }),
+        ];
+        Assert.True(all.Length > 90);
+        Assert.All(all, Provenances.AssertComplete);
+    }
+
+    // AFS aluminium casting design page, read: R = (T1 + T2)/2; equal walls R = wall.
+    [Fact]
+    public void The_corner_of_an_eight_and_a_twelve_millimetre_wall_has_radius_ten()
+    {
+        Assert.Equal(10, Fillets.Corner(8, 12).Value);
+        Assert.Equal(6, Fillets.Corner(6, 6).Value);
+    }
+
+    // Handbook minimum, common practice: R at least T/3, smallest 3 mm.
+    [Theory]
+    [InlineData(4, 3)]
+    [InlineData(9, 3)]
+    [InlineData(18, 6)]
+    public void No_corner_is_sharper_than_a_third_of_the_wall(double wall_mm, double radius_mm) =>
+        Assert.Equal(radius_mm, Fillets.Least(wall_mm).Value, 1e-12);
+
+    // Common practice: 0 to 0.5 mm.
+    [Fact]
+    public void Rapping_grows_with_the_pattern_within_half_a_millimetre() =>
+        Gen.Select(Gen.Double[1, 3000], Gen.Double[1, 3000]).Sample((a, b) =>
+            Rapping.For(Math.Min(a, b)).Value <= Rapping.For(Math.Max(a, b)).Value
+            && Rapping.For(a).Value is >= 0 and <= 0.5);
+
+    // Common practice: 1.5 to 2.5 mm a metre.
+    [Fact]
+    public void A_metre_of_channel_is_cambered_by_about_two_millimetres()
+    {
+        Assert.InRange(Camber.For(1000).Value, 1.5, 2.5);
+        Assert.Equal(Camber.For(1000).Value / 4, Camber.For(250).Value, 1e-12);
+    }
+
+    // ISO 2338 and ISO 8734 preferred diameters between 3 and 12 mm, from memory.
+    [Fact]
+    public void Dowels_are_standard_pins() =>
+        Assert.Equal([3, 4, 5, 6, 8, 10, 12], Tables.Dowels.Diameters_mm);
+
+    [Fact]
+    public void A_dowel_fits_its_body_and_leaves_wall_and_cover() =>
+        Gen.Select(Gen.Double[1, 1000], Gen.Double[1, 200]).Sample((side_mm, height_mm) =>
+            Dowels.For(side_mm, height_mm) is not { } d
+            || (Tables.Dowels.Diameters_mm.Contains(d.Diameter_mm)
+                && 3 * d.Diameter_mm <= side_mm
+                && d.Depth_mm <= height_mm - 2
+                && d.Depth_mm >= d.Diameter_mm
+                && d.Depth_mm <= 2 * d.Diameter_mm));
+
+    [Fact]
+    public void A_low_half_gets_a_smaller_dowel_and_a_sliver_none()
+    {
+        Assert.Equal(6, Dowels.For(80, 40)!.Diameter_mm);
+        Assert.Equal(12, Dowels.For(80, 40)!.Depth_mm);
+        Assert.Equal(4, Dowels.For(80, 6)!.Diameter_mm);
+        Assert.Null(Dowels.For(80, 4.5));
+        Assert.Null(Dowels.For(8, 40));
+    }
+
+    // Rammed sand 16 kN/m3 (GATE 1991) and 0.0165 N/cm3 (textbook example), read: 1631 and 1682 kg/m3.
+    [Fact]
+    public void Rammed_sand_weighs_about_what_exam_problems_take() =>
+        Assert.All(Tables.Sands, s => Assert.InRange(s.Density_kg_m3.Value, 1450, 1700));
+
+    // Common practice: up to about 1 x width standing in the drag, 0.5 x hanging in the cope; oil-bonded a little more.
+    [Fact]
+    public void Sand_stands_higher_than_it_hangs_and_oil_helps()
+    {
+        var green = Tables.Sand("green");
+        Assert.Equal((1, 0.5), (green.StandingLimit.Value, green.HangingLimit.Value));
+        var oil = Tables.Sand("oil-bonded");
+        Assert.True(oil.StandingLimit.Value > 1 && oil.HangingLimit.Value > 0.5);
+        Assert.All(Tables.Sands, s => Assert.True(s.HangingLimit.Value < s.StandingLimit.Value));
+    }
+
+    [Fact]
+    public void A_mistyped_sand_is_refused_with_the_nearest_known() =>
+        Assert.Equal("oil-bonded", Assert.Throws<UnknownNameException>(() => Tables.Sand("oilbonded")).Suggestions[0]);
+}
