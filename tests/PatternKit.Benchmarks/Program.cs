@@ -1,1 +1,27 @@
-System.Console.WriteLine("benchmarks");
+// Measures the draft: dotnet run -c Release --project tests/PatternKit.Benchmarks -- [--quick] [part …]
+// First the ratio to the mesh reference, of the parts named or all, then BenchmarkDotNet's figures of all.
+// --quick: fewer and shorter runs.
+using BenchmarkDotNet.Configs;
+using BenchmarkDotNet.Jobs;
+using BenchmarkDotNet.Running;
+using PatternKit.Benchmarks;
+using PatternKit.Geometry.Tests.Reference;
+
+var quick = args.Contains("--quick");
+var named = args.Where(a => a != "--quick").ToList();
+if (named.Except(ReferencePart.Names).FirstOrDefault() is { } unknown)
+{
+    Console.Error.WriteLine($"There is no part {unknown}; there are {string.Join(", ", ReferencePart.Names)}.");
+    return 2;
+}
+
+if (ManifoldReference.WhyMissing is { } why)
+{
+    Console.Error.WriteLine(why);
+    return 2;
+}
+
+RatioTable.Print(named.Count > 0 ? named : ReferencePart.Names, quick, Console.Out);
+if (!DraftUnderTest.IsConnected) return 0;
+BenchmarkRunner.Run<DraftBenchmarks>(DefaultConfig.Instance.AddJob(quick ? Job.ShortRun : Job.Default));
+return 0;

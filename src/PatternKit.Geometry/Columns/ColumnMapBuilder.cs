@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Columns;

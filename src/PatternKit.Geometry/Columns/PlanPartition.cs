@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Algorithm;
 using NetTopologySuite.Geometries;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Columns;

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace PatternKit.Geometry.Numerics;
 
 /// <summary>A point or vector of the plan, in millimetres unless a member says otherwise.</summary>
@@ -24,6 +26,9 @@ public readonly record struct Vec2(double X, double Y)
         var l = Length;
         return new(X / l, Y / l);
     }
+
+    /// <summary>The coordinates, invariant. (The generated text would print <see cref="Left"/>, and its Left, without end.)</summary>
+    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"({X}, {Y})");
 
     /// <summary>Scalar product.</summary>
     public static double Dot(Vec2 a, Vec2 b) => (a.X * b.X) + (a.Y * b.Y);

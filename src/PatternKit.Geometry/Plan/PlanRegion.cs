@@ -112,6 +112,32 @@ public sealed class PlanRegion
             : From(UnaryUnionNG.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts, new PrecisionModel(1 / lattice.Step)));
     }
 
+    /// <summary>
+    /// The region without the rings, outer or inner, that are narrower than about <paramref name="width"/>: what rounding leaves
+    /// where borders that should coincide do not quite.
+    /// </summary>
+    public PlanRegion WithoutSlivers(double width)
+    {
+        bool Is(LineString ring) => NetTopologySuite.Algorithm.Area.OfRing(ring.CoordinateSequence) <= width * ring.Length / 2;
+        var polygons = new List<Polygon>();
+        var changed = false;
+        for (var i = 0; i < Geometry.NumGeometries; i++)
+        {
+            if (Geometry.GetGeometryN(i) is not Polygon { IsEmpty: false } polygon) continue;
+            if (Is(polygon.Shell))
+            {
+                changed = true;
+                continue;
+            }
+
+            var holes = polygon.Holes.Where(h => !Is(h)).ToArray();
+            changed |= holes.Length < polygon.NumInteriorRings;
+            polygons.Add(Factory.CreatePolygon((LinearRing)polygon.Shell, [.. holes.Cast<LinearRing>()]));
+        }
+
+        return changed ? From(Factory.CreateMultiPolygon([.. polygons])) : this;
+    }
+
     /// <summary>The region with its holes filled.</summary>
     public PlanRegion Filled() =>
         Union(Enumerable.Range(0, Geometry.NumGeometries).Select(Geometry.GetGeometryN).OfType<Polygon>()

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using PatternKit.Geometry.Envelope;
 using PatternKit.Geometry.Numerics;
@@ -23,7 +24,7 @@ public sealed class DraftedTerrain : ITerrainField
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
-    private readonly Dictionary<double, PlanRegion> above = [];
+    private readonly ConcurrentDictionary<double, PlanRegion> above = [];
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -60,6 +61,8 @@ public sealed class DraftedTerrain : ITerrainField
 
     /// <summary>Heights of the plateaus above the ground, highest first.</summary>
     public ImmutableArray<double> Levels => levels;
+
+    private double SliverWidth => 8 * lattice.Step;
 
     /// <inheritdoc/>
     public TerrainSample At(Vec2 p)
@@ -102,7 +105,7 @@ public sealed class DraftedTerrain : ITerrainField
             parts.Add(PlanRegion.Polygon(ramp.A == ramp.B ? [ramp.A, end, start] : [ramp.A, ramp.B, end, start]));
         }
 
-        return above[height] = PlanRegion.UnionOn(lattice, parts);
+        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, parts).WithoutSlivers(SliverWidth));
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
@@ -111,7 +114,7 @@ public sealed class DraftedTerrain : ITerrainField
         if (levels.Length > 0 && levels[0] > Cap) yield return new(Above(Cap), Cap);
         foreach (var level in levels.Where(l => l <= Cap))
         {
-            var flat = PlanRegion.Union(plateaus.Where(p => p.Height == level).Select(p => p.Region)).Difference(Above(level));
+            var flat = PlanRegion.Union(plateaus.Where(p => p.Height == level).Select(p => p.Region)).Difference(Above(level)).WithoutSlivers(SliverWidth);
             if (!flat.IsEmpty) yield return new(flat, level);
         }
     }

@@ -61,9 +61,10 @@ internal static class Ramps
             var (before, after) = (RightNormal(steps[incoming]), RightNormal(steps[outgoing]));
             var turn = Math.Atan2(Vec2.Cross(before, after), Vec2.Dot(before, after));
             if (turn <= -Math.PI + 1e-9) turn = Math.PI;
-            if (turn <= 0) return;
-            var count = (int)Math.Ceiling((turn / largestTurn) - 1e-9);
-            var limits = Enumerable.Range(0, count).Select(i => Turned(before, turn * (i + 0.5) / count)).ToArray();
+            if (turn < -1e-9) return;
+            // Both neighbours get the very same ray, so that their borders are the same numbers.
+            var count = Math.Max(1, (int)Math.Ceiling((turn / largestTurn) - 1e-9));
+            var limits = Enumerable.Range(0, count).Select(i => Turned(before, turn * (i + 0.5) / count) / Math.Cos(turn / (2 * count))).ToArray();
             ends[incoming] = limits[0];
             starts[outgoing] = limits[^1];
             for (var i = 1; i < count; i++)
@@ -73,7 +74,7 @@ internal static class Ramps
         void Pyramid(Vec2 point, double height, double angle)
         {
             var count = (int)Math.Ceiling(2 * Math.PI / largestTurn);
-            var limits = Enumerable.Range(0, count).Select(i => Turned(new(1, 0), 2 * Math.PI * (i - 0.5) / count)).ToArray();
+            var limits = Enumerable.Range(0, count).Select(i => Turned(new(1, 0), 2 * Math.PI * (i - 0.5) / count) / Math.Cos(Math.PI / count)).ToArray();
             for (var i = 0; i < count; i++)
                 planes.Add((point, height, angle, Turned(new(1, 0), 2 * Math.PI * i / count), limits[i], limits[(i + 1) % count]));
         }

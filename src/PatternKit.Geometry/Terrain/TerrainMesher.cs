@@ -210,7 +210,9 @@ internal sealed class TerrainMesher
                 var numbers = new List<int>();
                 foreach (var (p, edge) in ends) numbers.Add(edge.From < 0 ? edge.To : InsertOnEdge(edge.From, edge.To, p));
                 numbers.RemoveAll(n => n < 0);
-                if (numbers.Count == 2 && numbers[0] != numbers[1] && triangles.Find(numbers[0], numbers[1]) < 0)
+                // A third surface may cover the crease between its ends.
+                if (numbers.Count == 2 && numbers[0] != numbers[1] && triangles.Find(numbers[0], numbers[1]) < 0
+                    && IsOnTerrain(surfaces[i], 0.5 * (zoned.Position(numbers[0]) + zoned.Position(numbers[1]))))
                 {
                     if (triangles.TryConstrain(numbers[0], numbers[1])) return true;
                 }

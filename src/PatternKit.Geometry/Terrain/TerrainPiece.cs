@@ -6,7 +6,8 @@ namespace PatternKit.Geometry.Terrain;
 /// <summary>
 /// A planar piece of a drafted terrain: either a triangle of a plateau, or a ramp that falls from an edge (or from a
 /// corner, when both ends are one) in the direction <c>Downhill</c>. A ramp holds between two rays: from <c>A</c> along <c>StartLimit</c>
-/// and from <c>B</c> along <c>EndLimit</c>, seen with the downhill side to the right of A→B.
+/// and from <c>B</c> along <c>EndLimit</c>, seen with the downhill side to the right of A→B. The limits are as long as it takes to get one
+/// millimetre downhill.
 /// </summary>
 internal readonly record struct TerrainPiece : IEnvelopePrimitive
 {
@@ -25,8 +26,7 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
         Slope = 1 / Math.Tan(angle);
         Bounds = Box3.Empty.With(new(a.X, a.Y, height)).With(new(b.X, b.Y, height));
         // Towards a limit that leans away from downhill the ramp reaches farther than its angle says.
-        var lean = Math.Min(Vec2.Dot(downhill, startLimit), Vec2.Dot(downhill, endLimit));
-        Reach = new(Math.Atan(Math.Tan(angle) / lean), 0);
+        Reach = new(Math.Atan(Math.Tan(angle) * Math.Max(startLimit.Length, endLimit.Length)), 0);
     }
 
     public Vec2 A { get; }
@@ -80,6 +80,6 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
     public (Vec2 Start, Vec2 End) LimitsAt(double rise, double extra)
     {
         var run = (rise * Math.Tan(Angle)) + extra;
-        return (A + (run / Vec2.Dot(Downhill, StartLimit) * StartLimit), B + (run / Vec2.Dot(Downhill, EndLimit) * EndLimit));
+        return (A + (run * StartLimit), B + (run * EndLimit));
     }
 }

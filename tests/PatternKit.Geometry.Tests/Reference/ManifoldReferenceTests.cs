@@ -21,7 +21,7 @@ public sealed class ManifoldReferenceTests
             Method = Enum.Parse<SumMethod>(method),
             Outer = true,
         });
-        // Steiner's formula with h = H (Schneider, Convex Bodies, section 4.1); the pyramid has its corners on the
+        // Steiner's formula for parallel bodies (memory), integrated over the height; the pyramid has its corners on the
         // axes, so walls are exact and only the corner cones fall short, by sin(2π/N) · N / 2π of their volume.
         var t = Math.Tan(2 * Math.PI / 180);
         var straight = (L * W * H) + ((L + W) * H * H * t);
@@ -62,8 +62,8 @@ public sealed class ManifoldReferenceTests
         var body = ManifoldReference.Draft(part, new() { ConeFacets = 32, Outer = true });
         var oracle = new OffsetOracle(part.Slices(), part.Tangent).VolumeAbove(0);
         Assert.InRange(oracle, body.Volume_mm3 * (1 - 1e-6), body.OuterVolume_mm3!.Value * (1 + 1e-6));
-        // The enclosure must be narrow enough to mean something: half of the 0.02 % asked of the product.
-        Assert.InRange(body.OuterVolume_mm3.Value / body.Volume_mm3, 1, 1.0008);
+        // The enclosure is of the order of the 0.02 % asked of the product, or it would prove nothing.
+        Assert.InRange(body.OuterVolume_mm3.Value / body.Volume_mm3, 1, 1.0003);
     }
 
     [Theory]

@@ -11,8 +11,8 @@ namespace PatternKit.Geometry.Tests.Reference;
 /// <summary>
 /// The drafted body of a stepped terrain without any surface: the points at height z or above stand over the union
 /// of the slices at heights h ≥ z, each grown by a disc of radius (h − z) · tan(draft). That is the definition of
-/// the dilation by a cone, taken level by level (Serra, Image Analysis and Mathematical Morphology, 1982, on
-/// umbrae and their sections). Offsets and distances are NetTopologySuite's.
+/// the dilation by a cone, taken level by level: a point q of height h reaches z over every plan point within
+/// (h − z) · tan(draft) of it. Offsets and distances are NetTopologySuite's.
 /// </summary>
 internal sealed class OffsetOracle
 {
@@ -77,7 +77,7 @@ internal sealed class OffsetOracle
         return Refined(low, middle, lower, allowed / 2, depth - 1) + Refined(middle, high, upper, allowed / 2, depth - 1);
     }
 
-    /// <summary>Four-point Gauss–Legendre rule; Abramowitz and Stegun, table 25.4.</summary>
+    /// <summary>Four-point Gauss–Legendre rule; Abramowitz and Stegun, table 25.4 (memory; exact for cubics by the tests).</summary>
     private double Gauss(double low, double high)
     {
         var (middle, half) = ((low + high) / 2, (high - low) / 2);

@@ -5,7 +5,7 @@ namespace PatternKit.Geometry.Tests.Reference;
 
 /// <summary>
 /// The oracle against closed forms. Growing a convex polygon of area A and perimeter L by r gives A + L r + π r²
-/// (Steiner's formula, Schneider, Convex Bodies: The Brunn–Minkowski Theory, section 4.1); with r = depth · tan(draft)
+/// (Steiner's formula for parallel bodies; memory: strips along the sides, sectors at the corners); with r = depth · tan(draft)
 /// the volume over a depth h is A h + L h² t / 2 + π h³ t² / 3.
 /// </summary>
 public sealed class OffsetOracleTests

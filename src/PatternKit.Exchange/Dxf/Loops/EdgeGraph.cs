@@ -5,7 +5,8 @@ namespace PatternKit.Exchange.Dxf;
 /// <summary>One end of an edge: the index of the edge and its side, 0 start or 1 end.</summary>
 internal readonly record struct EdgeEnd(int Edge, int Side)
 {
-    public EdgeEnd Other => new(Edge, 1 - Side);
+    /// <summary>The far end of the same edge.</summary>
+    public EdgeEnd Other() => new(Edge, 1 - Side);
 }
 
 /// <summary>

@@ -52,7 +52,7 @@ public static class LoopChaining
     private static List<EdgeEnd> Walk(EdgeEnd start, EdgeGraph graph, bool[] walked)
     {
         var chain = new List<EdgeEnd>();
-        for (EdgeEnd? end = start; end is { } e && !walked[e.Edge]; end = graph.Partner(e.Other))
+        for (EdgeEnd? end = start; end is { } e && !walked[e.Edge]; end = graph.Partner(e.Other()))
         {
             walked[e.Edge] = true;
             chain.Add(e);
@@ -82,8 +82,8 @@ public static class LoopChaining
 
     private static InputException OpenEnd(List<EdgeEnd> chain, List<ChainEdge> edges, EdgeGraph graph, double gapTolerance, List<List<EdgeEnd>> open, string source)
     {
-        var ends = open.SelectMany(c => new[] { c[0], c[^1].Other }).ToList();
-        var (loneEnd, edge) = (chain[^1].Other, edges[chain[^1].Edge]);
+        var ends = open.SelectMany(c => new[] { c[0], c[^1].Other() }).ToList();
+        var (loneEnd, edge) = (chain[^1].Other(), edges[chain[^1].Edge]);
         var at = graph.Position(loneEnd);
         var nearest = ends.Where(e => e != loneEnd).MinBy(e => Vec2.Distance(graph.Position(e), at));
         var gap = Vec2.Distance(graph.Position(nearest), at);

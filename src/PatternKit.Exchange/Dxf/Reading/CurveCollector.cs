@@ -76,7 +76,7 @@ internal sealed class CurveCollector
     private void Insert(DxfRecord insert, Affine3 map, string layer)
     {
         if (insert.Find(2) is not { } tag) throw insert.Fail("names no block. The file is damaged; export it again.");
-        var name = _drawing.Text.Decode(tag);
+        var name = _drawing.Names.Decode(tag);
         if (!_drawing.Blocks.TryGetValue(name, out var block))
         {
             _omissions.Add(insert, $"the drawing has no block '{name}'");
@@ -128,7 +128,7 @@ internal sealed class CurveCollector
     // What stands on layer 0 of a block takes the layer of the insert.
     private string Layer(DxfRecord entity, string? insertLayer)
     {
-        var name = entity.Find(8) is { } tag ? _drawing.Text.Decode(tag) : "0";
+        var name = entity.Find(8) is { } tag ? _drawing.Names.Decode(tag) : "0";
         if (name == "0" && insertLayer is not null) return insertLayer;
         if (_drawing.Layers.TryGetValue(name, out var state)) return state.Name;
         if (_layerNames.TryGetValue(name, out var first)) return first;

@@ -7,10 +7,10 @@ internal static class DxfLimits
     public const double Coordinate = 1e12;
 
     /// <summary>Entities visited, those of inserted blocks once for each insert.</summary>
-    public const int Visits = 5_000_000;
+    public const int Visits = 1_000_000;
 
     /// <summary>Vertices of all curves together.</summary>
-    public const int Vertices = 2_000_000;
+    public const int Vertices = 1_000_000;
 
     /// <summary>Blocks within blocks.</summary>
     public const int Depth = 32;

@@ -28,7 +28,7 @@ internal sealed class DxfStructure
         _notes = notes;
         CutSections();
         foreach (var (start, end, name) in _sections) if (name == "HEADER") ReadHeader(start, end);
-        Text = new DxfText(HeaderKeyword("$ACADVER"), HeaderKeyword("$DWGCODEPAGE"), (line, text) => notes.Add(new(source, line, text)));
+        Names = new DxfNames(HeaderKeyword("$ACADVER"), HeaderKeyword("$DWGCODEPAGE"), (line, text) => notes.Add(new(source, line, text)));
         foreach (var (start, end, name) in _sections)
         {
             if (name == "TABLES") ReadLayers(start, end);
@@ -37,7 +37,7 @@ internal sealed class DxfStructure
         }
     }
 
-    public DxfText Text { get; }
+    public DxfNames Names { get; }
 
     /// <summary>Layers of the table by name.</summary>
     public Dictionary<string, DxfLayerState> Layers { get; } = new(StringComparer.OrdinalIgnoreCase);
@@ -85,7 +85,7 @@ internal sealed class DxfStructure
         foreach (var record in Records(start, end))
         {
             if (record.Type != "LAYER" || record.Find(2) is not { } name) continue;
-            var state = new DxfLayerState(Text.Decode(name), (record.Whole(70, 0) & 1) != 0, record.Whole(62, 7) < 0);
+            var state = new DxfLayerState(Names.Decode(name), (record.Whole(70, 0) & 1) != 0, record.Whole(62, 7) < 0);
             Layers.TryAdd(state.Name, state);
         }
     }
@@ -99,7 +99,7 @@ internal sealed class DxfStructure
             {
                 if (record.Find(2) is not { } name) throw record.Fail("has no name. The file is damaged; export it again.");
                 // Flags 4, 16 and 32: a drawing in another file.
-                block = new(Text.Decode(name), record.OptionalPoint(10) ?? default, (record.Whole(70, 0) & 0x34) != 0, []);
+                block = new(Names.Decode(name), record.OptionalPoint(10) ?? default, (record.Whole(70, 0) & 0x34) != 0, []);
                 if (!Blocks.TryAdd(block.Name, block))
                     _notes.Add(new(_source, record.Line, $"A second block named '{block.Name}' is left out; the first counts."));
             }

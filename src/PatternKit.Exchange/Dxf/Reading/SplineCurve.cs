@@ -34,6 +34,7 @@ internal sealed class SplineCurve(DxfRecord entity, double tolerance, Action<int
             weights.Add(weights[i]);
         }
 
+        if (control.Count <= degree) throw TooFew(control.Count, degree);
         if (knots.Count == 0) knots = UniformKnots(control.Count, degree, clamped: !wraps);
         CheckKnots(knots, control.Count, degree);
         var placed = control.ConvertAll(map.Point);
@@ -92,9 +93,11 @@ internal sealed class SplineCurve(DxfRecord entity, double tolerance, Action<int
 
     private static bool LiesFlat(List<Vec3> placed) => placed.TrueForAll(p => PlanFrame.IsFlat(p - placed[0]));
 
+    private InputException TooFew(int points, int degree) =>
+        entity.Fail($"has {points} control points; degree {degree} needs {degree + 1}. Export the drawing again.");
+
     private void CheckKnots(List<double> knots, int points, int degree)
     {
-        if (points <= degree) throw entity.Fail($"has {points} control points; degree {degree} needs {degree + 1}. Export the drawing again.");
         if (knots.Count != points + degree + 1)
             throw entity.Fail($"has {knots.Count} knots; {points} control points of degree {degree} need {points + degree + 1}. Export the drawing again.");
         for (var i = 1; i < knots.Count; i++)

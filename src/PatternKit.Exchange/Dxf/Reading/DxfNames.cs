@@ -8,7 +8,7 @@ namespace PatternKit.Exchange.Dxf;
 /// Turns the bytes of names into text: UTF-8 from AC1021 on, the code page of $DWGCODEPAGE before it, and the
 /// escapes \U+XXXX in either (DXF reference, "ASCII DXF files" and HEADER section).
 /// </summary>
-internal sealed partial class DxfText
+internal sealed partial class DxfNames
 {
     private static readonly UTF8Encoding StrictUtf8 = new(false, throwOnInvalidBytes: true);
     private readonly Encoding? _declared;
@@ -19,7 +19,7 @@ internal sealed partial class DxfText
     /// <param name="version">Value of $ACADVER, or null.</param>
     /// <param name="codePage">Value of $DWGCODEPAGE, or null.</param>
     /// <param name="note">Takes a line and a remark about a guess that had to be made.</param>
-    public DxfText(string? version, string? codePage, Action<int, string> note)
+    public DxfNames(string? version, string? codePage, Action<int, string> note)
     {
         _note = note;
         _utf8 = version is not null && version.StartsWith("AC", StringComparison.Ordinal)

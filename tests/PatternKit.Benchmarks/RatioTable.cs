@@ -1,0 +1,41 @@
+using System.Globalization;
+using PatternKit.Geometry.Tests.Reference;
+
+namespace PatternKit.Benchmarks;
+
+/// <summary>
+/// The product's time beside that of the mesh reference, run on the same machine, the same polygons and one after the
+/// other, and its volume beside that of the offset oracle. A ratio says more than seconds, which depend on the machine.
+/// </summary>
+internal static class RatioTable
+{
+    private const int ConeFacets = 64;
+
+    /// <summary>Prints a row for every part; <paramref name="quick"/> leaves out the slow general Minkowski sum.</summary>
+    public static void Print(IEnumerable<string> parts, bool quick, TextWriter output)
+    {
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"Draft within {DraftUnderTest.Tolerance_mm} mm against mesh sums with a pyramid of {ConeFacets} facets; seconds, best of several"));
+        output.WriteLine($"{"part",-16}{"product",9}{"hulls",9}{"ratio",8}{"general",9}{"ratio",8}{"facets",9}{"of hulls",9}{"oracle mm³",14}{"product %",11}{"pyramid %",11}{"around %",11}");
+        foreach (var name in parts) output.WriteLine(Row(ReferencePart.Load(name), quick));
+    }
+
+    private static string Row(ReferencePart part, bool quick)
+    {
+        var oracle_mm3 = new OffsetOracle(part.Slices(), part.Tangent).VolumeAbove(0);
+        var hulls = ManifoldReference.Draft(part, new() { ConeFacets = ConeFacets, Outer = true, Repeat = quick ? 1 : 3 });
+        var general = quick ? null : ManifoldReference.Draft(part, new() { ConeFacets = ConeFacets, Method = SumMethod.Minkowski });
+        var product = DraftUnderTest.IsConnected ? Best(part, quick ? 2 : 5) : null;
+        double? Off(double? volume_mm3) => 100 * (volume_mm3 / oracle_mm3 - 1);
+        return string.Create(CultureInfo.InvariantCulture,
+            $"{part.Name,-16}{Text(product?.Seconds, "0.000"),9}{Text(hulls.Seconds, "0.00"),9}{Text(hulls.Seconds / product?.Seconds, "0.0"),8}"
+            + $"{Text(general?.Seconds, "0.00"),9}{Text(general?.Seconds / product?.Seconds, "0.0"),8}"
+            + $"{Text(product?.Triangles, "0"),9}{hulls.Triangles,9}{oracle_mm3,14:0.00}"
+            + $"{Text(Off(product?.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.OuterVolume_mm3), "+0.0000;-0.0000"),11}");
+    }
+
+    private static DraftedBody Best(ReferencePart part, int runs) =>
+        Enumerable.Range(0, runs).Select(_ => DraftUnderTest.Build(part)).MinBy(b => b.Seconds)!;
+
+    private static string Text(double? value, string format) => value?.ToString(format, CultureInfo.InvariantCulture) ?? "-";
+}
