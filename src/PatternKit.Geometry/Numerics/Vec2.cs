@@ -17,9 +17,6 @@ public readonly record struct Vec2(double X, double Y)
     /// <summary>True when neither coordinate is NaN or infinite.</summary>
     public bool IsFinite => double.IsFinite(X) && double.IsFinite(Y);
 
-    /// <inheritdoc/>
-    public override string ToString() => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"({X:R}, {Y:R})");
-
     /// <summary>The vector of length one in this direction; NaN for the zero vector.</summary>
     public Vec2 Normalized()
     {
