@@ -212,7 +212,19 @@ internal sealed class TerrainMesher
 
         var score = worst / tolerance.Error_mm;
         // Too little draft counts as an error as well, however small the facet.
-        if (steepness > limit * limit) score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+        if (steepness > limit * limit)
+        {
+            score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+            // A surface that shows only in a corner of the triangle is the usual cause.
+            ReadOnlySpan<(double U, double V)> corners =
+                [(0.01, 0.01), (0.98, 0.01), (0.01, 0.98), (0.05, 0), (0.95, 0), (0, 0.05), (0, 0.95), (0.95, 0.05), (0.05, 0.95), (0.001, 0.001), (0.998, 0.001), (0.001, 0.998)];
+            foreach (var (u, v) in corners)
+            {
+                var s = field.At(a + (u * (b - a)) + (v * (c - a)));
+                if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+            }
+        }
+
         return new(t, score, worstPoint, [.. surfaces]);
     }
 

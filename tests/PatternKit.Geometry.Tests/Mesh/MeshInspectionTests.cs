@@ -147,15 +147,19 @@ public class MeshInspectionTests
         Assert.Contains("BoundaryEdge 3, first at (5, 0, 0), facet 0", text);
     }
 
-    [Theory]
-    [InlineData(100, 100)] // 19 800 facets
-    public void Twenty_thousand_facets_take_well_under_a_second(int around, int rings)
+    [Fact]
+    public void Four_times_the_facets_need_about_four_times_the_pair_tests()
     {
-        var mesh = Shapes.Sphere(50, around, rings);
-        MeshInspection.Inspect(mesh);
-        var clock = System.Diagnostics.Stopwatch.StartNew();
-        Assert.True(MeshInspection.Inspect(mesh).IsValid);
-        Assert.True(clock.Elapsed < TimeSpan.FromSeconds(1), clock.Elapsed.ToString());
+        static int Pairs(TriangleMesh mesh)
+        {
+            var boxes = mesh.Facets.Select(f => Box3.Empty.With(mesh.Vertices[f.A]).With(mesh.Vertices[f.B]).With(mesh.Vertices[f.C])).ToArray();
+            var count = 0;
+            new FacetTree(boxes, [.. Enumerable.Range(0, boxes.Length)]).MeetingPairs((_, _) => ++count > 0);
+            return count;
+        }
+
+        var (small, large) = (Pairs(Shapes.Torus(50, 20, 100, 50)), Pairs(Shapes.Torus(50, 20, 200, 100)));
+        Assert.InRange((double)large / small, 3.5, 4.5);
     }
 
     private static MeshReport Only(TriangleMesh mesh, params (MeshDefectKind Kind, int Count)[] expected)

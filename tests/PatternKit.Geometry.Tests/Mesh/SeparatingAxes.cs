@@ -8,7 +8,7 @@ namespace PatternKit.Geometry.Tests.Mesh;
 /// in-plane edge normals) tells their projections apart. Whole numbers in doubles, so exact.
 /// Gottschalk, Lin and Manocha 1996, Theorem 1, for polytopes that may be flat.
 /// </summary>
-internal static class ClosestApproach
+internal static class SeparatingAxes
 {
     public static bool Touch(Vec3[] s, Vec3[] t)
     {
