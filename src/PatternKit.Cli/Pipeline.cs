@@ -12,7 +12,5 @@ namespace PatternKit.Cli;
 internal sealed record Pipeline(Func<Job, FoundryTables, Kit> Build, Func<Kit, ImmutableArray<KitFile>> Render)
 {
     /// <summary>The way that the product takes.</summary>
-    public static Pipeline Product { get; } = new(
-        static (_, _) => throw new NotSupportedException("kits are not built yet"),
-        static _ => throw new NotSupportedException("kits are not written yet"));
+    public static Pipeline Product { get; } = new(KitBuilder.Build, KitFiles.Render);
 }
