@@ -9,7 +9,7 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Error_mm">Largest distance between facets and the true terrain.</param>
 /// <param name="Spacing_mm">Points are never put closer together than this: details below it do not matter.</param>
 /// <param name="MaxPoints">Refinement gives up here; a guard, not a setting.</param>
-public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.002, int MaxPoints = 400_000);
+public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.001, int MaxPoints = 400_000);
 
 /// <summary>
 /// Meshes a terrain over a domain by greedy refinement (Garland and Heckbert 1995) of a constrained Delaunay
@@ -33,9 +33,6 @@ internal sealed class TerrainMesher
     private readonly List<double> heights = [];
     private readonly List<int> versions = [];
     private readonly HashSet<int> dirty = [];
-
-    /// <summary>Edges forced in along creases; unlike rings they may be turned again.</summary>
-    private readonly HashSet<(int, int)> creases = [];
 
     private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
@@ -111,18 +108,15 @@ internal sealed class TerrainMesher
             var flipped = false;
             for (var t = 0; t < triangles.TriangleCount; t++)
             {
-                if (zoned.Zone(t) != Domain || Inspect(t).Error <= 1) continue;
+                if (zoned.Zone(t) != Domain || Inspect(t, sliversToo: true).Error <= 1) continue;
                 for (var h = 3 * t; h < (3 * t) + 3; h++)
                 {
                     var g = triangles.Twin(h);
                     if (g < 0) continue;
-                    var before = Math.Max(Inspect(t).Error, Inspect(g / 3).Error);
-                    var (a, b) = (triangles.Origin(h), triangles.Origin(g));
-                    var isCrease = creases.Contains((Math.Min(a, b), Math.Max(a, b)));
-                    if (isCrease) triangles.Release(h);
+                    var before = Math.Max(Inspect(t, sliversToo: true).Error, Inspect(g / 3, sliversToo: true).Error);
                     if (triangles.TryFlip(h))
                     {
-                        if (Math.Max(Inspect(t).Error, Inspect(g / 3).Error) < before - 1e-6)
+                        if (Math.Max(Inspect(t, sliversToo: true).Error, Inspect(g / 3, sliversToo: true).Error) < before - 1e-6)
                         {
                             flipped = true;
                             continue;
@@ -130,8 +124,6 @@ internal sealed class TerrainMesher
 
                         triangles.TryFlip(h);
                     }
-
-                    if (isCrease) triangles.Fix(triangles.Find(a, b));
                 }
             }
 
@@ -173,7 +165,7 @@ internal sealed class TerrainMesher
             .OrderBy(e => (zoned.Position(triangles.Origin(e)) - zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))).LengthSquared))
         {
             var (v, u) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
-            if (zoned.TryHeight(v, out _)) continue;
+            if (!MayMove(v, u)) continue;
             var star = triangles.Around(v).Select(e => e / 3).ToArray();
             if (star.Any(s => zoned.Zone(s) != Domain)) continue;
             if (!GetsBetter(star, v, u)) continue;
@@ -186,12 +178,18 @@ internal sealed class TerrainMesher
         return false;
     }
 
-    /// <summary>Whether a star has fewer steep triangles with v moved onto u, none steeper than before, and stays within twice the tolerance.</summary>
+    /// <summary>A point of the rim stays; one of a breakline may move by a few micrometres.</summary>
+    private bool MayMove(int v, int u) =>
+        !zoned.TryHeight(v, out _)
+        || (!zoned.IsOnZoneBorder(v) && Vec2.Distance(zoned.Position(v), zoned.Position(u)) <= 3 * tolerance.Spacing_mm);
+
+    /// <summary>Whether a star has fewer or less steep triangles with v moved onto u, and stays within twice the tolerance.</summary>
     private bool GetsBetter(int[] star, int v, int u)
     {
         var steepBefore = star.Count(s => Excess(s) > 1);
         var worstBefore = star.Max(Excess);
         var steep = 0;
+        var worst = 0.0;
         foreach (var s in star)
         {
             int[] corners = [triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2)];
@@ -203,12 +201,13 @@ internal sealed class TerrainMesher
             var middle = (a + b + c) / 3;
             var truth = field.At(middle);
             var excess = gradient.Length / field.SteepestFacet(truth.Surface);
-            if (excess > worstBefore || (excess > 1 && ++steep >= steepBefore)) return false;
+            worst = Math.Max(worst, excess);
+            if (excess > 1) steep++;
             var error = (heights[moved[0]] + Vec2.Dot(gradient, middle - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
             if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
         }
 
-        return true;
+        return worst <= 1 || worst < 0.999 * worstBefore || (steep < steepBefore && worst <= worstBefore);
     }
 
     /// <summary>Raises the lowest free corner until the triangle is just allowed, when no neighbour gets too steep by it.</summary>
@@ -250,7 +249,7 @@ internal sealed class TerrainMesher
     private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces);
 
     /// <summary>Compares a triangle with the terrain at seven points; an error above 1 is out of tolerance.</summary>
-    private Inspection Inspect(int t)
+    private Inspection Inspect(int t, bool sliversToo = false)
     {
         var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
         var gradient = Gradient(t);
@@ -274,9 +273,10 @@ internal sealed class TerrainMesher
 
         var score = worst / tolerance.Error_mm;
         // Too little draft counts as an error as well, however small the facet.
-        if (steepness > limit * limit)
+        if (steepness > limit * limit && (sliversToo || Altitude(a, b, c) > 16 * lattice.Step))
         {
             score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+            // (A point more does not help a triangle hardly wider than the lattice; those are turned or mended at the end.)
             // A surface that shows only in a corner of the triangle is the usual cause.
             ReadOnlySpan<(double U, double V)> corners =
                 [(0.01, 0.01), (0.98, 0.01), (0.01, 0.98), (0.05, 0), (0.95, 0), (0, 0.05), (0, 0.95), (0.95, 0.05), (0.05, 0.95), (0.001, 0.001), (0.998, 0.001), (0.001, 0.998)];
@@ -332,8 +332,8 @@ internal sealed class TerrainMesher
     }
 
     /// <summary>
-    /// The points where the crease of two surfaces crosses the sides of the triangle; between them a straight crease
-    /// becomes an edge.
+    /// The points where the crease of two surfaces crosses the sides of the triangle. Two such points are neighbours, so the Delaunay
+    /// property makes the crease between them an edge.
     /// </summary>
     private bool InsertCrease(int t, ImmutableArray<int> surfaces)
     {
@@ -344,18 +344,7 @@ internal sealed class TerrainMesher
                 var ends = CreaseEnds(t, surfaces[i], surfaces[j]);
                 if (ends.Count == 0) continue;
                 var before = triangles.PointCount;
-                var numbers = new List<int>();
-                foreach (var (p, edge) in ends) numbers.Add(edge.From < 0 ? edge.To : InsertOnEdge(edge.From, edge.To, p));
-                numbers.RemoveAll(n => n < 0);
-                // A third surface may cover the crease between its ends.
-                if (numbers.Count == 2 && numbers[0] != numbers[1] && triangles.Find(numbers[0], numbers[1]) < 0
-                    && IsOnTerrain(surfaces[i], 0.5 * (zoned.Position(numbers[0]) + zoned.Position(numbers[1]))))
-                {
-                    if (!triangles.TryConstrain(numbers[0], numbers[1])) continue;
-                    creases.Add((Math.Min(numbers[0], numbers[1]), Math.Max(numbers[0], numbers[1])));
-                    return true;
-                }
-
+                foreach (var (p, from, to) in ends) InsertOnEdge(from, to, p);
                 if (triangles.PointCount > before) return true;
             }
         }
@@ -363,21 +352,17 @@ internal sealed class TerrainMesher
         return false;
     }
 
-    /// <summary>Where f_i = f_j on the sides (From, To: the side) or at a corner (From = −1, To: the corner) of a triangle.</summary>
-    private List<(Vec2 P, (int From, int To) Edge)> CreaseEnds(int t, int i, int j)
+    /// <summary>Where f_i = f_j on the sides of a triangle, and between which points.</summary>
+    private List<(Vec2 P, int From, int To)> CreaseEnds(int t, int i, int j)
     {
-        var found = new List<(Vec2 P, (int From, int To) Edge)>();
+        var found = new List<(Vec2 P, int From, int To)>();
         Span<double> difference = stackalloc double[3];
         for (var c = 0; c < 3; c++)
         {
             var p = zoned.Corner(t, c);
             difference[c] = field.Extended(i, p, out var gi) - field.Extended(j, p, out var gj);
             // A corner counts as on the crease when it is off it by no more than the rounding to the lattice.
-            if (Math.Abs(difference[c]) <= 8 * lattice.Step * (gi - gj).Length && IsOnTerrain(i, p))
-            {
-                found.Add((p, (-1, triangles.Origin((3 * t) + c))));
-                difference[c] = 0;
-            }
+            if (Math.Abs(difference[c]) <= 8 * lattice.Step * (gi - gj).Length) difference[c] = 0;
         }
 
         for (var c = 0; c < 3; c++)
@@ -397,10 +382,10 @@ internal sealed class TerrainMesher
 
             var crossing = a + ((low + high) / 2 * (b - a));
             if (IsOnTerrain(i, crossing))
-                found.Add((crossing, (triangles.Origin((3 * t) + c), triangles.Origin((3 * t) + ((c + 1) % 3)))));
+                found.Add((crossing, triangles.Origin((3 * t) + c), triangles.Origin((3 * t) + ((c + 1) % 3))));
         }
 
-        return found.Count > 2 ? found.GetRange(0, 2) : found;
+        return found;
     }
 
     private bool IsOnTerrain(int surface, Vec2 p)
@@ -415,7 +400,8 @@ internal sealed class TerrainMesher
         var h = triangles.Find(from, to);
         if (h < 0 || zoned.Crossing(h) != 0) return -1;
         var snapped = lattice.Snap(p);
-        if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
+        var (left, right) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
+        if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to), zoned.Position(left), zoned.Position(right)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
         var q = new LatticePoint(lattice.Index(p.X), lattice.Index(p.Y));
         var v = triangles.IsConstrained(h) ? triangles.InsertOn(h, q) : triangles.Insert(q);
         if (v == heights.Count) heights.Add(lattice.Snap(field.At(snapped).Height));
@@ -520,6 +506,9 @@ internal sealed class TerrainMesher
         var (r, s) = (zb - za, zc - za);
         return new(((r * v.Y) - (s * u.Y)) / det, ((u.X * s) - (v.X * r)) / det);
     }
+
+    private static double Altitude(Vec2 a, Vec2 b, Vec2 c) =>
+        Vec2.Cross(b - a, c - a) / Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length));
 
     private Vec2 Centroid(int t) => (zoned.Corner(t, 0) + zoned.Corner(t, 1) + zoned.Corner(t, 2)) / 3;
 

@@ -108,6 +108,9 @@ internal sealed class ZonedTriangulation
         return found;
     }
 
+    /// <summary>Whether a point belongs to a ring that bounds a zone and has a known height.</summary>
+    public bool IsOnZoneBorder(int v) => fixedHeights.TryGetValue(v, out var h) && h.Zones != 0;
+
     /// <summary>The zone bits that flip across a half-edge; 0 for breaklines and free edges.</summary>
     public int Crossing(int h) => flips.GetValueOrDefault(Key(Triangles.Origin(h), Triangles.Origin(PlanTriangulation.Next(h))));
 

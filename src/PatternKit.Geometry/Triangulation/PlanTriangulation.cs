@@ -137,18 +137,10 @@ public sealed partial class PlanTriangulation
         }
     }
 
-    /// <summary>Marks an edge that is there as constrained, without flipping anything.</summary>
-    public void Fix(int h)
+    private void Fix(int h)
     {
         constrained[h] = true;
         if (twin[h] != None) constrained[twin[h]] = true;
-    }
-
-    /// <summary>Lets a constrained edge go again.</summary>
-    public void Release(int h)
-    {
-        constrained[h] = false;
-        if (twin[h] != None) constrained[twin[h]] = false;
     }
 
     /// <summary>Splits an edge at a point strictly between, or nearly so, without any flips: for final clean-up.</summary>

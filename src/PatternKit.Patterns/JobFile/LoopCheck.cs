@@ -2,8 +2,8 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Index.Strtree;
 using NetTopologySuite.Operation.OverlayNG;
 using NetTopologySuite.Operation.Valid;
-using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using SpatialFunction = NetTopologySuite.Operation.Overlay.SpatialFunction;
 
 namespace PatternKit.Patterns.JobFile;
