@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
+using PatternKit.Exchange.Stl;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
 using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Json;
+using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets;
 
@@ -18,6 +20,7 @@ public static class KitFiles
         ArgumentNullException.ThrowIfNull(kit);
         return
         [
+            .. kit.Bodies.Select(b => new KitFile(b.FileName, StlWriter.Write(b.AsPrinted, Header(kit, b)))),
             new("parting.dxf", PartingDrawing.Write(kit)),
             new("templates.dxf", TemplateDrawing.Write(kit)),
             new("layout.dxf", LayoutDrawing.Write(kit)),
@@ -25,4 +28,7 @@ public static class KitFiles
             new("kit.json", KitJson.Write(kit)),
         ];
     }
+
+    // What a text editor shows of an STL file; the format itself has no unit.
+    private static string Header(Kit kit, KitBody body) => $"{body.Name}, millimetres, as printed, revision {Revision.Of(kit.Job)}";
 }
