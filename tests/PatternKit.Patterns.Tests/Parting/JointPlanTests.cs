@@ -71,6 +71,18 @@ public class JointPlanTests
     }
 
     [Fact]
+    public void Ledges_that_touch_one_above_the_other_are_made_to_meet()
+    {
+        Feature[] part =
+        [
+            Block(0, 0, 60, 60, 0, 20), Block(10, 10, 50, 50, 0, 20, CutKind.Drawn), Block(10, 10, 30, 50, 14, 20), Block(30, 10, 50, 50, 0, 6),
+        ];
+        Assert.Equal(20 * 40 * (4 + 4), Plan(10, part).Recess_mm3, 1e-3);
+        // With the joint above both, the lower one alone is raised.
+        Assert.Equal(20 * 40 * 8, Plan(18, part).Recess_mm3, 1e-3);
+    }
+
+    [Fact]
     public void On_random_parts_both_sands_reach_everywhere_and_hold_the_casting() =>
         Gen.Select(PartingChooserTests.Blocks(), Gen.Int[0, 8]).Sample(
             (blocks, at) =>

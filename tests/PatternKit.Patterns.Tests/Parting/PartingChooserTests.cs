@@ -76,6 +76,26 @@ public class PartingChooserTests
     }
 
     [Fact]
+    public void Of_heights_that_add_nothing_the_one_with_the_least_sand_inside_is_taken()
+    {
+        // Rim, spoke and a hub that is longer above: the rim's lower face at -8 is larger and adds nothing either, but
+        // sand would stand up to the spoke.
+        var choice = Choose(Round(0, 0, 160, -8, 8), Round(0, 0, 130, -8, 8, CutKind.Drawn), Block(-70, -5, 70, 5, -4, 4), Round(0, 0, 36, -16, 20));
+        Assert.Equal(-4, choice.Height_mm, 1e-5);
+        Assert.Equal((-8.0, 8.0), (Math.Round(choice.Low_mm, 5), Math.Round(choice.High_mm, 5)));
+        Assert.Equal(0, choice.Alternatives.First(a => Math.Abs(a.Height_mm + 8) < 1e-5).Added_mm3, 1e-6);
+    }
+
+    [Fact]
+    public void A_plate_with_hundreds_of_features_parts_in_its_plane()
+    {
+        var features = new List<Feature> { Block(0, 0, 400, 200, 0, 10) };
+        for (var i = 0; i < 200; i++)
+            features.Add(Round(10 + (20 * (i % 20)), 10 + (20 * (i / 20)), 8 + (i % 5), i % 2 == 0 ? 0 : -i % 7, 12 + (i % 11), i % 3 == 0 ? CutKind.Drawn : CutKind.None));
+        Assert.InRange(Choose([.. features]).Height_mm, 0, 10);
+    }
+
+    [Fact]
     public void An_arch_is_open_to_the_outside_and_costs_its_filling()
     {
         // A beam on two feet: with the joint at the ground the arch, 40 x 20 and 8 high, would have to be filled.
