@@ -66,10 +66,12 @@ public sealed class KitFilesTests
         var kit = SampleKits.Frusta();
         var sections = Read(kit, "templates.dxf").Curves.Where(c => c.Layer == "SECTION").ToList();
         Assert.Equal(2, sections.Count);
-        // The top of the frusta: regular 48-gons of radius 38 and 39.
+        // The tops of the frusta: regular 48-gons, area 24 r² sin 7.5°. The fit may leave out corners by 0.0025 mm,
+        // and sections are taken a micrometre short of the top.
+        double[] radii = [38, 39];
         Assert.Equal(
-            new[] { 24 * 38 * 38 * Math.Sin(Math.PI / 24), 24 * 39 * 39 * Math.Sin(Math.PI / 24) },
-            sections.Select(s => Math.Abs(s.Path.SignedArea())), (a, b) => Math.Abs(a - b) < 1e-3);
+            radii.Select(r => 24 * r * r * Math.Sin(Math.PI / 24)),
+            sections.Select(s => Math.Abs(s.Path.SignedArea())), (a, b) => Math.Abs(a - b) < 0.1);
     }
 
     [Fact]

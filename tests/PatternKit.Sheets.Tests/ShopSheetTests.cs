@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using System.Xml;
 using System.Xml.Linq;
 using PatternKit.Geometry.Plan;
@@ -157,6 +158,25 @@ public sealed class ShopSheetTests
         var root = Read(kit with { Bodies = [], Dowels = [], Measures = [], Findings = [], Decisions = [], Cautions = [], Plan = new(PlanRegion.Empty, PlanRegion.Empty, [], []) });
         Assert.Contains("nothing to print", root.Value, StringComparison.Ordinal);
         Assert.Contains("Moisture under it explodes", root.Value, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_letter_colour_stands_out_from_paper_and_tint()
+    {
+        // WCAG 2.2, success criterion 1.4.3: contrast of at least 4.5 to 1.
+        var style = Read(SampleKits.Frusta()).Descendants(Xhtml + "style").Single().Value;
+        var colours = Regex.Matches(style, @"(?:[^-]color|--ink|--soft): (#[0-9a-f]{6})").Select(m => m.Groups[1].Value).Distinct().ToList();
+        Assert.True(colours.Count >= 5);
+        foreach (var paper in new[] { "#ffffff", "#f3f5f7" })
+            Assert.All(colours, c => Assert.True((Luminance(paper) + 0.05) / (Luminance(c) + 0.05) >= 4.5, c));
+    }
+
+    // Relative luminance as WCAG 2.2 defines it.
+    private static double Luminance(string colour)
+    {
+        var parts = Enumerable.Range(0, 3).Select(i => Convert.ToInt32(colour.Substring(1 + (2 * i), 2), 16) / 255.0)
+            .Select(v => v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4)).ToArray();
+        return (0.2126 * parts[0]) + (0.7152 * parts[1]) + (0.0722 * parts[2]);
     }
 
     private static string Revision(Kit kit) => Read(kit).Descendants(Xhtml + "dd").Last(d => d.Parent!.Value.StartsWith("Revision", StringComparison.Ordinal)).Value;
