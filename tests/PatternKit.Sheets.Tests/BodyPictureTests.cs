@@ -69,6 +69,19 @@ public sealed class BodyPictureTests
         }
     }
 
+    [Theory]
+    [InlineData(4, false)]
+    [InlineData(10, true)]
+    [InlineData(12, true)]
+    public void A_line_shows_on_and_before_a_surface_and_not_behind_it(double depth, bool shows)
+    {
+        var raster = new DepthRaster(20, 20);
+        raster.Fill(new(0, 0, 10), new(20, 0, 10), new(20, 20, 10), 200);
+        raster.Fill(new(0, 0, 10), new(20, 20, 10), new(0, 20, 10), 200);
+        raster.Line(new(4, 10, depth), new(16, 10, depth), 2, 0, 3);
+        Assert.Equal(shows ? 0 : 200, raster.Halved()[(5 * 10) + 5]);
+    }
+
     private static (int X, int Y) Place(BodyPicture picture, SKBitmap bitmap, Geometry.Mesh.TriangleMesh mesh, Vec3 p)
     {
         var box = Box3.Empty;
