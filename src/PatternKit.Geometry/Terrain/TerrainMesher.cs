@@ -9,7 +9,7 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Error_mm">Largest distance between facets and the true terrain.</param>
 /// <param name="Spacing_mm">Points are never put closer together than this: details below it do not matter.</param>
 /// <param name="MaxPoints">Refinement gives up here; a guard, not a setting.</param>
-public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.001, int MaxPoints = 400_000);
+public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.002, int MaxPoints = 400_000);
 
 /// <summary>
 /// Meshes a terrain over a domain by greedy refinement (Garland and Heckbert 1995) of a constrained Delaunay
@@ -63,10 +63,15 @@ internal sealed class TerrainMesher
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords)
     {
         var mesher = new TerrainMesher(field, lattice, tolerance, rings);
-        mesher.Refine();
-        mesher.FlipWhereBetter();
-        mesher.RaiseWhereSteep();
+        // A turned diagonal may show a crease that was hidden before.
+        for (var round = 0; round < 4; round++)
+        {
+            mesher.Refine();
+            if (!mesher.FlipWhereBetter()) break;
+        }
+
         if (liftChords) mesher.LiftChordsOffTheRim();
+        mesher.MendSteepSlivers();
         return mesher.Result(pockets);
     }
 
@@ -97,9 +102,10 @@ internal sealed class TerrainMesher
     /// Diagonals that cut across a crease are turned: where both triangles get better by it. Delaunay triangles are not always the
     /// best ones for a height function (Rippa 1990).
     /// </summary>
-    private void FlipWhereBetter()
+    private bool FlipWhereBetter()
     {
-        triangles.Changed = null;
+        var any = false;
+        triangles.Changed = t => dirty.Add(t);
         for (var round = 0; round < 8; round++)
         {
             var flipped = false;
@@ -129,53 +135,109 @@ internal sealed class TerrainMesher
                 }
             }
 
+            any |= flipped;
             if (!flipped) break;
         }
+
+        foreach (var t in dirty) versions[t]++;
+        dirty.Clear();
+        return any;
     }
 
     /// <summary>
-    /// What is still steeper than allowed (slivers along creases, a few micrometres wide) is mended by raising its lowest free point
-    /// until it is not: metal is added, never taken, and by less than the tolerance.
+    /// What is still steeper than allowed are slivers a few micrometres wide along creases, where the lattice is too coarse to carry
+    /// the slope. One of their free points is drawn into a neighbour, where that leaves nothing around it steep or out of tolerance;
+    /// else it is raised.
     /// </summary>
-    private void RaiseWhereSteep()
+    private void MendSteepSlivers()
     {
-        for (var round = 0; round < 50; round++)
+        for (var round = 0; round < 20; round++)
         {
-            var raised = false;
+            var changed = false;
             for (var t = 0; t < triangles.TriangleCount; t++)
             {
-                if (zoned.Zone(t) != Domain) continue;
-                var limit = 0.9999 * field.SteepestFacet(field.At(Centroid(t)).Surface);
-                if (Gradient(t).LengthSquared <= limit * limit) continue;
-                int[] corners = [triangles.Origin(3 * t), triangles.Origin((3 * t) + 1), triangles.Origin((3 * t) + 2)];
-                foreach (var v in corners.Where(v => !zoned.TryHeight(v, out _)).OrderBy(v => heights[v]))
-                {
-                    if (!TryRaise(t, v, limit)) continue;
-                    raised = true;
-                    break;
-                }
+                if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
+                changed |= TryCollapseCorner(t) || TryRaiseCorner(t);
             }
 
-            if (!raised) break;
+            if (!changed) break;
         }
     }
 
-    /// <summary>The gradient is linear in the height of one corner, so the height at which it is just allowed solves a quadratic.</summary>
-    private bool TryRaise(int t, int v, double limit)
+    /// <summary>Steepness over the steepest allowed.</summary>
+    private double Excess(int t) => Gradient(t).Length / field.SteepestFacet(field.At(Centroid(t)).Surface);
+
+    private bool TryCollapseCorner(int t)
     {
-        var old = heights[v];
-        var before = Gradient(t);
-        heights[v] = old + 1;
-        var perMillimetre = Gradient(t) - before;
-        heights[v] = old;
-        var (a, b, c) = (perMillimetre.LengthSquared, Vec2.Dot(before, perMillimetre), before.LengthSquared - (limit * limit));
-        var root = (b * b) - (a * c);
-        if (b >= 0 || root < 0) return false;
-        // The smaller of the two raises that are just allowed, rounded up to the lattice.
-        var raise = c / (-b + Math.Sqrt(root));
-        if (!(raise > 0) || raise > tolerance.Error_mm * limit) return false;
-        heights[v] = old + (Math.Ceiling(raise / lattice.Step) * lattice.Step);
+        foreach (var h in Enumerable.Range(3 * t, 3).SelectMany(e => new[] { e, triangles.Twin(e) })
+            .OrderBy(e => (zoned.Position(triangles.Origin(e)) - zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))).LengthSquared))
+        {
+            var (v, u) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+            if (zoned.TryHeight(v, out _)) continue;
+            var star = triangles.Around(v).Select(e => e / 3).ToArray();
+            if (star.Any(s => zoned.Zone(s) != Domain)) continue;
+            if (!GetsBetter(star, v, u)) continue;
+            if (triangles.TryCollapse(h) is not var (first, second)) continue;
+            zoned.SetZone(first, 0);
+            zoned.SetZone(second, 0);
+            return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Whether a star has fewer steep triangles with v moved onto u, none steeper than before, and stays within twice the tolerance.</summary>
+    private bool GetsBetter(int[] star, int v, int u)
+    {
+        var steepBefore = star.Count(s => Excess(s) > 1);
+        var worstBefore = star.Max(Excess);
+        var steep = 0;
+        foreach (var s in star)
+        {
+            int[] corners = [triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2)];
+            if (corners.Contains(u)) continue;
+            var moved = corners.Select(c => c == v ? u : c).ToArray();
+            var (a, b, c) = (zoned.Position(moved[0]), zoned.Position(moved[1]), zoned.Position(moved[2]));
+            if (Vec2.Cross(b - a, c - a) <= 0) return false;
+            var gradient = Gradient(a, b, c, heights[moved[0]], heights[moved[1]], heights[moved[2]]);
+            var middle = (a + b + c) / 3;
+            var truth = field.At(middle);
+            var excess = gradient.Length / field.SteepestFacet(truth.Surface);
+            if (excess > worstBefore || (excess > 1 && ++steep >= steepBefore)) return false;
+            var error = (heights[moved[0]] + Vec2.Dot(gradient, middle - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
+            if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
+        }
+
         return true;
+    }
+
+    /// <summary>Raises the lowest free corner until the triangle is just allowed, when no neighbour gets too steep by it.</summary>
+    private bool TryRaiseCorner(int t)
+    {
+        foreach (var h in Enumerable.Range(3 * t, 3).OrderBy(h => heights[triangles.Origin(h)]))
+        {
+            var v = triangles.Origin(h);
+            if (zoned.TryHeight(v, out _)) continue;
+            var limit = 0.9999 * field.SteepestFacet(field.At(Centroid(t)).Surface);
+            var old = heights[v];
+            var before = Gradient(t);
+            heights[v] = old + 1;
+            var perMillimetre = Gradient(t) - before;
+            heights[v] = old;
+            // The gradient is linear in the height of one corner, so the height at which it is just allowed solves a quadratic.
+            var (a, b, c) = (perMillimetre.LengthSquared, Vec2.Dot(before, perMillimetre), before.LengthSquared - (limit * limit));
+            var root = (b * b) - (a * c);
+            if (b >= 0 || root < 0) continue;
+            var raise = c / (-b + Math.Sqrt(root));
+            if (!(raise > 0) || raise > tolerance.Error_mm * limit) continue;
+            var star = triangles.Around(v).Select(e => e / 3).Where(s => zoned.Zone(s) == Domain).ToArray();
+            var steepBefore = star.Count(s => Excess(s) > 1);
+            heights[v] = old + (Math.Ceiling(raise / lattice.Step) * lattice.Step);
+            if (star.Count(s => Excess(s) > 1) < steepBefore) return true;
+            heights[v] = old;
+        }
+
+        return false;
     }
 
     private void Examine(int t)
@@ -311,7 +373,7 @@ internal sealed class TerrainMesher
             var p = zoned.Corner(t, c);
             difference[c] = field.Extended(i, p, out var gi) - field.Extended(j, p, out var gj);
             // A corner counts as on the crease when it is off it by no more than the rounding to the lattice.
-            if (Math.Abs(difference[c]) <= 2 * lattice.Step * (gi - gj).Length && IsOnTerrain(i, p))
+            if (Math.Abs(difference[c]) <= 8 * lattice.Step * (gi - gj).Length && IsOnTerrain(i, p))
             {
                 found.Add((p, (-1, triangles.Origin((3 * t) + c))));
                 difference[c] = 0;
@@ -371,7 +433,7 @@ internal sealed class TerrainMesher
             var h = (3 * t) + i;
             var (from, to) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3));
             var distance = Vec2.Cross(to - from, snapped - from) / (to - from).Length;
-            if (distance >= 4 * lattice.Step) continue;
+            if (distance >= (triangles.IsConstrained(h) ? 32 : 4) * lattice.Step) continue;
             return InsertOnEdge(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)), p) >= 0;
         }
 

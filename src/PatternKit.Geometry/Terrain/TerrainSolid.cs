@@ -68,13 +68,14 @@ public static class TerrainSolid
     /// <summary>The rings of a region, without points so close to the one before that rounding would decide the slope between them.</summary>
     private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height, Lattice lattice)
     {
+        var close = Math.Max(0.001, 16 * lattice.Step);
         foreach (var ring in region.Rings())
         {
             var kept = ImmutableArray.CreateBuilder<Vec2>();
             foreach (var p in ring)
-                if (kept.Count == 0 || Vec2.Distance(kept[^1], p) > 16 * lattice.Step)
+                if (kept.Count == 0 || Vec2.Distance(kept[^1], p) > close)
                     kept.Add(p);
-            while (kept.Count > 3 && Vec2.Distance(kept[^1], kept[0]) <= 16 * lattice.Step) kept.RemoveAt(kept.Count - 1);
+            while (kept.Count > 3 && Vec2.Distance(kept[^1], kept[0]) <= close) kept.RemoveAt(kept.Count - 1);
             if (kept.Count >= 3) yield return new(kept.ToImmutable(), zones, height);
         }
     }

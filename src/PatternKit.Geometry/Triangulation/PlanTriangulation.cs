@@ -161,6 +161,50 @@ public sealed partial class PlanTriangulation
         return v;
     }
 
+    /// <summary>
+    /// Draws the start of half-edge h into its end, when every triangle around it still turns left afterwards. Two triangles drop out:
+    /// their corners become all the same point. For final clean-up; nothing can be inserted any more.
+    /// </summary>
+    /// <returns>The numbers of the triangles that dropped out; null, and nothing changed, when it cannot be done.</returns>
+    public (int First, int Second)? TryCollapse(int h)
+    {
+        var g = twin[h];
+        if (g == None) return null;
+        var (v, u) = (origin[h], origin[g]);
+        var around = Around(v).ToArray();
+        if (around.Any(e => twin[e] == None)) return null;
+        // Two points joined by more than the two triangles at the edge would leave an edge used twice.
+        var neighbours = around.Select(e => origin[Next(e)]).ToHashSet();
+        if (Around(u).Count(e => neighbours.Contains(origin[Next(e)])) != 2) return null;
+        foreach (var e in around)
+        {
+            if (e / 3 == h / 3 || e / 3 == g / 3) continue;
+            if (Orient(points[u], points[origin[Next(e)]], points[origin[Previous(e)]]) <= 0) return null;
+        }
+
+        foreach (var e in around) origin[e] = u;
+        foreach (var dead in (ReadOnlySpan<int>)[h, g])
+        {
+            var (a, b) = (Next(dead), Previous(dead));
+            var fixedEdge = constrained[a] || constrained[b];
+            var (outer, inner) = (twin[a], twin[b]);
+            Link(outer, inner);
+            constrained[outer] = constrained[inner] = fixedEdge;
+            // The third corner keeps a half-edge that lives.
+            edgeFrom[origin[outer]] = outer;
+            edgeFrom[origin[inner]] = inner;
+        }
+
+        foreach (var dead in (ReadOnlySpan<int>)[h, g])
+        {
+            var t = dead / 3;
+            (origin[3 * t], origin[(3 * t) + 1], origin[(3 * t) + 2]) = (u, u, u);
+            (twin[3 * t], twin[(3 * t) + 1], twin[(3 * t) + 2]) = (None, None, None);
+        }
+
+        return (h / 3, g / 3);
+    }
+
     /// <summary>Swaps the diagonal of the two triangles at an edge when the four points are strictly convex.</summary>
     public bool TryFlip(int h)
     {

@@ -37,10 +37,12 @@ internal sealed record CastFeature(Feature Feature, double Sides_mm, double Top_
     /// <summary>Whether both take up some of the same heights.</summary>
     internal bool MeetsInHeight(CastFeature other) => Feature.Low_mm < other.Feature.High_mm && other.Feature.Low_mm < Feature.High_mm;
 
-    /// <summary>The plan under a scale, walls moved by stock and by rapping.</summary>
-    internal PlanRegion Plan(double scale, double rapping_mm, double chordTolerance_mm)
-    {
-        var moved = (scale * Sides_mm) - rapping_mm;
-        return FeatureOutline.Of(Feature, scale, Removes ? -moved : moved, chordTolerance_mm);
-    }
+    /// <summary>The plans as designed, under a scale.</summary>
+    internal static ImmutableArray<PlanRegion> Plans(IReadOnlyList<CastFeature> features, double scale, double chordTolerance_mm) =>
+        FeatureOutline.Of([.. features.Select(f => (f.Feature, 0.0))], scale, chordTolerance_mm);
+
+    /// <summary>The plans under a scale, walls moved by stock and by rapping.</summary>
+    internal static ImmutableArray<PlanRegion> MovedPlans(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
+        FeatureOutline.Of(
+            [.. features.Select(f => (f.Feature, (f.Removes ? -1 : 1) * ((scale * f.Sides_mm) - rapping_mm)))], scale, chordTolerance_mm);
 }

@@ -69,18 +69,17 @@ public sealed record CastingBody(
     private static (ColumnMap Map, Lattice Lattice) Assembled(
         List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame)
     {
-        var moved = features.Select(f => f.Plan(scale, rapping_mm, chordTolerance_mm)).ToList();
-        var joints = WallMoves.Joints(features, moved, scale, rapping_mm, chordTolerance_mm);
-        for (var i = 0; i < features.Count; i++)
-            if (features[i].Removes)
-                moved[i] = WallMoves.WithMouth(features[i], moved[i], [.. features.Take(i)], scale, rapping_mm, chordTolerance_mm);
+        var plain = CastFeature.Plans(features, scale, chordTolerance_mm);
+        var moved = CastFeature.MovedPlans(features, scale, rapping_mm, chordTolerance_mm);
+        var joints = WallMoves.Joints(features, plain, moved, scale, rapping_mm);
+        var mouthed = features.Select((f, i) => f.Removes ? WallMoves.WithMouth(features, i, plain, moved, scale, rapping_mm) : moved[i]).ToList();
 
         // A joint takes its place right after the last feature that it joins.
         var (order, plans) = (new List<CastFeature>(), new List<PlanRegion>());
         for (var i = 0; i < features.Count; i++)
         {
             order.Add(features[i]);
-            plans.Add(Bow.Of(moved[i], frame, chordTolerance_mm));
+            plans.Add(Bow.Of(mouthed[i], frame, chordTolerance_mm));
             foreach (var j in joints.Where(j => j.After == i))
             {
                 order.Add(new(features[i].Feature with { Low_mm = j.Low_mm, High_mm = j.High_mm }, 0, j.Top_mm, j.Bottom_mm));
@@ -123,9 +122,12 @@ public sealed record CastingBody(
     private static IEnumerable<Finding> ClosedFindings(List<CastFeature> features, StockSettings stock, double chordTolerance_mm)
     {
         if (stock.Holes_mm == 0 && stock.Names_mm is null) yield break;
-        foreach (var f in features.Where(f => f.Removes && f.Plan(1, 0, chordTolerance_mm).IsEmpty))
+        var (plain, moved) = (CastFeature.Plans(features, 1, chordTolerance_mm), CastFeature.MovedPlans(features, 1, 0, chordTolerance_mm));
+        for (var i = 0; i < features.Count; i++)
         {
-            var p = f.Plan(1, f.Sides_mm, chordTolerance_mm).Geometry.InteriorPoint;
+            var f = features[i];
+            if (!f.Removes || !moved[i].IsEmpty) continue;
+            var p = plain[i].Geometry.InteriorPoint;
             yield return new(
                 "no-effect", Severity.Note,
                 string.Create(CultureInfo.InvariantCulture, $"{f.Feature.Name} ({f.Feature.Where}) is closed by its stock of {f.Sides_mm:0.###} mm a side and is cast solid."),

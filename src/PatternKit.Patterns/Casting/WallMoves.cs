@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NetTopologySuite.Geometries.Prepared;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Parts;
@@ -16,39 +17,38 @@ internal static class WallMoves
     /// <summary>
     /// The plan of a cut with its mouth carried through the stock of the wall that it opens.
     /// </summary>
-    /// <param name="cut">The cut.</param>
-    /// <param name="moved">Its plan with walls moved.</param>
-    /// <param name="earlier">What it cuts.</param>
+    /// <param name="features">All features.</param>
+    /// <param name="cut">Number of the cut; what it cuts comes before it.</param>
+    /// <param name="plans">Plans as designed, at pattern size.</param>
+    /// <param name="moved">The same with walls moved.</param>
     /// <param name="scale">Of the pattern.</param>
     /// <param name="rapping_mm">Pattern millimetres.</param>
-    /// <param name="chordTolerance_mm">Of arcs.</param>
     internal static PlanRegion WithMouth(
-        CastFeature cut, PlanRegion moved, IReadOnlyList<CastFeature> earlier, double scale, double rapping_mm, double chordTolerance_mm)
+        IReadOnlyList<CastFeature> features, int cut, ImmutableArray<PlanRegion> plans, ImmutableArray<PlanRegion> moved, double scale, double rapping_mm)
     {
-        var metal = earlier.Where(e => !e.Removes && e.MeetsInHeight(cut)).ToList();
-        var side_mm = metal.Count == 0 ? 0 : (scale * metal.Max(m => m.Sides_mm)) - rapping_mm;
-        var hole_mm = (scale * cut.Sides_mm) - rapping_mm;
-        if (side_mm + hole_mm <= 0) return moved;
-        var plain = cut.Plan(scale, (scale * cut.Sides_mm), chordTolerance_mm);
-        var plans = metal.Select(m => m.Plan(scale, scale * m.Sides_mm, chordTolerance_mm)).ToList();
+        var metal = Enumerable.Range(0, cut).Where(i => !features[i].Removes && features[i].MeetsInHeight(features[cut])).ToList();
+        var side_mm = metal.Count == 0 ? 0 : (scale * metal.Max(m => features[m].Sides_mm)) - rapping_mm;
+        var hole_mm = (scale * features[cut].Sides_mm) - rapping_mm;
+        if (side_mm + hole_mm <= 0) return moved[cut];
+        var plain = plans[cut];
         bool Encloses(PlanRegion m) => m.Geometry.EnvelopeInternal.Contains(plain.Geometry.EnvelopeInternal)
             && PreparedGeometryFactory.Prepare(m.Geometry).ContainsProperly(plain.Geometry);
-        if (plans.Any(Encloses)) return moved;
-        var all = PlanRegion.Union(plans);
-        if (Encloses(all)) return moved;
+        if (metal.Exists(m => Encloses(plans[m]))) return moved[cut];
+        var all = PlanRegion.Union(metal.Select(m => plans[m]));
+        if (Encloses(all)) return moved[cut];
 
         // The stock that stands on the wall where the cut has taken it away. One millimetre more outward meets nothing
         // and keeps the two outlines from running side by side.
         var left = FeatureOutline.Moved(all.Difference(plain), Math.Max(side_mm, hole_mm));
         var near = FeatureOutline.Moved(plain, Math.Max(side_mm, 0) + 1);
-        return moved.Union(FeatureOutline.Moved(all, Math.Max(side_mm, 0) + 1).Difference(left).Intersection(near));
+        return moved[cut].Union(FeatureOutline.Moved(all, Math.Max(side_mm, 0) + 1).Difference(left).Intersection(near));
     }
 
     /// <summary>
     /// Patches over the joints of features whose walls move inward.
     /// </summary>
     internal static List<Joint> Joints(
-        IReadOnlyList<CastFeature> features, IReadOnlyList<PlanRegion> moved, double scale, double rapping_mm, double chordTolerance_mm)
+        IReadOnlyList<CastFeature> features, ImmutableArray<PlanRegion> plans, ImmutableArray<PlanRegion> moved, double scale, double rapping_mm)
     {
         var joints = new List<Joint>();
         double Inward(int i) => rapping_mm - (scale * features[i].Sides_mm);
@@ -56,7 +56,6 @@ internal static class WallMoves
         var inward_mm = metal.Count == 0 ? 0 : metal.Max(Inward);
         if (inward_mm <= 0) return joints;
 
-        var plans = features.Select(f => f.Plan(scale, scale * f.Sides_mm, chordTolerance_mm)).ToList();
         foreach (var (low, high) in SharedHeights(features, metal, plans))
         {
             var through = metal.Where(i => features[i].Feature.Low_mm <= low && features[i].Feature.High_mm >= high).ToList();
@@ -87,7 +86,7 @@ internal static class WallMoves
 
     /// <summary>The ranges of height that two features share whose plans touch without one holding the other.</summary>
     private static List<(double Low, double High)> SharedHeights(
-        IReadOnlyList<CastFeature> features, List<int> metal, List<PlanRegion> plans)
+        IReadOnlyList<CastFeature> features, List<int> metal, ImmutableArray<PlanRegion> plans)
     {
         var ranges = new SortedSet<(double, double)>();
         for (var a = 0; a < metal.Count; a++)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Buffer;
@@ -15,7 +16,7 @@ internal static class FeatureOutline
     private const double Farthest_mm = 1e5;
 
     /// <summary>Corners sharper than this many offsets from tip to old corner are cut off: a right angle needs 1.41.</summary>
-    private const double MitreLimit = 1.5;
+    private const double MitreLimit = 1.75;
 
     /// <summary>Refuses a feature that is no prism.</summary>
     /// <exception cref="InputException">Naming the feature and where it stands.</exception>
@@ -39,51 +40,44 @@ internal static class FeatureOutline
     }
 
     /// <summary>
-    /// The plan of a feature under a scale about the origin, then with its walls moved outward (inward when negative).
-    /// Circles stay circles; square corners stay square.
+    /// The plans of features under a scale about the origin, then with their walls moved outward (inward when negative).
+    /// Arcs stay arcs of their circles until they are flattened, all arcs of one circle alike; square corners stay square.
     /// </summary>
-    /// <param name="feature">The feature.</param>
+    /// <param name="features">Features with the move of their walls after scaling, mm.</param>
     /// <param name="scale">Above 0.</param>
-    /// <param name="grow_mm">Of the scaled outline.</param>
     /// <param name="chordTolerance_mm">Chords lie on the arcs, at most this far inside.</param>
-    internal static PlanRegion Of(Feature feature, double scale, double grow_mm, double chordTolerance_mm)
+    internal static ImmutableArray<PlanRegion> Of(IReadOnlyList<(Feature Feature, double Grow_mm)> features, double scale, double chordTolerance_mm)
     {
-        var loops = scale == 1 ? feature.Loops : [.. feature.Loops.Select(l => l.Transformed(scale, 0, default))];
-        if (grow_mm == 0) return PlanRegion.EvenOdd(loops, chordTolerance_mm);
-
-        // From the outside in: an outline grows, an island's hole in it shrinks, and so on.
-        var ordered = loops.OrderByDescending(l => Math.Abs(l.SignedArea())).ToList();
-        var plain = ordered.Select(l => PlanRegion.EvenOdd([l], chordTolerance_mm)).ToList();
-        var region = PlanRegion.Empty;
-        for (var i = 0; i < ordered.Count; i++)
-        {
-            var inside = plain[i].Geometry.InteriorPoint;
-            var depth = plain.Take(i).Count(o => o.Contains(new(inside.X, inside.Y)));
-            region = depth % 2 == 0
-                ? region.Union(Moved(ordered[i], plain[i], grow_mm, chordTolerance_mm))
-                : region.Difference(Moved(ordered[i], plain[i], -grow_mm, chordTolerance_mm));
-        }
-
-        return region;
+        var moved = features.Select(f => Nested(f.Feature, scale).Select(l => Moved(l.Loop, l.Depth % 2 == 0 ? f.Grow_mm : -f.Grow_mm, l.Depth)).ToList()).ToList();
+        var stations = new ArcStations(moved.SelectMany(m => m).Select(m => m.Path).OfType<PlanPath>(), chordTolerance_mm);
+        return [.. moved.Select((loops, i) => features[i].Grow_mm == 0
+            ? PlanRegion.EvenOdd(loops.Select(l => stations.Flatten(l.Path!)), chordTolerance_mm)
+            : loops.Aggregate(PlanRegion.Empty, (region, l) =>
+            {
+                var plan = PathOffset.SwallowsAll(l.Loop, l.Grow_mm) ? PlanRegion.Empty
+                    : l.Path is null ? Moved(PlanRegion.EvenOdd([l.Loop], chordTolerance_mm), l.Grow_mm)
+                    : PlanRegion.EvenOdd([stations.Flatten(l.Path)], chordTolerance_mm);
+                return l.Depth % 2 == 0 ? region.Union(plan) : region.Difference(plan);
+            }))];
     }
 
     /// <summary>A region with its walls moved outward, square corners kept square.</summary>
     internal static PlanRegion Moved(PlanRegion region, double grow_mm) => grow_mm == 0 || region.IsEmpty ? region
         : PlanRegion.From(BufferOp.Buffer(region.Geometry, grow_mm, new BufferParameters(8, EndCapStyle.Flat, JoinStyle.Mitre, MitreLimit) { SimplifyFactor = 1e-9 }));
 
-    private static PlanRegion Moved(PlanPath loop, PlanRegion plain, double grow_mm, double chordTolerance_mm)
-    {
-        if (Circle(loop) is not var (centre, radius)) return Moved(plain, grow_mm);
-        return radius + grow_mm <= 0 ? PlanRegion.Empty : PlanRegion.EvenOdd([PlanPath.Circle(centre, 2 * (radius + grow_mm))], chordTolerance_mm);
-    }
+    private static (PlanPath Loop, PlanPath? Path, double Grow_mm, int Depth) Moved(PlanPath loop, double grow_mm, int depth) =>
+        (loop, grow_mm == 0 ? loop : PathOffset.Of(loop, grow_mm, MitreLimit), grow_mm, depth);
 
-    private static (Vec2 Centre, double Radius)? Circle(PlanPath loop)
+    /// <summary>The scaled loops from the outside in, each with the number of loops around it: an outline grows, an island's hole in it shrinks, and so on.</summary>
+    private static IEnumerable<(PlanPath Loop, int Depth)> Nested(Feature feature, double scale)
     {
-        var segments = Enumerable.Range(0, loop.SegmentCount).Select(loop.Segment).ToList();
-        if (!segments.TrueForAll(s => s.IsArc)) return null;
-        var (centre, radius) = (segments[0].Centre, segments[0].Radius);
-        var slack = 1e-6 * radius;
-        return segments.TrueForAll(s => Vec2.Distance(s.Centre, centre) <= slack && Math.Abs(s.Radius - radius) <= slack)
-            && Math.Abs(Math.Abs(segments.Sum(s => s.Sweep)) - (2 * Math.PI)) < 1e-6 ? (centre, radius) : null;
+        var loops = feature.Loops.Select(l => scale == 1 ? l : l.Transformed(scale, 0, default)).OrderByDescending(l => Math.Abs(l.SignedArea())).ToList();
+        var plain = loops.Select(l => PlanRegion.EvenOdd([l], 0.1)).ToList();
+        return loops.Select((l, i) =>
+        {
+            if (i == 0) return (l, 0);
+            var inside = plain[i].Geometry.InteriorPoint;
+            return (l, plain.Take(i).Count(o => o.Contains(new(inside.X, inside.Y))));
+        });
     }
 }

@@ -36,7 +36,7 @@ public sealed record PartBody(
     public static PartBody From(Job job, double chordTolerance_mm = DefaultChordTolerance_mm)
     {
         foreach (var f in job.Features) FeatureOutline.Check(f);
-        ImmutableArray<PlanRegion> outlines = [.. job.Features.Select(f => FeatureOutline.Of(f, 1, 0, chordTolerance_mm))];
+        var outlines = FeatureOutline.Of([.. job.Features.Select(f => (f, 0.0))], 1, chordTolerance_mm);
         var prisms = job.Features.Zip(outlines, (f, o) => new Prism(o, f.Low_mm, f.High_mm, f.Cut != CutKind.None)).ToArray();
         if (!prisms.Any(p => !p.Removes)) throw new InputException(Source(job), "", "no feature adds metal; give at least one [[part]] without a cut.");
         var lattice = Lattice.For(1.2 * Farthest(prisms));

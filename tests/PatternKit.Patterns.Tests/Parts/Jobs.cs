@@ -22,7 +22,9 @@ internal static class Jobs
     /// <summary>Area of the regular polygon that a circle of this diameter is flattened to: its corners lie on the circle.</summary>
     internal static double PolygonArea(double diameter, double chordTolerance_mm = 0.01)
     {
-        var n = PlanPath.Circle(default, diameter).Flatten(chordTolerance_mm).Count;
+        // A tenth shorter than the tolerance allows, at most an eighth of a turn, a multiple of four.
+        var step = Math.Min(2 * Math.Acos(1 - (chordTolerance_mm / (diameter / 2))) / 1.1, Math.PI / 4);
+        var n = 4 * Math.Ceiling(Math.PI / 2 / step);
         return n * diameter * diameter / 8 * Math.Sin(2 * Math.PI / n);
     }
 
