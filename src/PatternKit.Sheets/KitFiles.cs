@@ -1,8 +1,11 @@
 using System.Collections.Immutable;
+using PatternKit.Exchange.Stl;
+using PatternKit.Exchange.ThreeMf;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
 using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Json;
+using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets;
 
@@ -18,6 +21,8 @@ public static class KitFiles
         ArgumentNullException.ThrowIfNull(kit);
         return
         [
+            .. kit.Bodies.Select(b => new KitFile(b.FileName, StlWriter.Write(b.AsPrinted, Header(kit, b)))),
+            .. kit.Bodies.IsEmpty ? ImmutableArray<KitFile>.Empty : [new("kit.3mf", Assembly(kit))],
             new("parting.dxf", PartingDrawing.Write(kit)),
             new("templates.dxf", TemplateDrawing.Write(kit)),
             new("layout.dxf", LayoutDrawing.Write(kit)),
@@ -25,4 +30,10 @@ public static class KitFiles
             new("kit.json", KitJson.Write(kit)),
         ];
     }
+
+    private static byte[] Assembly(Kit kit) =>
+        ThreeMfWriter.Write([.. kit.Bodies.Select(b => (b.Name, b.InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));
+
+    // What a text editor shows of an STL file; the format itself has no unit.
+    private static string Header(Kit kit, KitBody body) => $"{body.Name}, millimetres, as printed, revision {Revision.Of(kit.Job)}";
 }

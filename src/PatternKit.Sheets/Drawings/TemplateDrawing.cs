@@ -20,6 +20,9 @@ internal static class TemplateDrawing
     // Levels nearer than this to each other or to the joint give one template.
     private const double SameLevel_mm = 0.01;
 
+    // Sections are taken this much short of a level: on it, rounding would decide whether the flat ground still counts.
+    private const double Short_mm = 0.001;
+
     public static byte[] Write(Kit kit)
     {
         var (low, high) = PartingPlan.Box(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline));
@@ -65,10 +68,9 @@ internal static class TemplateDrawing
         }
     }
 
-    // Just short of the level, seen from the joint, so that the flat ground itself belongs to the section.
     private static PlanRegion SectionAt(KitBody body, double joint, double level)
     {
-        var (height, normal) = body.Half == MouldHalf.Cope ? (joint + level, 1) : (joint - level, -1);
+        var (height, normal) = body.Half == MouldHalf.Cope ? (joint + level - Short_mm, 1) : (joint - level + Short_mm, -1);
         var loops = MeshSection.AtPlane(body.InMould, new(0, 0, height), new(0, 0, normal));
         return PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l.Select(p => p.Plan)])), 1);
     }

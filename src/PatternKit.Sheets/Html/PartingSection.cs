@@ -55,7 +55,7 @@ internal static class PartingSection
             plan.DragOutline.IsEmpty ? null : Entry("drag-outline", "heavy dashes: outline of the drag half at the joint"),
             plan.Flats.Any(f => f.Half == MouldHalf.Cope) ? Entry("cope-flat", "thin line: flat grounds of the cope half") : null,
             plan.Flats.Any(f => f.Half == MouldHalf.Drag) ? Entry("drag-flat", "thin dashes: flat grounds of the drag half") : null,
-            kit.Dowels.IsEmpty ? null : Entry("thin", "circles with crossed centre lines: dowel holes"),
+            kit.Dowels.IsEmpty ? null : Tag("li", "circles with crossed centre lines: dowel holes"),
             plan.Marks.IsEmpty ? null : Tag("li", $"lettering on the joint: {string.Join(", ", plan.Marks.Select(m => $"“{m.Text}” in the {(m.Half == MouldHalf.Cope ? "cope" : "drag")} half"))}"));
     }
 

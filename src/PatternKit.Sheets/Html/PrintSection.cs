@@ -30,7 +30,7 @@ internal static class PrintSection
     private static XElement Picture(KitBody body, SheetNumbers numbers)
     {
         var picture = BodyPicture.Of(body.AsPrinted);
-        const double BarBand = 56;
+        const double BarBand = 64;
         var title = $"picture-{(body.Half == MouldHalf.Cope ? "cope" : "drag")}";
         var words = $"{HalfName(body.Half)} as printed, flat face down, seen from the front right and above";
         return Tag("figure",
@@ -38,7 +38,7 @@ internal static class PrintSection
                 Shape("title", Set("id", title), words),
                 Shape("image", Set("x", 0), Set("y", 0), Set("width", picture.Width), Set("height", picture.Height),
                     Set("href", "data:image/png;base64," + Convert.ToBase64String(picture.Png))),
-                ScaleBar.Draw(24, picture.Height + 40, 420, picture.PixelsPerMillimetre, 32, numbers)),
+                ScaleBar.Draw(24, picture.Height + 44, 420, picture.PixelsPerMillimetre, 40, numbers)),
             Tag("figcaption", words + ". The bar holds in the plane of the picture."));
     }
 }
