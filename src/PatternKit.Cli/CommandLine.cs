@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using PatternKit.Cli.Commands;
 using PatternKit.Cli.Output;
 
@@ -29,16 +30,24 @@ public static class CommandLine
             };
             // A file may begin with "@"; no argument is read out of another file.
             var parsed = root.Parse(args, new ParserConfiguration { ResponseFileTokenReplacer = null });
-            if (parsed.Errors.Count > 0)
+            if (Problem(parsed) is { } problem)
             {
-                var problem = parsed.UnmatchedTokens.Count > 0 ? $"\"{parsed.UnmatchedTokens[0]}\" is not a command or argument here." : parsed.Errors[0].Message;
                 var command = parsed.CommandResult.Command;
                 var help = command is RootCommand ? "patternkit --help" : $"patternkit {command.Name} --help";
-                terminal.Error($"{problem} \"{help}\" tells what can be written.");
+                terminal.Error($"{problem.TrimEnd().TrimEnd('.')}. \"{help}\" tells what can be written.");
                 return ExitCode.Unusable;
             }
 
             return parsed.Invoke(new InvocationConfiguration { Output = stdout, Error = stderr, EnableDefaultExceptionHandler = false });
         });
+    }
+
+    private static string? Problem(ParseResult parsed)
+    {
+        // A mistyped option would otherwise be taken for the name of one more job, and the others made without it.
+        var stray = parsed.Tokens.FirstOrDefault(t => t.Type == TokenType.Argument && t.Value.Length > 1 && t.Value[0] == '-');
+        if (stray is not null) return $"\"{stray.Value}\" is not an option here; a file of that name is written \"./{stray.Value}\"";
+        if (parsed.UnmatchedTokens.Count > 0) return $"\"{parsed.UnmatchedTokens[0]}\" is not a command or argument here";
+        return parsed.Errors.Count > 0 ? parsed.Errors[0].Message : null;
     }
 }
