@@ -63,8 +63,13 @@ internal sealed class TerrainMesher
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords)
     {
         var mesher = new TerrainMesher(field, lattice, tolerance, rings);
-        mesher.Refine();
-        mesher.FlipWhereBetter();
+        // A turned diagonal may show a crease that was hidden before.
+        for (var round = 0; round < 4; round++)
+        {
+            mesher.Refine();
+            if (!mesher.FlipWhereBetter()) break;
+        }
+
         mesher.RaiseWhereSteep();
         if (liftChords) mesher.LiftChordsOffTheRim();
         return mesher.Result(pockets);
@@ -97,9 +102,10 @@ internal sealed class TerrainMesher
     /// Diagonals that cut across a crease are turned: where both triangles get better by it. Delaunay triangles are not always the
     /// best ones for a height function (Rippa 1990).
     /// </summary>
-    private void FlipWhereBetter()
+    private bool FlipWhereBetter()
     {
-        triangles.Changed = null;
+        var any = false;
+        triangles.Changed = t => dirty.Add(t);
         for (var round = 0; round < 8; round++)
         {
             var flipped = false;
@@ -129,8 +135,13 @@ internal sealed class TerrainMesher
                 }
             }
 
+            any |= flipped;
             if (!flipped) break;
         }
+
+        foreach (var t in dirty) versions[t]++;
+        dirty.Clear();
+        return any;
     }
 
     /// <summary>

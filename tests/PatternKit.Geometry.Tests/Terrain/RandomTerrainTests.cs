@@ -36,7 +36,7 @@ public class RandomTerrainTests
                 var mesh = TerrainBuild.Solid(terrain, Tolerance);
                 MeshAssert.Valid(mesh);
                 var least = TerrainBuild.LeastDraftDegrees(mesh);
-                Assert.True(least >= degrees - 0.05, $"least draft {least} of {degrees} at {TerrainBuild.SteepestFacet(mesh)}");
+                Assert.True(least >= degrees - 0.05, $"least draft {least} of {degrees} at {TerrainBuild.SteepestFacet(mesh)}: {TerrainBuild.Describe(prisms)}");
 
                 var slices = TerrainBuild.Plateaus(prisms).GroupBy(p => p.Height)
                     .Select(g => new Slice(PlanRegion.Union(g.Select(p => p.Region)), g.Key)).ToArray();

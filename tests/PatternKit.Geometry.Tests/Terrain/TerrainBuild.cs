@@ -29,6 +29,10 @@ internal static class TerrainBuild
     public static PlanRegion Circle(double diameter, Vec2 at, int sides) =>
         PlanRegion.Polygon([.. ReferencePart.Circle(diameter, at, sides)]);
 
+    /// <summary>The prisms as text that makes them again, for messages.</summary>
+    public static string Describe(IEnumerable<Prism> prisms) =>
+        string.Join("; ", prisms.Select(p => FormattableString.Invariant($"{(p.Removes ? "-" : "+")}{p.High:R} {p.Region.Geometry.AsText()}")));
+
     /// <summary>The corners of the facet with the least angle, for messages.</summary>
     public static string SteepestFacet(TriangleMesh mesh)
     {
