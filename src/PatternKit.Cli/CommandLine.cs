@@ -34,7 +34,7 @@ public static class CommandLine
                 var problem = parsed.UnmatchedTokens.Count > 0 ? $"\"{parsed.UnmatchedTokens[0]}\" is not a command or argument here." : parsed.Errors[0].Message;
                 var command = parsed.CommandResult.Command;
                 var help = command is RootCommand ? "patternkit --help" : $"patternkit {command.Name} --help";
-                terminal.Error($"{problem} \"{help}\" tells what can be written.");
+                terminal.Error($"{problem.TrimEnd().TrimEnd('.')}. \"{help}\" tells what can be written.");
                 return ExitCode.Unusable;
             }
 

@@ -27,7 +27,7 @@ internal static class Guard
         }
         catch (Exception e)
         {
-            terminal.Error($"a defect in PatternKit, not in what you did: {e.GetType().Name}: {e.Message} Nothing was written for this. Please report it together with the job.");
+            terminal.Error($"a defect in PatternKit, not in what you did: {e.GetType().Name}: {e.Message.TrimEnd('.')}. Nothing was written for this. Please report it together with the job.");
             return ExitCode.Unusable;
         }
     }

@@ -73,8 +73,7 @@ internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, 
     private static LayerReport Layer(DxfDrawing drawing, string layer, double scale, string file, ImmutableArray<ReadNote>.Builder notes)
     {
         var curves = drawing.Curves.Where(c => string.Equals(c.Layer, layer, StringComparison.OrdinalIgnoreCase)).ToList();
-        var points = curves.SelectMany(c => c.Path.Flatten(Chord_mm / scale)).ToList();
-        var size = new Vec2(points.Max(p => p.X) - points.Min(p => p.X), points.Max(p => p.Y) - points.Min(p => p.Y));
+        var size = DrawingSize.Of(curves.Select(c => c.Path));
         try
         {
             var chained = LoopChaining.Chain(curves, LoopGap_mm / scale, file);

@@ -41,5 +41,5 @@ internal sealed class Terminal(TextWriter results, TextWriter errors)
 
     // Names of files and layers may hold anything, also what would move the cursor.
     private static string OneLine(string message) =>
-        string.Concat(message.ReplaceLineEndings(" ").Select(c => char.IsControl(c) ? '·' : c));
+        string.Join(' ', string.Concat(message.Select(c => char.IsControl(c) ? ' ' : c)).Split(' ', StringSplitOptions.RemoveEmptyEntries));
 }

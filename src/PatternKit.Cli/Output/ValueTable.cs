@@ -35,7 +35,7 @@ internal static class ValueTable
         foreach (var item in all)
         {
             var names = item.Aliases.Count == 0 ? item.Title : $"{item.Title}; also {string.Join(", ", item.Aliases)}";
-            table.AddRow(new Text(item.Key), new Text(names), new Text(""), new Text(""));
+            table.AddRow(new Text(item.Key), new Text(""), new Text(""), new Text(names));
             foreach (var r in item.Rows)
                 table.AddRow(new Text(item.Key), new Text(r.Label), new Text($"{FindingText.Number(r.Value)} {r.Unit}"), new Text(Source(r)));
             if (item.Hazard is { } h)
