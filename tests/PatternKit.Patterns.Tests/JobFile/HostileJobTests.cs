@@ -79,8 +79,8 @@ public sealed class HostileJobTests
         var templates = Directory.GetDirectories(JobFolder.Repository("templates")).Order(StringComparer.Ordinal).ToArray();
         var drawing = File.ReadAllBytes(JobFolder.Repository("templates", "lever-bracket", "bracket.dxf"));
         var words = "nan inf -0 1e308 [ ] { } [[part]] [pattern] = , . # \" ' \"\"\" \n -1 0x7f at z cut stock {circle=1} 1979-05-27 \u0000 \u202e true \"1/0 in\"".Split(' ').Select(Encoding.UTF8.GetBytes).ToArray();
-        var edit = Gen.Select(Gen.Int[0, 2], Gen.Double[0, 1], Gen.Int[0, 12], Gen.OneOfConst(words));
-        Gen.Select(Gen.OneOfConst(templates), edit.List[1, 6], edit.List[0, 3]).Sample(
+        var edit = Gen.Select(Gen.Int[0, 2], Gen.Double[0, 1], Gen.Int[0, 12], Gen.Int[0, words.Length - 1].Select(i => words[i]));
+        Gen.Select(Gen.Int[0, templates.Length - 1].Select(i => templates[i]), edit.List[1, 6], edit.List[0, 3]).Sample(
             (template, onJob, onDrawing) =>
             {
                 using var folder = new JobFolder();

@@ -72,7 +72,8 @@ public sealed class QuantityTests
     [InlineData("13 mm/m", 0.013)]
     [InlineData("none", 0.0)]
     public void A_contraction_is_a_ratio_to_the_casting(string written, double fraction) =>
-        Assert.Equal(fraction, JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc}[pattern]\ncontraction = \"{written}\"\n").Pattern.Contraction!.Value);
+        // Twelfths are no finite decimals, so the last bit is not promised as it is for lengths.
+        Assert.Equal(fraction, JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc}[pattern]\ncontraction = \"{written}\"\n").Pattern.Contraction!.Value, 15);
 
     [Theory]
     [InlineData("\"twelve\"")]
