@@ -20,7 +20,7 @@ internal static class LoopRules
     private const double MostPoints = 300_000;
 
     // Points of both loops, summed over the pairs of loops whose boxes meet.
-    private const double MostPairedPoints = 3_000_000;
+    private const double MostPairedPoints = 5_000_000;
 
     /// <summary>What is wrong with the loops, with the place, or null.</summary>
     /// <param name="loops">Closed loops, mm.</param>
@@ -50,7 +50,7 @@ internal static class LoopRules
             var (self, place) = (faults[0].Loop == faults[0].Other, Place(faults[0].At, show));
             return self
                 ? $"a loop crosses or touches itself at {place}; part it there into loops that do not."
-                : $"two loops cross or lie on each other at {place}; loops of one [[part]] lie beside or inside each other. Write each as its own [[part]], or part the drawing into layers.";
+                : $"two loops cross near {place}, or lie on each other; loops of one [[part]] lie beside or inside each other. Write each as its own [[part]], or part the drawing into layers.";
         }
 
         for (var i = 0; i < loops.Count; i++)
