@@ -50,7 +50,7 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
         if (Places.Contains(name)) throw text.Refuse(section["name"]!.Value.Line, $"a part cannot be named \"{name}\", since stock uses that word for a place; choose another.");
         var (low, high) = Heights(section, table);
         var (layer, loops) = outline is not null ? outlines.Read(outline, section["gap"]) : (null, ShapeReader.Read(text, shape!));
-        if (LoopCheck.Problem(loops, mm => Values.LengthText(text, mm)) is { } problem)
+        if (LoopRules.Problem(loops, mm => Values.LengthText(text, mm)) is { } problem)
             throw text.Refuse((outline ?? shape)!.Line, outline is null ? problem : $"{((TomlText)outline.Value).Value}: {problem}");
         return new(
             name,
