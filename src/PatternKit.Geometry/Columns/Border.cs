@@ -40,7 +40,7 @@ internal static class NodedOutlines
         var strings = new List<ISegmentString>();
         for (var i = 0; i < regions.Count; i++)
             foreach (var line in NetTopologySuite.Geometries.Utilities.LinearComponentExtracter.GetLines(regions[i].Geometry))
-                strings.Add(new NodedSegmentString(line.Coordinates, i));
+                if (!line.IsEmpty) strings.Add(new NodedSegmentString(line.Coordinates, i));
         if (strings.Count == 0) return [];
 
         var noder = new SnapRoundingNoder(new PrecisionModel(1 / step));

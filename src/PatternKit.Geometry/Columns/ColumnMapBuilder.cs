@@ -21,7 +21,7 @@ public static class ColumnMapBuilder
     {
         if (prisms.Any(p => !double.IsFinite(p.Low) || !double.IsFinite(p.High)))
             throw new ArgumentException("A height is not a finite number.", nameof(prisms));
-        return Build([.. prisms.Select(p => p.Region)], members => Column(prisms, members), step);
+        return Build([.. prisms.Select(p => p.Region)], members => ColumnSpans.Of(prisms, members), step);
     }
 
     /// <summary>The body whose column over a face is a function of the regions that the face lies in.</summary>
@@ -33,7 +33,12 @@ public static class ColumnMapBuilder
     /// <param name="step">Lattice step, mm; a power of two.</param>
     public static ColumnMap Build(IReadOnlyList<PlanRegion> regions, Func<ImmutableArray<int>, ImmutableArray<Span>> column, double step)
     {
-        var faces = PlanPartition.Overlay(regions, step);
+        return Build(PlanPartition.Overlay(regions, step), column, step);
+    }
+
+    /// <summary>The same from faces already cut, as <see cref="PlanPartition.Overlay"/> gives them for the same step.</summary>
+    public static ColumnMap Build(ImmutableArray<PartitionFace> faces, Func<ImmutableArray<int>, ImmutableArray<Span>> column, double step)
+    {
         // Columns are numbered as they turn up; number 0 is the empty one, which is also that of the outside.
         var columns = new List<ImmutableArray<Span>> { ImmutableArray<Span>.Empty };
         var numbers = new Dictionary<string, int> { [""] = 0 };
@@ -56,16 +61,6 @@ public static class ColumnMapBuilder
         return new([.. PlanPartition.Merge([.. faces.Select(f => f.Region)], labels, 0).Select(m => new Cell(m.Region, columns[m.Label]))]);
     }
 
-    private static ImmutableArray<Span> Column(IReadOnlyList<Prism> prisms, ImmutableArray<int> members)
-    {
-        var solid = ImmutableArray<Span>.Empty;
-        foreach (var i in members)
-            solid = prisms[i].Removes
-                ? ColumnSpans.Remove(solid, prisms[i].Low, prisms[i].High)
-                : ColumnSpans.Add(solid, prisms[i].Low, prisms[i].High);
-        return solid;
-    }
-
     private static ImmutableArray<Span> Snapped(ImmutableArray<Span> solid, double step) =>
-        solid.Aggregate(ImmutableArray<Span>.Empty, (sum, s) => ColumnSpans.Add(sum, Lattice.Snap(s.Low, step), Lattice.Snap(s.High, step)));
+        solid.Aggregate(ImmutableArray<Span>.Empty, (sum, s) => ColumnSpans.Add(sum, Math.Round(s.Low / step) * step, Math.Round(s.High / step) * step));
 }

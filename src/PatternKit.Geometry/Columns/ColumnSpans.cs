@@ -5,6 +5,15 @@ namespace PatternKit.Geometry.Columns;
 /// <summary>Unions and differences of the solid intervals of one column: ascending, none touching another.</summary>
 public static class ColumnSpans
 {
+    /// <summary>The column where the prisms of the given numbers, in that order, stand.</summary>
+    public static ImmutableArray<Span> Of(IReadOnlyList<Prism> prisms, IEnumerable<int> order)
+    {
+        var solid = ImmutableArray<Span>.Empty;
+        foreach (var i in order)
+            solid = prisms[i].Removes ? Remove(solid, prisms[i].Low, prisms[i].High) : Add(solid, prisms[i].Low, prisms[i].High);
+        return solid;
+    }
+
     /// <summary>The intervals joined with one more; what touches becomes one.</summary>
     public static ImmutableArray<Span> Add(ImmutableArray<Span> solid, double low, double high)
     {

@@ -24,7 +24,7 @@ public static class PlanPartition
     /// <param name="step">A power of two, mm.</param>
     public static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step)
     {
-        if (!Lattice.IsPowerOfTwo(step)) throw new ArgumentException("The lattice step must be a power of two.", nameof(step));
+        if (!(step > 0) || Math.ScaleB(1, Math.ILogB(step)) != step) throw new ArgumentException("The lattice step must be a power of two.", nameof(step));
         var pieces = NodedOutlines.Of(regions, step);
         var faces = Faces.Of(pieces.Select(p => (p.A, p.B)));
         var crossed = pieces.ToDictionary(p => Border.Key(p.A, p.B), p => p.Regions);

@@ -33,6 +33,10 @@ internal sealed class TerrainMesher
     private readonly List<double> heights = [];
     private readonly List<int> versions = [];
     private readonly HashSet<int> dirty = [];
+
+    /// <summary>Edges forced in along creases; unlike rings they may be turned again.</summary>
+    private readonly HashSet<(int, int)> creases = [];
+
     private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
@@ -59,8 +63,14 @@ internal sealed class TerrainMesher
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords)
     {
         var mesher = new TerrainMesher(field, lattice, tolerance, rings);
-        mesher.Refine();
-        mesher.FlipWhereBetter();
+        // A turned diagonal may show a crease that was hidden before.
+        for (var round = 0; round < 4; round++)
+        {
+            mesher.Refine();
+            if (!mesher.FlipWhereBetter()) break;
+        }
+
+        mesher.RaiseWhereSteep();
         if (liftChords) mesher.LiftChordsOffTheRim();
         return mesher.Result(pockets);
     }
@@ -92,9 +102,10 @@ internal sealed class TerrainMesher
     /// Diagonals that cut across a crease are turned: where both triangles get better by it. Delaunay triangles are not always the
     /// best ones for a height function (Rippa 1990).
     /// </summary>
-    private void FlipWhereBetter()
+    private bool FlipWhereBetter()
     {
-        triangles.Changed = null;
+        var any = false;
+        triangles.Changed = t => dirty.Add(t);
         for (var round = 0; round < 8; round++)
         {
             var flipped = false;
@@ -104,15 +115,78 @@ internal sealed class TerrainMesher
                 for (var h = 3 * t; h < (3 * t) + 3; h++)
                 {
                     var g = triangles.Twin(h);
+                    if (g < 0) continue;
                     var before = Math.Max(Inspect(t).Error, Inspect(g / 3).Error);
-                    if (!triangles.TryFlip(h)) continue;
-                    if (Math.Max(Inspect(t).Error, Inspect(g / 3).Error) < before - 1e-6) flipped = true;
-                    else triangles.TryFlip(h);
+                    var (a, b) = (triangles.Origin(h), triangles.Origin(g));
+                    var isCrease = creases.Contains((Math.Min(a, b), Math.Max(a, b)));
+                    if (isCrease) triangles.Release(h);
+                    if (triangles.TryFlip(h))
+                    {
+                        if (Math.Max(Inspect(t).Error, Inspect(g / 3).Error) < before - 1e-6)
+                        {
+                            flipped = true;
+                            continue;
+                        }
+
+                        triangles.TryFlip(h);
+                    }
+
+                    if (isCrease) triangles.Fix(triangles.Find(a, b));
                 }
             }
 
+            any |= flipped;
             if (!flipped) break;
         }
+
+        foreach (var t in dirty) versions[t]++;
+        dirty.Clear();
+        return any;
+    }
+
+    /// <summary>
+    /// What is still steeper than allowed (slivers along creases, a few micrometres wide) is mended by raising its lowest free point
+    /// until it is not: metal is added, never taken, and by less than the tolerance.
+    /// </summary>
+    private void RaiseWhereSteep()
+    {
+        for (var round = 0; round < 50; round++)
+        {
+            var raised = false;
+            for (var t = 0; t < triangles.TriangleCount; t++)
+            {
+                if (zoned.Zone(t) != Domain) continue;
+                var limit = 0.9999 * field.SteepestFacet(field.At(Centroid(t)).Surface);
+                if (Gradient(t).LengthSquared <= limit * limit) continue;
+                int[] corners = [triangles.Origin(3 * t), triangles.Origin((3 * t) + 1), triangles.Origin((3 * t) + 2)];
+                foreach (var v in corners.Where(v => !zoned.TryHeight(v, out _)).OrderBy(v => heights[v]))
+                {
+                    if (!TryRaise(t, v, limit)) continue;
+                    raised = true;
+                    break;
+                }
+            }
+
+            if (!raised) break;
+        }
+    }
+
+    /// <summary>The gradient is linear in the height of one corner, so the height at which it is just allowed solves a quadratic.</summary>
+    private bool TryRaise(int t, int v, double limit)
+    {
+        var old = heights[v];
+        var before = Gradient(t);
+        heights[v] = old + 1;
+        var perMillimetre = Gradient(t) - before;
+        heights[v] = old;
+        var (a, b, c) = (perMillimetre.LengthSquared, Vec2.Dot(before, perMillimetre), before.LengthSquared - (limit * limit));
+        var root = (b * b) - (a * c);
+        if (b >= 0 || root < 0) return false;
+        // The smaller of the two raises that are just allowed, rounded up to the lattice.
+        var raise = c / (-b + Math.Sqrt(root));
+        if (!(raise > 0) || raise > tolerance.Error_mm * limit) return false;
+        heights[v] = old + (Math.Ceiling(raise / lattice.Step) * lattice.Step);
+        return true;
     }
 
     private void Examine(int t)
@@ -149,7 +223,19 @@ internal sealed class TerrainMesher
 
         var score = worst / tolerance.Error_mm;
         // Too little draft counts as an error as well, however small the facet.
-        if (steepness > limit * limit) score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+        if (steepness > limit * limit)
+        {
+            score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
+            // A surface that shows only in a corner of the triangle is the usual cause.
+            ReadOnlySpan<(double U, double V)> corners =
+                [(0.01, 0.01), (0.98, 0.01), (0.01, 0.98), (0.05, 0), (0.95, 0), (0, 0.05), (0, 0.95), (0.95, 0.05), (0.05, 0.95), (0.001, 0.001), (0.998, 0.001), (0.001, 0.998)];
+            foreach (var (u, v) in corners)
+            {
+                var s = field.At(a + (u * (b - a)) + (v * (c - a)));
+                if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+            }
+        }
+
         return new(t, score, worstPoint, [.. surfaces]);
     }
 
@@ -214,7 +300,9 @@ internal sealed class TerrainMesher
                 if (numbers.Count == 2 && numbers[0] != numbers[1] && triangles.Find(numbers[0], numbers[1]) < 0
                     && IsOnTerrain(surfaces[i], 0.5 * (zoned.Position(numbers[0]) + zoned.Position(numbers[1]))))
                 {
-                    if (triangles.TryConstrain(numbers[0], numbers[1])) return true;
+                    if (!triangles.TryConstrain(numbers[0], numbers[1])) continue;
+                    creases.Add((Math.Min(numbers[0], numbers[1]), Math.Max(numbers[0], numbers[1])));
+                    return true;
                 }
 
                 if (triangles.PointCount > before) return true;

@@ -40,18 +40,18 @@ public static class TerrainSolid
         if (domain.IsEmpty) return new([], []);
         ImmutableArray<ZonedRing> rim =
         [
-            .. Rings(domain, TerrainMesher.Domain, joint),
-            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
+            .. Rings(domain, TerrainMesher.Domain, joint, lattice),
+            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height, lattice)),
         ];
         var top = TerrainMesher.Mesh(
-            upper, [.. rim, .. upper.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))], [], lattice, tolerance, liftChords: true);
+            upper, [.. rim, .. upper.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice))], [], lattice, tolerance, liftChords: true);
 
         var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
         ImmutableArray<ZonedRing> rings =
         [
             .. RimLoops(top).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
-            .. under?.Flats().SelectMany(f => Rings(f.Region, 0, f.Height)) ?? [],
-            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
+            .. under?.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice)) ?? [],
+            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint, lattice)),
         ];
         ITerrainField underside = under is null ? new LevelField(joint) : under;
         var bottom = TerrainMesher.Mesh(underside, rings, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
@@ -65,8 +65,19 @@ public static class TerrainSolid
         return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
     }
 
-    private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height) =>
-        region.Rings().Select(r => new ZonedRing(r, zones, height));
+    /// <summary>The rings of a region, without points so close to the one before that rounding would decide the slope between them.</summary>
+    private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height, Lattice lattice)
+    {
+        foreach (var ring in region.Rings())
+        {
+            var kept = ImmutableArray.CreateBuilder<Vec2>();
+            foreach (var p in ring)
+                if (kept.Count == 0 || Vec2.Distance(kept[^1], p) > 16 * lattice.Step)
+                    kept.Add(p);
+            while (kept.Count > 3 && Vec2.Distance(kept[^1], kept[0]) <= 16 * lattice.Step) kept.RemoveAt(kept.Count - 1);
+            if (kept.Count >= 3) yield return new(kept.ToImmutable(), zones, height);
+        }
+    }
 
     /// <summary>The rim as closed loops; where loops touch, any way of pairing them covers every edge once.</summary>
     private static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)

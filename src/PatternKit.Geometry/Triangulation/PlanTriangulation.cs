@@ -144,6 +144,13 @@ public sealed partial class PlanTriangulation
         if (twin[h] != None) constrained[twin[h]] = true;
     }
 
+    /// <summary>Lets a constrained edge go again.</summary>
+    public void Release(int h)
+    {
+        constrained[h] = false;
+        if (twin[h] != None) constrained[twin[h]] = false;
+    }
+
     /// <summary>Splits an edge at a point strictly between, or nearly so, without any flips: for final clean-up.</summary>
     public int SplitWithoutFlips(int h, LatticePoint p)
     {

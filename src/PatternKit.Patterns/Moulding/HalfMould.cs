@@ -10,7 +10,8 @@ namespace PatternKit.Patterns.Moulding;
 /// <summary>Draft angles of a half, radians.</summary>
 /// <param name="Outside">Walls open to the outside of the plan.</param>
 /// <param name="Inside">Walls around a hole or recess of the plan.</param>
-public readonly record struct DraftAngles(double Outside, double Inside);
+/// <param name="Inset">How much of a wall's run is taken off inward before draft: 0 where sizes hold at the tip, ½ at the middle, 1 at the parting.</param>
+public readonly record struct DraftAngles(double Outside, double Inside, double Inset = 0);
 
 /// <summary>
 /// One half of the pattern in the frame in which its draw points up: the cope as it lies, the drag negated in z. Between the two
@@ -22,6 +23,8 @@ public sealed class HalfMould
     private const double LeastStep_mm = 0.002;
 
     private readonly ImmutableArray<TerrainCell> cells;
+    private readonly ImmutableArray<Plateau> plateaus;
+    private readonly DraftAngles draft;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
 
@@ -31,11 +34,17 @@ public sealed class HalfMould
         this.lattice = lattice;
         this.tolerance = tolerance;
         Joint_mm = joint;
-        Upper = new(
-            [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Upper))],
-            joint, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
-        if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain(draft);
+        this.draft = draft;
+        plateaus = [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Upper))];
+        Upper = Tapered(plateaus, joint, double.PositiveInfinity);
+        if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain();
     }
+
+    private HalfMould(HalfMould narrower, PlanRegion footprint, double reach)
+        : this(narrower.cells, narrower.Joint_mm, narrower.draft, narrower.lattice, narrower.tolerance) =>
+        Upper = new(
+            PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
+            Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
     /// <summary>Height of the joint in this half's frame.</summary>
     public double Joint_mm { get; }
@@ -59,6 +68,11 @@ public sealed class HalfMould
     /// <summary>The half below the joint, seen from below: z negated, plan kept (a mirror image).</summary>
     public static HalfMould Drag(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
         new([.. map.Cells.Select(c => c with { Upper = -Settled(c.Lower, map.Base), Lower = -Settled(c.Upper, map.Base) })], -map.Base, draft, lattice, tolerance);
+
+    /// <summary>This half widened so that its footprint reaches another's where both have their walls in common.</summary>
+    /// <param name="footprint">The footprint to reach.</param>
+    /// <param name="reach">How far walls may be moved at most, mm.</param>
+    public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
@@ -90,6 +104,13 @@ public sealed class HalfMould
         Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
         return areas.Sum();
     }
+
+    /// <summary>The metal of this half at the joint before draft.</summary>
+    public PlanRegion UndraftedFootprint() => PlanRegion.Union(plateaus.Select(p => p.Region));
+
+    /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
+    public IEnumerable<PlanRegion> ClosedHoles() =>
+        cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
 
     /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
     public PlanRegion Section(double height)
@@ -128,13 +149,15 @@ public sealed class HalfMould
     /// <summary>Where, within a hole, the underside is still below the height at which both terrains meet.</summary>
     private PlanRegion RisenUnder(TerrainCell cell) => Under!.Above(-cell.Lower).Intersection(cell.Region);
 
-    private DraftedTerrain UnderTerrain(DraftAngles draft)
+    private DraftedTerrain UnderTerrain()
     {
         // A frame at the joint stands for the sand outside; it reaches beyond all draft.
         var reach = lattice.Extent * 0.9;
         var frame = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(PlanRegion.Union(cells.Select(c => c.Region)));
-        return new(
-            [.. cells.Select(c => new Plateau(c.Region, -c.Lower)), new(frame, -Joint_mm)],
-            -cells.Max(c => c.Lower), draft.Outside, draft.Inside, lattice, tolerance.Error_mm, cap: -Joint_mm);
+        return Tapered([.. cells.Select(c => new Plateau(c.Region, -c.Lower)), new(frame, -Joint_mm)], -cells.Max(c => c.Lower), -Joint_mm);
     }
+
+    private DraftedTerrain Tapered(ImmutableArray<Plateau> raw, double ground, double cap) => new(
+        PlateauLevels.Inset(raw, ground, draft.Inset, draft.Outside, draft.Inside, lattice, tolerance.Error_mm),
+        ground, draft.Outside, draft.Inside, lattice, tolerance.Error_mm, cap);
 }

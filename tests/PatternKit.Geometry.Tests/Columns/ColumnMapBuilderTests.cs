@@ -70,6 +70,15 @@ public class ColumnMapBuilderTests
     }
 
     [Fact]
+    public void Regions_empty_or_smaller_than_the_lattice_leave_no_trace()
+    {
+        Prism[] tiny = [new(PlanRegion.Empty, 0, 5), new(Rectangle(3, 3, 3 + (Step / 10), 3 + (Step / 10)), 0, 9)];
+        Assert.Empty(ColumnMapBuilder.Build(tiny, Step).Cells);
+        Assert.Equal(500, ColumnMapBuilder.Build([.. tiny, new(Rectangle(0, 0, 10, 10), 0, 5)], Step).Volume, 1e-9);
+        Assert.Empty(ColumnMapBuilder.Build([], Step).Cells);
+    }
+
+    [Fact]
     public void A_neighbour_that_ends_half_way_along_an_edge_leaves_its_corner_in_that_edge()
     {
         var map = ColumnMapBuilder.Build([new(Rectangle(0, 0, 10, 10), 0, 5), new(Rectangle(10, 2, 20, 7), 0, 3)], Step);
@@ -136,19 +145,6 @@ public class ColumnMapBuilderTests
     [Fact]
     public void A_step_that_is_no_power_of_two_is_refused() =>
         Assert.Throws<ArgumentException>(() => ColumnMapBuilder.Build([], 0.001));
-
-    [Theory]
-    [InlineData(100, -17)]
-    [InlineData(107, -16)]
-    [InlineData(1, -23)]
-    [InlineData(0.3, -25)]
-    public void The_lattice_step_is_exact_in_single_precision_with_a_fifth_to_spare(double largest, int exponent)
-    {
-        var step = Lattice.StepFor(largest);
-        Assert.Equal(Math.Pow(2, exponent), step);
-        var far = Lattice.Snap(1.2 * largest, step);
-        Assert.Equal(far, (float)far);
-    }
 
     private static Prism Make(int x0, int y0, int x1, int y1, int z0, int z1, bool removes, int kind, double jitter)
     {

@@ -29,6 +29,17 @@ internal static class TerrainBuild
     public static PlanRegion Circle(double diameter, Vec2 at, int sides) =>
         PlanRegion.Polygon([.. ReferencePart.Circle(diameter, at, sides)]);
 
+    /// <summary>The prisms as text that makes them again, for messages.</summary>
+    public static string Describe(IEnumerable<Prism> prisms) =>
+        string.Join("; ", prisms.Select(p => FormattableString.Invariant($"{(p.Removes ? "-" : "+")}{p.High:R} {p.Region.Geometry.AsText()}")));
+
+    /// <summary>The corners of the facet with the least angle, for messages.</summary>
+    public static string SteepestFacet(TriangleMesh mesh)
+    {
+        var f = mesh.Facets.Where(f => mesh.AreaNormal(f).Z >= 0).MinBy(f => mesh.AreaNormal(f).Z / mesh.AreaNormal(f).Plan.Length);
+        return $"{mesh.Vertices[f.A]} {mesh.Vertices[f.B]} {mesh.Vertices[f.C]}";
+    }
+
     /// <summary>Least angle from the vertical of the facets above the joint, degrees.</summary>
     public static double LeastDraftDegrees(TriangleMesh mesh) =>
         mesh.Facets.Select(mesh.AreaNormal).Where(n => n.Z > 0 || n.Z == 0).Min(n => Math.Atan2(n.Z, n.Plan.Length) * 180 / Math.PI);

@@ -1,0 +1,68 @@
+using System.CommandLine;
+using PatternKit.Cli.Files;
+using PatternKit.Cli.Output;
+using PatternKit.Exchange;
+using PatternKit.Patterns;
+
+namespace PatternKit.Cli.Commands;
+
+/// <summary><c>check PART|JOB</c>: what would be found, without writing anything.</summary>
+internal static class CheckCommand
+{
+    public static Command Create(Terminal terminal, Pipeline pipeline)
+    {
+        var target = new Argument<string>("PART|JOB") { Description = "A DXF drawing, a job file, or a folder that holds a job.toml." };
+        var unit = new Option<string?>("--unit") { Description = "Unit of a drawing that does not state its own.", HelpName = "mm|in" };
+        unit.AcceptOnlyFromAmong("mm", "in");
+        var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
+        var command = new Command("check", "Tells what is in a drawing, or what is wrong with a job; writes nothing.") { target, unit, json };
+        command.SetAction(parsed =>
+        {
+            var (what, given, asJson) = (parsed.GetRequiredValue(target), parsed.GetValue(unit), parsed.GetValue(json));
+            if (!JobSource.IsJob(what)) return Drawing(terminal, what, given, asJson);
+            return given is null ? Job(terminal, pipeline, what, asJson) : throw new InputException("--unit", "", "it is for drawings; a job states its unit itself. Take it out.");
+        });
+        return command;
+    }
+
+    private static int Job(Terminal terminal, Pipeline pipeline, string argument, bool json)
+    {
+        var kit = terminal.Working($"Checking {argument}", () =>
+        {
+            var source = JobSource.Read(argument);
+            return pipeline.Build(source.Job, source.Tables);
+        });
+        if (json)
+        {
+            terminal.Results.WriteLine(JsonText.Of(new { job = kit.Job.Name, findings = kit.Findings.Select(Json), notes = kit.Job.Notes.Select(DrawingReport.Json) }));
+        }
+        else
+        {
+            terminal.Results.WriteLine($"{kit.Job.Title} ({kit.Job.Name}): {(kit.Findings.IsEmpty ? "nothing found" : $"{kit.Findings.Length} findings")}");
+            FindingText.Write(terminal.Results, kit.Job.Notes);
+            FindingText.Write(terminal.Results, kit.Findings);
+        }
+
+        return kit.HasStop ? ExitCode.Stopped : ExitCode.Done;
+    }
+
+    private static int Drawing(Terminal terminal, string path, string? unit, bool json)
+    {
+        var report = terminal.Working($"Checking {path}", () => DrawingReport.Of(path, unit));
+        if (json) terminal.Results.WriteLine(JsonText.Of(report.Json()));
+        else report.Write(terminal);
+        return ExitCode.Done;
+    }
+
+    private static object Json(Finding f) => new
+    {
+        code = f.Code,
+        severity = FindingText.Word(f.Severity),
+        message = f.Message,
+        at_mm = f.At_mm is { } p ? new[] { p.X, p.Y, p.Z } : null,
+        value = f.Value,
+        limit = f.Limit,
+        source = f.Source,
+        remedy = f.Remedy,
+    };
+}

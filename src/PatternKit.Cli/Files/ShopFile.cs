@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Patterns;
+using Tomlyn.Parsing;
+using Tomlyn.Syntax;
+
+namespace PatternKit.Cli.Files;
+
+/// <summary>The <c>shop.toml</c> beside a job: the shop's own alloys and sands.</summary>
+internal static class ShopFile
+{
+    private const string Name = "shop.toml";
+
+    /// <summary>The tables with the shop's rows merged in, and the file for the list of inputs.</summary>
+    /// <exception cref="InputException">It cannot be read, or holds what this release does not know.</exception>
+    /// <exception cref="TableException">A row is wrong.</exception>
+    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) Beside(string jobPath)
+    {
+        var path = Path.Combine(Path.GetDirectoryName(jobPath) ?? "", Name);
+        if (!File.Exists(path)) return (FoundryTables.Default, []);
+        if (new FileInfo(path).LinkTarget is not null) throw new InputException(path, "", "it is a symbolic link, which may lead out of the job's folder; put the file itself there.");
+        var content = WholeFile.Read(path, 1);
+        var text = Decode(path, content);
+        DemandKnown(path, text);
+        return (FoundryTables.Default.With(text, path), [new(Name, content.Length, Convert.ToHexStringLower(SHA256.HashData(content)))]);
+    }
+
+    private static string Decode(string path, byte[] content)
+    {
+        try
+        {
+            return new UTF8Encoding(false, true).GetString(content).TrimStart('\uFEFF');
+        }
+        catch (DecoderFallbackException e)
+        {
+            throw new InputException(path, $"byte {e.Index}", "the file is not UTF-8 text; save it as UTF-8.");
+        }
+    }
+
+    // What is not built yet is refused, not ignored: a kit must not silently lack the shop's printer or flasks.
+    private static void DemandKnown(string path, string text)
+    {
+        DocumentSyntax document;
+        try
+        {
+            document = SyntaxParser.Parse(text, path, true);
+        }
+        catch (Tomlyn.TomlException)
+        {
+            return; // The table reader says what is wrong, with the line.
+        }
+
+        if (document.HasErrors) return;
+        var keys = document.KeyValues.Select(k => (k.Key, k.Span)).Concat(document.Tables.Select(t => (Key: t.Name, t.Span)));
+        foreach (var (key, span) in keys)
+        {
+            var first = key?.Key?.ToString().Trim().Trim('"', '\'') ?? "";
+            if (first is not ("alloys" or "sands"))
+                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME] and [sands.NAME] only. Take it out.");
+        }
+    }
+}

@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using PatternKit.Cli.Files;
+using PatternKit.Exchange;
+using PatternKit.Exchange.Dxf;
+using PatternKit.Geometry.Numerics;
+using Spectre.Console;
+
+
+namespace PatternKit.Cli.Output;
+
+/// <summary>A layer of a drawing, as an outline.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Curves">Visible curves on it.</param>
+/// <param name="Loops">Closed loops that they join to; 0 when some do not close.</param>
+/// <param name="Size">Width and height over all, drawing units.</param>
+/// <param name="Problem">Why it cannot be an outline as it stands, or null.</param>
+internal sealed record LayerReport(string Name, int Curves, int Loops, Vec2 Size, string? Problem);
+
+/// <summary>What a drawing holds: unit, layers, loops, gaps, and what was repaired or left out.</summary>
+internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, double Gap, ImmutableArray<LayerReport> Layers, ImmutableArray<ReadNote> Notes)
+{
+    private const int LargestDrawing_MB = 64;
+    private const double Chord_mm = 0.002;
+
+    // As a job joins them unless its part says gap.
+    private const double LoopGap_mm = 0.01;
+
+    /// <summary>Reads a drawing and joins each of its layers as a job would.</summary>
+    /// <param name="path">A DXF file.</param>
+    /// <param name="unit">"mm" or "in" for a drawing that states none.</param>
+    /// <exception cref="InputException">It is not a DXF file that can be read.</exception>
+    public static DrawingReport Of(string path, string? unit)
+    {
+        var extension = System.IO.Path.GetExtension(path).ToUpperInvariant();
+        if (extension is ".STL" or ".OBJ" or ".3MF") throw new InputException(path, "", "meshes are not in this release, which checks DXF drawings and jobs.");
+        var name = System.IO.Path.GetFileName(path);
+        var read = DxfReader.Read(WholeFile.Read(path, LargestDrawing_MB), name);
+        var notes = read.Notes.ToBuilder();
+        var drawing = read.Value;
+        var stated = drawing.MillimetresPerUnit is not null;
+        if (stated && unit is not null) notes.Add(new(name, 0, $"the drawing states its unit ({drawing.Unit}); --unit {unit} is not used."));
+        if (!stated) notes.Add(new(name, 0, unit is null ? "no unit is known; gaps are judged as if it were millimetres. Give --unit mm or --unit in." : $"taken as {unit}, as given."));
+        var scale = drawing.MillimetresPerUnit ?? (unit == "in" ? 25.4 : 1);
+        var layers = drawing.Layers.Select(l => Layer(drawing, l, scale, name, notes)).ToImmutableArray();
+        return new(path, stated ? drawing.Unit.ToString().ToLowerInvariant() : unit ?? "not stated", stated, LoopGap_mm / scale, layers, notes.ToImmutable());
+    }
+
+    /// <summary>Writes it for people.</summary>
+    public void Write(Terminal terminal)
+    {
+        terminal.Results.WriteLine($"{Path}: unit {Unit}{(UnitStated || Unit == "not stated" ? "" : " (given, not stated by the drawing)")}");
+        var table = new Table().Border(TableBorder.Simple).AddColumns("layer", "curves", "loops", "size", "as an outline");
+        foreach (var l in Layers)
+            table.AddRow(new Text(l.Name), new Text($"{l.Curves}"), new Text($"{l.Loops}"), new Text($"{FindingText.Number(l.Size.X)} × {FindingText.Number(l.Size.Y)}"), new Text(l.Problem is null ? "✓ closed" : $"▲ {l.Problem}"));
+        if (!Layers.IsEmpty) terminal.Write(table);
+        FindingText.Write(terminal.Results, Notes);
+    }
+
+    /// <summary>The same for scripts.</summary>
+    public object Json() => new
+    {
+        file = Path,
+        unit = Unit,
+        unit_stated = UnitStated,
+        gap_units = Gap,
+        layers = Layers.Select(l => new { name = l.Name, curves = l.Curves, loops = l.Loops, size_units = new[] { l.Size.X, l.Size.Y }, problem = l.Problem }),
+        notes = Notes.Select(Json),
+    };
+
+    /// <summary>A note for scripts.</summary>
+    public static object Json(ReadNote n) => new { file = n.Source, line = n.Line, message = n.Text };
+
+    private static LayerReport Layer(DxfDrawing drawing, string layer, double scale, string file, ImmutableArray<ReadNote>.Builder notes)
+    {
+        var curves = drawing.Curves.Where(c => string.Equals(c.Layer, layer, StringComparison.OrdinalIgnoreCase)).ToList();
+        var points = curves.SelectMany(c => c.Path.Flatten(Chord_mm / scale)).ToList();
+        var size = new Vec2(points.Max(p => p.X) - points.Min(p => p.X), points.Max(p => p.Y) - points.Min(p => p.Y));
+        try
+        {
+            var chained = LoopChaining.Chain(curves, LoopGap_mm / scale, file);
+            notes.AddRange(chained.Notes);
+            if (chained.Value.IsEmpty) return new(layer, curves.Count, 0, size, "no closed loop");
+            LoopCheck.Demand(chained.Value, Chord_mm / scale, file);
+            return new(layer, curves.Count, chained.Value.Length, size, null);
+        }
+        catch (InputException e)
+        {
+            // Not every layer is an outline (centre lines, sizes): that is told, and the rest is still looked at.
+            return new(layer, curves.Count, 0, size, e.Message);
+        }
+    }
+}

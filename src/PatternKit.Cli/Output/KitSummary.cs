@@ -1,0 +1,25 @@
+using System.Globalization;
+using PatternKit.Patterns.Kits;
+
+namespace PatternKit.Cli.Output;
+
+/// <summary>A kit in a few lines.</summary>
+internal static class KitSummary
+{
+    /// <summary>Writes title, joint, bodies, metal and everything that was found.</summary>
+    public static void Write(TextWriter to, Kit kit)
+    {
+        to.WriteLine($"{kit.Job.Title} ({kit.Job.Name}), {kit.AlloyTitle}, {kit.Job.Sand} sand");
+        to.WriteLine($"  parting at z {FindingText.Number(kit.Parting.Height_mm)} mm: {kit.Parting.Reason}");
+        foreach (var body in kit.Bodies)
+        {
+            var box = body.AsPrinted.Bounds().Size;
+            var size = string.Join(" × ", new[] { box.X, box.Y, box.Z }.Select(v => v.ToString("0.0", CultureInfo.InvariantCulture)));
+            to.WriteLine($"  {body.Name}: {size} mm, {body.AsPrinted.Facets.Length} triangles, least draft {FindingText.Number(body.LeastDraft * 180 / Math.PI)}°");
+        }
+
+        to.WriteLine($"  casting {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
+        FindingText.Write(to, kit.Job.Notes);
+        FindingText.Write(to, kit.Findings);
+    }
+}

@@ -1,0 +1,95 @@
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Parts;
+
+namespace PatternKit.Patterns.Casting;
+
+/// <summary>
+/// Everything that the pattern is given beyond the part, decided: the user's value where there is one, else that of a
+/// rule, each with its source.
+/// </summary>
+/// <param name="Contraction">Fraction of the casting, a second contraction multiplied in: pattern = casting × (1 + value).</param>
+/// <param name="Rapping_mm">Taken off walls along the draw.</param>
+/// <param name="Stock">Machining stock.</param>
+/// <param name="DraftOutside">Radians, for walls that bound the outside.</param>
+/// <param name="DraftInside">Radians, for walls that bound a hole or recess of the plan.</param>
+/// <param name="Camber">A bow; null for none.</param>
+/// <param name="Dowels">Register holes wanted: null where the size of the halves decides, which is known after parting.</param>
+/// <param name="DowelDiameter_mm">Diameter asked for, null by rule.</param>
+public sealed record Allowances(
+    Sourced<double> Contraction,
+    Sourced<double> Rapping_mm,
+    Sourced<StockSettings> Stock,
+    Sourced<double> DraftOutside,
+    Sourced<double> DraftInside,
+    Sourced<CamberSettings?> Camber,
+    bool? Dowels = null,
+    double? DowelDiameter_mm = null)
+{
+    /// <summary>The rule text of a value that the user gave.</summary>
+    public const string Given = "given in the job";
+
+    /// <summary>Pattern size over casting size.</summary>
+    public double Scale => 1 + Contraction.Value;
+
+    /// <summary>Nothing but the part: no allowance at all, and the draft angle given.</summary>
+    /// <param name="draft">Radians.</param>
+    public static Allowances None(double draft) =>
+        new(Fixed(0.0), Fixed(0.0), Fixed(new StockSettings()), Fixed(draft), Fixed(draft), Fixed<CamberSettings?>(null), false);
+
+    /// <summary>The allowances of a job.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="size_mm">Edge lengths of the part's box.</param>
+    /// <param name="tables">Alloys and rules, the shop's own included.</param>
+    /// <param name="printed">Whether the pattern's skin shows printed layer lines, which need more draft.</param>
+    /// <exception cref="InputException">The alloy is not in the tables.</exception>
+    public static Allowances Resolve(Job job, Vec3 size_mm, FoundryTables tables, bool printed = true)
+    {
+        var asked = job.Pattern;
+        var largest_mm = Math.Max(Math.Max(size_mm.X, size_mm.Y), size_mm.Z);
+        return new(
+            ContractionOf(job, largest_mm, tables),
+            asked.Rapping_mm is { } rapping ? Fixed(rapping) : Rapping.For(Math.Max(size_mm.X, size_mm.Y)),
+            asked.Stock is { } stock ? Fixed(stock) : new(new StockSettings(), "", "none asked"),
+            DraftOf(asked.DraftOutside, size_mm.Z, inside: false, printed),
+            DraftOf(asked.DraftInside, size_mm.Z, inside: true, printed),
+            asked.Camber is { } camber ? Fixed<CamberSettings?>(camber) : new(null, "", "none asked"),
+            asked.Dowels,
+            asked.DowelDiameter_mm);
+    }
+
+    private static Sourced<double> ContractionOf(Job job, double largest_mm, FoundryTables tables)
+    {
+        Sourced<double> first;
+        if (job.Pattern.Contraction is { } given)
+        {
+            first = Fixed(given);
+        }
+        else
+        {
+            try
+            {
+                first = Foundry.Contraction.ForAlloy(tables.Alloy(job.Alloy), largest_mm);
+            }
+            catch (UnknownNameException e)
+            {
+                throw new InputException($"{PartBody.Source(job)}, alloy: {e.Message}", e);
+            }
+        }
+
+        if (job.Pattern.MasterContraction == 0) return first;
+        var both = Foundry.Contraction.Combine(first.Value, job.Pattern.MasterContraction);
+        return new(both.Value, first.Source, $"{first.Rule}; master: {both.Rule}");
+    }
+
+    /// <summary>The rule goes by the height of the whole part: the joint is not chosen yet, and no wall is higher.</summary>
+    private static Sourced<double> DraftOf(double? given, double height_mm, bool inside, bool printed)
+    {
+        if (given is null) return DraftRule.For(height_mm, inside, printed);
+        var floor = DraftRule.Floor();
+        return given.Value >= floor.Value ? Fixed(given.Value) : new(floor.Value, floor.Source, $"{Given} as less; {floor.Rule}");
+    }
+
+    private static Sourced<T> Fixed<T>(T value) => new(value, "", Given);
+}

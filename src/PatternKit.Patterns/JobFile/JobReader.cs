@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using System.Text;
+using PatternKit.Exchange;
+
+namespace PatternKit.Patterns.JobFile;
+
+/// <summary>Keys of the trade tables that a job may name; an empty list is not checked.</summary>
+/// <param name="Alloys">Keys of the alloy table.</param>
+/// <param name="Sands">Keys of the sand table.</param>
+public sealed record KnownKeys(IReadOnlyCollection<string> Alloys, IReadOnlyCollection<string> Sands)
+{
+    /// <summary>Nothing is checked.</summary>
+    public static KnownKeys Unchecked { get; } = new([], []);
+}
+
+/// <summary>
+/// Reads a job file (TOML) and the drawings it names into a <see cref="Job"/>: units resolved, loops closed and
+/// checked, nothing decided.
+/// </summary>
+public static class JobReader
+{
+    /// <summary>The sand taken, with a note, when the job names none.</summary>
+    public const string UsualSand = "oil-bonded";
+
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "part", "parting", "pattern", "measure"];
+
+    /// <summary>Reads a job.</summary>
+    /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
+    /// <param name="known">Alloys and sands that may be named; not checked when left out.</param>
+    /// <exception cref="InputException">The job or a drawing cannot be used: file, line, what was found, what to do.</exception>
+    public static Job Read(string jobPath, KnownKeys? known = null)
+    {
+        known ??= KnownKeys.Unchecked;
+        var files = new InputFiles(Path.GetDirectoryName(Path.GetFullPath(jobPath)) ?? "/");
+        var text = new JobText(jobPath);
+        var root = Section.Open(text, TomlDocument.Parse(Decode(files.Job(jobPath), jobPath), jobPath), "the job", Keys, Later.Tables);
+
+        text.Unit = Unit(text, root["unit"]);
+        var name = JobName.Of(jobPath);
+        var title = root["title"] is { } t ? Values.Line(text, t, 200) : name;
+        var alloy = root["alloy"] is { } a
+            ? Key(text, a, known.Alloys, "alloys")
+            : throw text.Refuse(0, "the job names no alloy; write such as alloy = \"AlSi7Mg\" (\"patternkit alloys\" lists them).");
+        var sand = Sand(text, root["sand"], known.Sands);
+        var features = new PartReader(text, new OutlineReader(text, files)).Read(root["part"]);
+        var parting = Parting(text, root["parting"]);
+        var pattern = PatternReader.Read(text, root["pattern"], features);
+        var measures = MeasureReader.Read(text, root["measure"]);
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes);
+    }
+
+    private static string Decode(byte[] content, string jobPath)
+    {
+        try
+        {
+            var skip = content.AsSpan().StartsWith("\uFEFF"u8) ? 3 : 0;
+            return new UTF8Encoding(false, true).GetString(content, skip, content.Length - skip);
+        }
+        catch (DecoderFallbackException e)
+        {
+            throw new InputException(jobPath, $"byte {e.Index}", "the file is not UTF-8 text; save it as UTF-8.");
+        }
+    }
+
+    private static LengthUnit Unit(JobText text, TomlEntry? entry)
+    {
+        if (entry is not null) return Values.Word(text, entry, "mm", "in") == "in" ? LengthUnit.Inch : LengthUnit.Millimetre;
+        text.Note(0, "no unit is given; bare lengths are taken as millimetres.");
+        return LengthUnit.Millimetre;
+    }
+
+    private static string Sand(JobText text, TomlEntry? entry, IReadOnlyCollection<string> known)
+    {
+        if (entry is not null) return Key(text, entry, known, "sands");
+        text.Note(0, $"no sand is given; \"{UsualSand}\" is taken.");
+        return UsualSand;
+    }
+
+    private static string Key(JobText text, TomlEntry entry, IReadOnlyCollection<string> known, string command)
+    {
+        var key = Values.Line(text, entry, 60);
+        if (known.Count == 0 || known.Contains(key)) return key;
+        var near = Nearest.To(key, [.. known]);
+        throw text.Refuse(entry.Value.Line, $"{entry.Key} = {entry.Value.Quoted} is not in the table. Did you mean \"{near}\"? \"patternkit {command}\" lists them.");
+    }
+
+    private static PartingSettings Parting(JobText text, TomlEntry? entry)
+    {
+        if (entry is null) return new();
+        var s = Section.Open(text, entry, "[parting]", ["at", "match"], "[parting] once, with its keys below it", Later.PartingKeys);
+        double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
+            ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
+            : null;
+        return new(at, s["match"] is { } m && Values.Flag(text, m));
+    }
+
+    // Kits are compared between machines: the job is listed by its file name, drawings as the job names them.
+    private static ImmutableArray<InputFile> Named(ImmutableArray<InputFile> read, string jobPath) =>
+        [read[0] with { Name = Path.GetFileName(jobPath) }, .. read.Skip(1)];
+}

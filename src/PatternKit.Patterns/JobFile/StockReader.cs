@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+
+namespace PatternKit.Patterns.JobFile;
+
+/// <summary>
+/// Reads <c>stock</c>: one length for every surface, or <c>{ top, bottom, sides, holes, NAME = … }</c> where NAME is a
+/// feature or a layer.
+/// </summary>
+internal static class StockReader
+{
+    private const double Largest_mm = 100;
+
+    /// <summary>The stock asked for; a name that is neither feature nor layer is an error.</summary>
+    public static StockSettings Read(JobText text, TomlEntry entry, ImmutableArray<Feature> features)
+    {
+        if (entry.Value is not TomlTable table)
+        {
+            var all = Length(text, entry.Value, "stock");
+            return new(all, all, all, all);
+        }
+
+        var places = PartReader.Places.ToDictionary(p => p, _ => 0.0);
+        var names = ImmutableDictionary.CreateBuilder<string, double>();
+        var known = features.SelectMany(f => new[] { f.Name, f.Layer }).OfType<string>().Distinct().ToList();
+        foreach (var e in table.Entries)
+        {
+            var length = Length(text, e.Value, $"stock {Show.Short(e.Key)}");
+            if (places.ContainsKey(e.Key))
+            {
+                places[e.Key] = length;
+                continue;
+            }
+
+            var name = known.FirstOrDefault(k => k == e.Key) ?? known.FirstOrDefault(k => string.Equals(k, e.Key, StringComparison.OrdinalIgnoreCase))
+                ?? throw text.Refuse(e.Line, $"stock names \"{Show.Short(e.Key)}\", which is neither a place nor a part nor a layer of this job.{Nearest.Hint(e.Key, [.. PartReader.Places, .. known])}");
+            if (names.ContainsKey(name)) throw text.Refuse(e.Line, $"stock names \"{name}\" twice; keep one.");
+            names.Add(name, length);
+        }
+
+        return new(places["top"], places["bottom"], places["sides"], places["holes"], names.Count == 0 ? null : names.ToImmutable());
+    }
+
+    private static double Length(JobText text, TomlNode node, string what) => Values.Length(text, node, what, 0, Largest_mm);
+}

@@ -1,0 +1,158 @@
+using System.Collections.Immutable;
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Moulding;
+using PatternKit.Patterns.Parting;
+using PatternKit.Patterns.Parts;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Kits;
+
+/// <summary>The way from a job to its kit: part, casting, joint, halves. Pure; nothing touches the disk.</summary>
+public static class KitBuilder
+{
+    /// <summary>Builds the kit of a job.</summary>
+    /// <param name="job">The job as read.</param>
+    /// <param name="tables">Trade tables, the shop's own values included.</param>
+    /// <exception cref="InputException">The job cannot be made: no metal, a cut that opens nowhere, a name that no table has.</exception>
+    public static Kit Build(Job job, FoundryTables tables)
+    {
+        var (alloy, sand) = Materials(job, tables);
+        var part = PartBody.From(job);
+        var allowances = Allowances.Resolve(job, part.Box.Size, tables);
+        var casting = CastingBody.From(job, part, allowances);
+        var choice = PartingChooser.Choose(job, part, casting);
+        var plan = JointPlan.From(casting, choice);
+
+        var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
+        var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
+        var tolerance = new MeshingTolerance(part.ChordTolerance_mm);
+        var cope = HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance);
+        var drag = HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance);
+        var ledge = Ledge.Of(cope, drag);
+        if (job.Parting.Match && ledge.Width_mm > 0)
+        {
+            if (ledge.CopeIsWider) drag = drag.WidenedTo(cope.Footprint, ledge.Width_mm);
+            else cope = cope.WidenedTo(drag.Footprint, ledge.Width_mm);
+            ledge = Ledge.Of(cope, drag);
+        }
+
+        var split = !cope.IsEmpty && !drag.IsEmpty;
+        var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
+            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
+            : ([], split ? Allowances.Given : "one half only: nothing to register", "");
+        var marks = PartingMarks.Place(job, cope, drag, dowels, allowances);
+        var bodies = ImmutableArray.CreateBuilder<KitBody>();
+        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
+            if (!mould.IsEmpty && PlacedHalves.Body(mould, half, Pockets(dowels, marks, half)) is { } body)
+                bodies.Add(body);
+
+        var bridge = Bridge(casting, plan, cope, drag, [.. bodies], dowels, marks);
+        var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
+        return new(
+            job,
+            alloy.Title,
+            part.Volume_mm3,
+            part.Box,
+            allowances.Scale,
+            KitDecisions.Of(job, allowances, choice, dowels, dowelRule, dowelSource, tolerance),
+            new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
+            bridge,
+            bodies.ToImmutable(),
+            dowels,
+            [.. job.Measures.Select(measures.Of)],
+            Metal(alloy, bridge, allowances),
+            Figures(cope, drag, marks),
+            [
+                .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Hazard(alloy),
+            ],
+            [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
+    }
+
+    private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
+    {
+        var source = PartBody.Source(job);
+        try
+        {
+            return (tables.Alloy(job.Alloy), tables.Sand(job.Sand));
+        }
+        catch (UnknownNameException e)
+        {
+            throw new InputException($"{source}: {e.Message}", e);
+        }
+    }
+
+    private static ImmutableArray<UprightPocket> Pockets(ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks, MouldHalf half) =>
+    [
+        .. dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
+        .. marks.Where(m => m.Half == half).Select(m => new UprightPocket(m.Region, m.Depth_mm)),
+    ];
+
+    private static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
+
+    private static VolumeBridge Bridge(
+        CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks)
+    {
+        var v = casting.Volumes;
+        var draft = 0.0;
+        var pockets = 0.0;
+        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
+        {
+            if (mould.IsEmpty) continue;
+            draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
+            pockets -= Pockets(dowels, marks, half).Sum(p => p.Region.Area * p.Depth);
+        }
+
+        return new(
+            v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
+            draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
+    }
+
+    private static MetalSummary Metal(Alloy alloy, VolumeBridge bridge, Allowances allowances)
+    {
+        // Pockets of the parting faces leave nothing in the sand.
+        var casting_mm3 = (bridge.Pattern_mm3 - bridge.Pockets_mm3) / Math.Pow(allowances.Scale, 3);
+        var casting_kg = casting_mm3 * 1e-9 * alloy.Density_kg_m3.Value;
+        return new(alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, casting_kg,
+            "the casting alone: sprue, runner and feeders come on top and are not reckoned yet");
+    }
+
+    private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
+        cope.Footprint,
+        drag.Footprint,
+        [
+            .. cope.Upper.Flats().Select(f => (MouldHalf.Cope, f.Height, f.Region)),
+            .. drag.Upper.Flats().Select(f => (MouldHalf.Drag, -f.Height, f.Region)),
+        ],
+        [.. marks.Select(m => (m.Half, m.Text, m.Region))]);
+
+    private static IEnumerable<Finding> ClosedHoles(HalfMould mould, PatternFrame frame)
+    {
+        if (mould.IsEmpty) yield break;
+        foreach (var hole in mould.ClosedHoles())
+        {
+            var p = hole.Geometry.InteriorPoint;
+            var at = frame.ToJob(new(p.X, p.Y, Math.Abs(mould.Joint_mm)));
+            var floor = mould.Upper.At(new(p.X, p.Y)).Height - mould.Joint_mm;
+            yield return new(
+                "deep-hole", Severity.Warn,
+                Invariant($"The hole near ({at.X:0.#}, {at.Y:0.#}) mm closes under its draft {floor:0.#} mm before it reaches the joint: a dimple is left in the casting."),
+                at, floor, 0, "a hole narrows by twice its depth times tan(draft)",
+                "Drill it (cut = \"machined\"), core it, or give less draft inside.");
+        }
+    }
+
+    private static IEnumerable<Finding> Hazard(Alloy alloy)
+    {
+        if (!alloy.Hazardous) yield break;
+        yield return new(
+            "hazardous-alloy", Severity.Stop, $"{alloy.Title}: {alloy.Hazard!.Text}", Source: alloy.Hazard.From.Text,
+            Remedy: "Read the cautions and local rules, take advice from licensed practice, and repeat with --force if you are equipped for it.");
+    }
+}

@@ -1,0 +1,55 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Parting;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Kits;
+
+/// <summary>Lists what was decided, with rule and source, in the order of the sheet.</summary>
+internal static class KitDecisions
+{
+    /// <summary>All decisions of a kit.</summary>
+    public static ImmutableArray<Decision> Of(
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, MeshingTolerance tolerance)
+    {
+        const double degrees = 180 / Math.PI;
+        var list = ImmutableArray.CreateBuilder<Decision>();
+        list.Add(new("contraction_percent", "Contraction", allowances.Contraction.Value * 100, "%",
+            $"{allowances.Contraction.Rule}; percent of the casting: pattern = casting × (1 + s)", allowances.Contraction.Source));
+        list.Add(new("rapping_mm", "Rapping, taken off every wall along the draw", allowances.Rapping_mm.Value, "mm", allowances.Rapping_mm.Rule, allowances.Rapping_mm.Source));
+        list.Add(new("draft_outside_deg", "Draft of outside walls", allowances.DraftOutside.Value * degrees, "deg", allowances.DraftOutside.Rule, allowances.DraftOutside.Source));
+        list.Add(new("draft_inside_deg", "Draft of walls around holes and recesses", allowances.DraftInside.Value * degrees, "deg", allowances.DraftInside.Rule, allowances.DraftInside.Source));
+        var (fraction, taper) = job.Pattern.Holds switch
+        {
+            SizeHolds.Tip => (1.0, "taper plus: metal is added, sizes hold at the tip of the draw"),
+            SizeHolds.Middle => (0.5, "taper split: sizes hold at the middle of a wall"),
+            _ => (0.0, "taper minus: metal is taken off, sizes hold at the parting"),
+        };
+        list.Add(new("size_holds_fraction", "Height of a wall at which its size holds (0 parting, 1 tip)", fraction, "", taper, ""));
+        var stock = allowances.Stock;
+        if (stock.Value is { } s)
+        {
+            Stock("top", "top faces", s.Top_mm);
+            Stock("bottom", "bottom faces", s.Bottom_mm);
+            Stock("sides", "sides", s.Sides_mm);
+            Stock("holes", "holes, per wall", s.Holes_mm);
+            foreach (var (name, value) in (s.Names_mm ?? ImmutableDictionary<string, double>.Empty).OrderBy(n => n.Key, StringComparer.Ordinal))
+                list.Add(new($"stock_{name}_mm", $"Stock on {name}", value, "mm", stock.Rule, stock.Source));
+        }
+
+        if (allowances.Camber.Value is { } camber)
+            list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
+        list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
+        foreach (var (d, i) in dowels.Select((d, i) => (d, i)))
+            list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", dowelRule, dowelSource));
+        if (dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", dowelRule, dowelSource));
+        list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
+        return list.ToImmutable();
+
+        void Stock(string key, string label, double value)
+        {
+            if (value != 0) list.Add(new($"stock_{key}_mm", $"Stock on {label}", value, "mm", stock.Rule, stock.Source));
+        }
+    }
+}

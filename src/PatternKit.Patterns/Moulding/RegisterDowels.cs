@@ -1,0 +1,103 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>
+/// Places two register dowels of different diameters inside both halves, as far apart as they go: with two
+/// diameters the halves cannot be joined the wrong way round.
+/// </summary>
+public static class RegisterDowels
+{
+    private const int Places = 48;
+
+    /// <summary>The dowels, the thicker first; empty where no two fit.</summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="askedDiameter_mm">Diameter of the thicker dowel, null by rule.</param>
+    /// <param name="table">Dowel table.</param>
+    /// <returns>The dowels and the rule that chose them.</returns>
+    public static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Place(HalfMould cope, HalfMould drag, double? askedDiameter_mm, DowelTable table)
+    {
+        var source = $"diameters: {table.Standard.Text}; clearance, depth and cover: {table.Depth_diameters.From.Text}";
+        var common = cope.Footprint.Intersection(drag.Footprint);
+        if (common.IsEmpty) return ([], "the halves have no face in common", source);
+        var width = NarrowestWidth(common);
+        var pins = table.Diameters_mm;
+        var first = askedDiameter_mm is { } asked
+            ? pins.Select((d, i) => (d, i)).Where(x => Math.Abs(x.d - asked) < 1e-9).Select(x => x.i).DefaultIfEmpty(-1).First()
+            : pins.IndexOf(table.Choice.LastOrDefault(c => width >= c.From_mm)?.Diameter_mm ?? -1);
+        // Try the size that the rule asks for, then smaller ones, until two fit.
+        for (var i = first; i >= 1; i--)
+        {
+            var (thick, thin) = (Size(pins[i], table), Size(pins[i - 1], table));
+            var places = Candidates(cope, drag, common, thick, table.Cover_mm.Value);
+            if (FarthestPair(places) is not var (a, b)) continue;
+            if (Vec2.Distance(a, b) < 3 * thick.Hole_mm) continue;
+            return ([thick with { At_mm = a }, thin with { At_mm = b }],
+                FormattableString.Invariant($"{pins[i]:0.#} and {pins[i - 1]:0.#} mm pins, the farthest places with {table.Cover_mm.Value:0.#} mm of cover; two diameters, so that the halves go together one way only"), source);
+        }
+
+        return ([], first < 0 && askedDiameter_mm is not null ? "the diameter asked for is not a standard pin" : "no two pins fit inside both halves", source);
+    }
+
+    private static Dowel Size(double diameter_mm, DowelTable table) =>
+        new(default, diameter_mm, diameter_mm + table.Clearance_mm.Value, table.Depth_diameters.Value * diameter_mm);
+
+    /// <summary>Twice the largest inset that leaves anything, by bisection: the width of the widest band.</summary>
+    private static double NarrowestWidth(PlanRegion region)
+    {
+        double low = 0, high = Math.Sqrt(region.Area);
+        for (var i = 0; i < 12; i++)
+        {
+            var middle = (low + high) / 2;
+            if (region.Offset(-middle, 0.1).IsEmpty) high = middle;
+            else low = middle;
+        }
+
+        return 2 * low;
+    }
+
+    private static List<Vec2> Candidates(HalfMould cope, HalfMould drag, PlanRegion common, Dowel size, double cover_mm)
+    {
+        var allowed = common.Offset(-((size.Hole_mm / 2) + cover_mm), 0.05);
+        var places = new List<Vec2>();
+        if (allowed.IsEmpty) return places;
+        var box = allowed.Geometry.EnvelopeInternal;
+        for (var i = 0; i <= Places; i++)
+        {
+            for (var j = 0; j <= Places; j++)
+            {
+                var p = new Vec2(box.MinX + (box.Width * i / Places), box.MinY + (box.Height * j / Places));
+                var radius = (size.Hole_mm / 2) + cover_mm;
+                if (allowed.Contains(p)
+                    && cope.LeastThickness(p, radius) >= size.Depth_mm + cover_mm
+                    && drag.LeastThickness(p, radius) >= size.Depth_mm + cover_mm) places.Add(p);
+            }
+        }
+
+        return places;
+    }
+
+    private static (Vec2 A, Vec2 B)? FarthestPair(List<Vec2> places)
+    {
+        (Vec2, Vec2)? best = null;
+        double most = 0;
+        for (var i = 0; i < places.Count; i++)
+        {
+            for (var j = i + 1; j < places.Count; j++)
+            {
+                var d = (places[i] - places[j]).LengthSquared;
+                // A clear margin, so that rounding does not choose between equals.
+                if (d <= most * (1 + 1e-9)) continue;
+                most = d;
+                best = (places[i], places[j]);
+            }
+        }
+
+        return best;
+    }
+}

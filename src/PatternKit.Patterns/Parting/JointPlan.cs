@@ -1,0 +1,57 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using PatternKit.Geometry.Columns;
+using PatternKit.Patterns.Casting;
+
+namespace PatternKit.Patterns.Parting;
+
+/// <summary>The casting between its upper and lower terrain, ready for draft, with the joint settled everywhere.</summary>
+/// <param name="Terrain">
+/// Pattern millimetres. Metal cells lie between lower and upper height; in an enclosed hole both are at the height
+/// where the sand in it parts; outside both are at the joint.
+/// </param>
+/// <param name="Trapped_mm3">Filled because sand was trapped in it.</param>
+/// <param name="Recess_mm3">Filled to bring recesses that are open to the outside, and columns that no joint fits, to the joint.</param>
+/// <param name="Findings">What was filled at the joint, and where.</param>
+public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Recess_mm3, ImmutableArray<Finding> Findings)
+{
+    /// <summary>Settles the joint at the height chosen.</summary>
+    /// <param name="casting">The casting.</param>
+    /// <param name="choice">Its parting.</param>
+    public static JointPlan From(CastingBody casting, PartingChoice choice)
+    {
+        var cells = choice.Map.Cells;
+        var sand = new SandJoint(choice.Map);
+        var joint = sand.At(choice.PatternHeight_mm);
+        double Added_mm3(int i) => cells[i].Solid.IsEmpty ? 0
+            : cells[i].Region.Area * (cells[i].Low - joint.Lower[i] + (joint.Upper[i] - cells[i].High));
+        var findings = CellGroups.Of(cells.Length, i => Added_mm3(i) > 0, sand.NeighboursOf).Select(group =>
+        {
+            var largest = group.MaxBy(Added_mm3);
+            var p = cells[largest].Region.Geometry.InteriorPoint;
+            var z = joint.Lower[largest] < cells[largest].Low ? (joint.Lower[largest] + cells[largest].Low) / 2 : (joint.Upper[largest] + cells[largest].High) / 2;
+            var at = casting.Frame.ToJob(new(p.X, p.Y, z));
+            var why = group.Exists(i => joint.Open[i]) ? "A recess open to the outside" : "A step between the sand of both halves";
+            return new Finding(
+                "undercut", Severity.Warn,
+                string.Create(CultureInfo.InvariantCulture, $"{why} near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm is filled to the joint, {group.Sum(Added_mm3):0.#} mm³."),
+                at, group.Sum(Added_mm3), 0, Remedy: "Machine it after casting, or give another parting height.");
+        });
+        return new(new(Merged(cells, joint), choice.PatternHeight_mm), choice.Trapped_mm3, joint.Added_mm3, [.. findings]);
+    }
+
+    private static ImmutableArray<TerrainCell> Merged(ImmutableArray<Cell> cells, JointHeights joint)
+    {
+        var kinds = new List<(double Upper, double Lower, bool IsMetal, bool IsOpen)>();
+        var labels = cells.Select((c, i) =>
+        {
+            var kind = (joint.Upper[i], joint.Lower[i], !c.Solid.IsEmpty, joint.Open[i]);
+            var known = kinds.IndexOf(kind);
+            if (known >= 0) return known;
+            kinds.Add(kind);
+            return kinds.Count - 1;
+        }).ToList();
+        return [.. PlanPartition.Merge([.. cells.Select(c => c.Region)], labels, outside: -1).Select(m =>
+            new TerrainCell(m.Region, kinds[m.Label].Upper, kinds[m.Label].Lower, kinds[m.Label].IsMetal, kinds[m.Label].IsOpen))];
+    }
+}

@@ -1,0 +1,62 @@
+using PatternKit.Exchange.Dxf;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Curves;
+using PatternKit.Sheets.Texts;
+
+namespace PatternKit.Sheets.Drawings;
+
+/// <summary>What the drawings of a kit are put together from: layers, outlines with true arcs, dowels, texts; pattern millimetres.</summary>
+internal static class DrawingKit
+{
+    public const string Parting = "PARTING";
+    public const string Section = "SECTION";
+    public const string OutlineCope = "OUTLINE_COPE";
+    public const string OutlineDrag = "OUTLINE_DRAG";
+    public const string Dowels = "DOWEL";
+    public const string Centre = "CENTRE";
+    public const string Text = "TEXT";
+    public const string Box = "BOX";
+
+    /// <summary>Height of capitals in the drawings, mm (ISO 3098).</summary>
+    public const double TextHeight_mm = 3.5;
+
+    // Vertices of an outline lie on its arcs but for rounding to the lattice of the body and the mean of crossing planes.
+    private const double ArcTolerance_mm = 0.005;
+
+    private const int LongestText = 200;
+
+    /// <summary>The layer of the outline of a half.</summary>
+    public static string Outline(MouldHalf half) => half == MouldHalf.Cope ? OutlineCope : OutlineDrag;
+
+    /// <summary>A drawing in millimetres.</summary>
+    public static byte[] Write(IEnumerable<DxfLayer> layers, IEnumerable<DxfEntity> entities) =>
+        DxfWriter.Write(new DxfDocument(DxfUnit.Millimetre, layers, entities));
+
+    /// <summary>The rings of a region with arcs where it has them.</summary>
+    public static IEnumerable<DxfEntity> Region(string layer, PlanRegion region, Vec2 shift = default) =>
+        region.Rings().Select(ring => new DxfPath(layer, ArcFitting.Fit(ring, ArcTolerance_mm).Transformed(1, 0, shift)));
+
+    /// <summary>A dowel hole as a circle with its centre mark.</summary>
+    public static IEnumerable<DxfEntity> Dowel(Dowel dowel, Vec2 shift = default)
+    {
+        var at = dowel.At_mm + shift;
+        yield return new DxfPath(Dowels, PlanPath.Circle(at, dowel.Hole_mm));
+        var arm = (dowel.Hole_mm / 2) + 2;
+        foreach (var direction in new Vec2[] { new(arm, 0), new(0, arm) })
+            yield return new DxfPath(Centre, new([new(at - direction), new(at + direction)], false));
+    }
+
+    /// <summary>A line of text; nothing where there is none.</summary>
+    public static IEnumerable<DxfEntity> Label(Vec2 at, string content)
+    {
+        var clean = CleanText.Of(content).Replace('\n', ' ').Replace('\t', ' ').Replace("%%", "% %", StringComparison.Ordinal);
+        if (clean.Length > LongestText) clean = clean[..LongestText] + "...";
+        if (!string.IsNullOrWhiteSpace(clean)) yield return new DxfText(Text, at, TextHeight_mm, 0, clean);
+    }
+
+    /// <summary>A label per line, downward.</summary>
+    public static IEnumerable<DxfEntity> Labels(Vec2 at, params IEnumerable<string> lines) =>
+        lines.SelectMany((line, i) => Label(at - new Vec2(0, 1.7 * i * TextHeight_mm), line));
+}

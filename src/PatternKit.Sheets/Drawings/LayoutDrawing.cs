@@ -1,0 +1,46 @@
+using PatternKit.Exchange.Dxf;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static System.FormattableString;
+
+namespace PatternKit.Sheets.Drawings;
+
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels and the box around it.</summary>
+internal static class LayoutDrawing
+{
+    public static byte[] Write(Kit kit)
+    {
+        var (low, high) = PartingPlan.Box(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline));
+        var box = PlanPath.Polygon(low, new Vec2(high.X, low.Y), high, new Vec2(low.X, high.Y));
+        DxfEntity[] entities =
+        [
+            new DxfPath(DrawingKit.Box, box),
+            .. DrawingKit.Region(DrawingKit.OutlineCope, kit.Plan.CopeOutline),
+            .. DrawingKit.Region(DrawingKit.OutlineDrag, kit.Plan.DragOutline),
+            .. kit.Plan.Flats.SelectMany(f => DrawingKit.Region(DrawingKit.Section, f.Region)),
+            .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
+            .. Axis(new(high.X - low.X, 0), (low + high) / 2),
+            .. Axis(new(0, high.Y - low.Y), (low + high) / 2),
+            .. DrawingKit.Labels(low - new Vec2(0, 10),
+                kit.Job.Title,
+                Invariant($"Plan of the pattern, {high.X - low.X:0.##} x {high.Y - low.Y:0.##} mm, pattern millimetres, revision {Revision.Of(kit.Job)}")),
+        ];
+        DxfLayer[] layers =
+        [
+            new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section),
+            new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
+        ];
+        return DrawingKit.Write(layers, entities);
+    }
+
+    // The middle line of the box, 5 mm beyond it at both ends.
+    private static IEnumerable<DxfEntity> Axis(Vec2 span, Vec2 middle)
+    {
+        if (!(span.Length > 0)) yield break;
+        var arm = (0.5 * span) + (5 * span.Normalized());
+        yield return new DxfPath(DrawingKit.Centre, new([new(middle - arm), new(middle + arm)], false));
+    }
+}

@@ -1,0 +1,39 @@
+using PatternKit.Exchange.Dxf;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static System.FormattableString;
+
+namespace PatternKit.Sheets.Drawings;
+
+/// <summary>parting.dxf: the joint with the outlines of both halves, the dowel holes and what they are.</summary>
+internal static class PartingDrawing
+{
+    public static byte[] Write(Kit kit)
+    {
+        var (cope, drag) = (kit.Plan.CopeOutline, kit.Plan.DragOutline);
+        var footprint = cope.Union(drag);
+        var (low, _) = PartingPlan.Box(footprint);
+        DxfEntity[] entities =
+        [
+            .. DrawingKit.Region(DrawingKit.Parting, footprint),
+            .. DrawingKit.Region(DrawingKit.OutlineCope, cope),
+            .. DrawingKit.Region(DrawingKit.OutlineDrag, drag),
+            .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
+            .. kit.Dowels.SelectMany((d, i) => DrawingKit.Label(d.At_mm + new Vec2((d.Hole_mm / 2) + 1, (d.Hole_mm / 2) + 1), PartingPlan.DowelName(i))),
+            .. DrawingKit.Labels(low - new Vec2(0, 10),
+            [
+                kit.Job.Title,
+                Invariant($"Parting plan seen from above, pattern millimetres, joint at z {kit.Parting.PatternHeight_mm:0.###} mm, revision {Revision.Of(kit.Job)}"),
+                .. kit.Dowels.Select((d, i) => Invariant($"{PartingPlan.DowelName(i)}: dowel %%c{d.Diameter_mm:0.###}, hole %%c{d.Hole_mm:0.###}, {d.Depth_mm:0.###} mm deep in each half")),
+            ]),
+        ];
+        DxfLayer[] layers =
+        [
+            new(DrawingKit.Parting), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed),
+            new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
+        ];
+        return DrawingKit.Write(layers, entities);
+    }
+}

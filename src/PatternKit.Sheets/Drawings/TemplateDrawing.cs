@@ -1,0 +1,75 @@
+using PatternKit.Exchange.Dxf;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static System.FormattableString;
+
+namespace PatternKit.Sheets.Drawings;
+
+/// <summary>
+/// templates.dxf: what to cut templates from. For each half, side by side along x: its outline at the joint, then its
+/// section at every flat level, all with the dowel holes so that they can be stacked. The first stands in its own place.
+/// </summary>
+internal static class TemplateDrawing
+{
+    private const double Gap_mm = 20;
+
+    // Levels nearer than this to each other or to the joint give one template.
+    private const double SameLevel_mm = 0.01;
+
+    public static byte[] Write(Kit kit)
+    {
+        var (low, high) = PartingPlan.Box(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline));
+        var pitch = high.X - low.X + Gap_mm;
+        var entities = new List<DxfEntity>();
+        var station = 0;
+        foreach (var (layer, region, text) in Templates(kit))
+        {
+            var shift = new Vec2(station++ * pitch, 0);
+            entities.AddRange(DrawingKit.Region(layer, region, shift));
+            entities.AddRange(kit.Dowels.Where(d => region.Contains(d.At_mm)).SelectMany(d => DrawingKit.Dowel(d, shift)));
+            entities.AddRange(DrawingKit.Labels(new Vec2(low.X, low.Y - 10) + shift, text, Invariant($"moved by {shift.X:0.###} mm along x")));
+        }
+
+        entities.AddRange(DrawingKit.Labels(new(low.X, high.Y + 10), kit.Job.Title + ", revision " + Revision.Of(kit.Job)));
+        DxfLayer[] layers =
+        [
+            new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag), new(DrawingKit.Section),
+            new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
+        ];
+        return DrawingKit.Write(layers, entities);
+    }
+
+    private static IEnumerable<(string Layer, PlanRegion Region, string Text)> Templates(Kit kit)
+    {
+        foreach (var body in kit.Bodies)
+        {
+            var cope = body.Half == MouldHalf.Cope;
+            yield return (DrawingKit.Outline(body.Half), cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint");
+            foreach (var level in Levels(kit, body.Half))
+                yield return (DrawingKit.Section, SectionAt(body, kit.Parting.PatternHeight_mm, level),
+                    Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint"));
+        }
+    }
+
+    private static IEnumerable<double> Levels(Kit kit, MouldHalf half)
+    {
+        var last = SameLevel_mm;
+        foreach (var level in kit.Plan.Flats.Where(f => f.Half == half).Select(f => Math.Abs(f.Height_mm)).Order())
+        {
+            if (level <= last + SameLevel_mm) continue;
+            yield return last = level;
+        }
+    }
+
+    // Just short of the level, seen from the joint, so that the flat ground itself belongs to the section.
+    private static PlanRegion SectionAt(KitBody body, double joint, double level)
+    {
+        var (height, normal) = body.Half == MouldHalf.Cope ? (joint + level, 1) : (joint - level, -1);
+        var loops = MeshSection.AtPlane(body.InMould, new(0, 0, height), new(0, 0, normal));
+        return PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l.Select(p => p.Plan)])), 1);
+    }
+}

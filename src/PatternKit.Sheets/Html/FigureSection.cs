@@ -1,0 +1,71 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>The tables of figures: dimensions, allowances, volumes, weights.</summary>
+internal static class FigureSection
+{
+    public static XElement Dimensions(Kit kit, SheetNumbers numbers) =>
+        Tag("section", Set("aria-labelledby", "dimensions"),
+            Tag("h2", Set("id", "dimensions"), "Dimensions that matter"),
+            Tag("p", $"Finished part: {numbers.Size(kit.PartBox_mm.Size)}. Pattern over casting: {SheetNumbers.Fixed(kit.Scale, 5)}."),
+            kit.Measures.IsEmpty
+                ? Tag("p", "The job names no dimension to follow. Add [[measure]] entries to have them reported here.")
+                : Table("From the part to the pattern and back to the casting; check the pattern against the third column",
+                    ["Dimension", "#Nominal", "#Pattern", "#As cast, before machining", "Tolerance from"],
+                    kit.Measures.Select(m => new object?[]
+                    {
+                        m.Name, numbers.Length(m.Nominal_mm), Met(m.Pattern_mm, numbers.Length),
+                        Met(m.AsCast_mm, v => $"{numbers.Length(v)} ±\u00A0{numbers.Length(m.Tolerance_mm)}"), m.Source,
+                    })));
+
+    public static XElement Allowances(Kit kit, SheetNumbers numbers) =>
+        Tag("section", Set("aria-labelledby", "allowances"),
+            Tag("h2", Set("id", "allowances"), "Allowances and decisions"),
+            kit.Decisions.IsEmpty ? Tag("p", "None.") : Table("Every value with the rule that gave it and where the rule comes from",
+                ["What", "#Value", "Rule", "Source"],
+                kit.Decisions.Select(d => new object?[]
+                {
+                    d.Label, numbers.WithUnit(d.Value, d.Unit), d.Rule, d.Source.Length == 0 ? "–" : d.Source,
+                })));
+
+    public static XElement Volumes(Kit kit, SheetNumbers numbers)
+    {
+        var bridge = kit.Bridge;
+        (string Name, double Value)[] terms =
+        [
+            ("Finished part", bridge.Part_mm3), ("Machining stock", bridge.Stock_mm3), ("Cuts and hollows filled", bridge.Filled_mm3),
+            ("Contraction", bridge.Contraction_mm3), ("Rapping and camber", bridge.Rapping_mm3), ("Draft", bridge.Draft_mm3),
+            ("Fillets", bridge.Fillet_mm3), ("Rounds", bridge.Round_mm3), ("Dowel holes and marks", bridge.Pockets_mm3),
+        ];
+        var table = Table("How the volume of the pattern comes about; each term is reckoned by itself", ["Term", "#Volume"],
+        [
+            .. terms.Select((t, i) => new object?[] { t.Name, (i > 0 && t.Value > 0 ? "+" : "") + numbers.Volume(t.Value) }),
+            ["Sum of the terms", numbers.Volume(bridge.Sum_mm3)],
+            ["Pattern, measured on its meshes", numbers.Volume(bridge.Pattern_mm3)],
+            ["Sum against pattern", double.IsFinite(bridge.Gap) ? $"{SheetNumbers.Fixed(100 * bridge.Gap, 3)}\u00A0%" : "–"],
+        ]);
+        foreach (var row in table.Descendants(Xhtml + "tr").SkipLast(1).TakeLast(2)) row.SetAttributeValue("class", "total");
+        return Tag("section", Set("aria-labelledby", "volumes"), Tag("h2", Set("id", "volumes"), "Volumes"), table);
+    }
+
+    public static XElement Weights(Kit kit, SheetNumbers numbers)
+    {
+        var metal = kit.Metal;
+        return Tag("section", Set("aria-labelledby", "weights"),
+            Tag("h2", Set("id", "weights"), "Weights"),
+            Table("Metal", ["What", "#Value", "Rule or source"],
+            [
+                ["Density of the metal", $"{SheetNumbers.Short(metal.Density_kg_m3)}\u00A0kg/m³", metal.DensitySource],
+                ["Raw casting", numbers.Weight(metal.Casting_kg), "as it comes out of the sand"],
+                ["Metal to pour", numbers.Weight(metal.Pour_kg), metal.PourRule],
+            ]));
+    }
+
+    private static string Met(double? value, Func<double, string> show) => value is { } v ? show(v) : "no surface met there";
+
+    private static string Met(double? value, Func<double, int, string> show) => Met(value, v => show(v, 2));
+}

@@ -1,0 +1,55 @@
+using System.Xml.Linq;
+using PatternKit.Patterns;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>The findings, the gravest first, severity in words and a symbol.</summary>
+internal static class FindingSection
+{
+    public static XElement Make(Kit kit, SheetNumbers numbers) =>
+        Tag("section", Set("aria-labelledby", "findings"),
+            Tag("h2", Set("id", "findings"), "Findings"),
+            kit.HasStop ? Tag("p", Tag("strong", "■ This kit must not be used as it is: see the findings marked “Stop”.")) : null,
+            kit.Findings.IsEmpty
+                ? Tag("p", "None: the pattern draws as asked, and no limit that was looked at is passed.")
+                : kit.Findings.OrderByDescending(f => f.Severity).Select(f => Box(f, numbers)));
+
+    /// <summary>"1 stop, 2 warnings".</summary>
+    public static string Count(Kit kit)
+    {
+        var counts = new[] { (Severity.Stop, "stop", "stops"), (Severity.Warn, "warning", "warnings"), (Severity.Note, "note", "notes") }
+            .Select(s => (Count: kit.Findings.Count(f => f.Severity == s.Item1), One: s.Item2, Many: s.Item3))
+            .Where(s => s.Count > 0)
+            .Select(s => $"{SheetNumbers.Whole(s.Count)}\u00A0{(s.Count == 1 ? s.One : s.Many)}");
+        var text = string.Join(", ", counts);
+        return text.Length == 0 ? "none" : text;
+    }
+
+    private static XElement Box(Finding finding, SheetNumbers numbers)
+    {
+        var (symbol, word, className) = finding.Severity switch
+        {
+            Severity.Stop => ("■", "Stop", "stop"),
+            Severity.Warn => ("▲", "Warning", "warn"),
+            _ => ("●", "Note", "note"),
+        };
+        return Classed("article", "finding-box " + className,
+            Tag("h3", Classed("span", "severity", Tag("span", Set("aria-hidden", "true"), symbol + "\u00A0"), word), " ", Tag("code", finding.Code)),
+            Tag("p", finding.Message),
+            Classed("dl", "finding",
+                Line("Where", finding.At_mm is { } at ? numbers.Place(at) + ", job coordinates" : "the whole job"),
+                Line("Found", finding.Value is { } value ? Figure(value) : null),
+                Line("Limit", finding.Limit is { } limit ? Figure(limit) : null),
+                Line("Source", finding.Source),
+                Line("What to do", finding.Remedy)));
+    }
+
+    // Its unit is the one that the message names.
+    private static string Figure(double value) => double.IsFinite(value) ? SheetNumbers.Short(value) : "not a finite number";
+
+    private static XElement[]? Line(string name, string? text) =>
+        string.IsNullOrWhiteSpace(text) ? null : [Tag("dt", name), Tag("dd", text)];
+}

@@ -1,0 +1,65 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>How the part lies, where it parts, and the plan of the joint.</summary>
+internal static class PartingSection
+{
+    public static XElement Make(Kit kit, SheetNumbers numbers)
+    {
+        var parting = kit.Parting;
+        return Tag("section", Set("aria-labelledby", "parting"),
+            Tag("h2", Set("id", "parting"), "Parting"),
+            Tag("p", parting.Reason),
+            Table("Height of the joint", ["What", "#Value"],
+            [
+                ["Joint in the part, job z", numbers.Length(parting.Height_mm)],
+                ["The same in the pattern", numbers.Length(parting.PatternHeight_mm)],
+                ["Heights of equal cost, job z", $"{numbers.Length(parting.Low_mm)} to {numbers.Length(parting.High_mm)}"],
+                ["Metal added to make it draw, before draft", numbers.Volume(parting.Cost_mm3)],
+                ["Widest ledge of one half over the other", numbers.Length(parting.Ledge_mm)],
+            ]),
+            Plan(kit, numbers),
+            SectionView.Draw(kit, numbers) is { } section ? Tag("figure", Box("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
+            kit.Dowels.IsEmpty ? null : Table("Dowel holes, at one place in both halves, places in pattern coordinates",
+                ["Dowel", "#x", "#y", "#Dowel diameter", "#Hole diameter", "#Depth in each half"],
+                kit.Dowels.Select((d, i) => new object?[]
+                {
+                    PartingPlan.DowelName(i), numbers.Length(d.At_mm.X), numbers.Length(d.At_mm.Y),
+                    numbers.Length(d.Diameter_mm), numbers.Length(d.Hole_mm), numbers.Length(d.Depth_mm),
+                })));
+    }
+
+    private static XElement? Plan(Kit kit, SheetNumbers numbers)
+    {
+        if (kit.Plan.CopeOutline.IsEmpty && kit.Plan.DragOutline.IsEmpty) return null;
+        var (svg, scale) = PartingPlan.Draw(kit, numbers);
+        return Tag("figure",
+            Box("Parting plan", svg),
+            Legend(kit),
+            Tag("figcaption", $"The joint seen from above, pattern sizes; {scale} when printed at full size, else go by the bar. The same plan is in parting.dxf."));
+    }
+
+    private static XElement Box(string name, XElement svg) =>
+        Classed("div", "figure-box", Set("role", "region"), Set("aria-label", name), Set("tabindex", "0"), svg);
+
+    private static XElement Legend(Kit kit)
+    {
+        var plan = kit.Plan;
+        return Classed("ul", "legend",
+            plan.CopeOutline.IsEmpty ? null : Entry("cope-outline", "solid line: outline of the cope half at the joint"),
+            plan.DragOutline.IsEmpty ? null : Entry("drag-outline", "heavy dashes: outline of the drag half at the joint"),
+            plan.Flats.Any(f => f.Half == MouldHalf.Cope) ? Entry("cope-flat", "thin line: flat grounds of the cope half") : null,
+            plan.Flats.Any(f => f.Half == MouldHalf.Drag) ? Entry("drag-flat", "thin dashes: flat grounds of the drag half") : null,
+            kit.Dowels.IsEmpty ? null : Entry("thin", "circles with crossed centre lines: dowel holes"),
+            plan.Marks.IsEmpty ? null : Tag("li", $"lettering on the joint: {string.Join(", ", plan.Marks.Select(m => $"“{m.Text}” in the {(m.Half == MouldHalf.Cope ? "cope" : "drag")} half"))}"));
+    }
+
+    private static XElement Entry(string className, string words) =>
+        Tag("li", Shape("svg", Set("viewBox", "0 0 12 4"), Set("aria-hidden", "true"),
+            Shape("line", Set("class", className), Set("x1", 0), Set("y1", 2), Set("x2", 12), Set("y2", 2))), words);
+}

@@ -1,0 +1,44 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Pictures;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>What to print, and how it looks.</summary>
+internal static class PrintSection
+{
+    private static readonly string[] Heads = ["Body", "File", "#Size x × y × z as printed", "#Volume", "#Triangles", "#Least draft"];
+
+    public static XElement Make(Kit kit, SheetNumbers numbers) =>
+        Tag("section", Set("aria-labelledby", "print"),
+            Tag("h2", Set("id", "print"), "What to print"),
+            kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
+            kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.Bodies.Select(b => new object?[]
+            {
+                HalfName(b.Half), Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
+            })),
+            kit.Bodies.IsEmpty ? null : Tag("p", "Each file lies as it is printed: flat face down on the bed, the draw upward, no support. The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
+            kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
+            Classed("div", "pictures", kit.Bodies.Select(b => Picture(b, numbers))));
+
+    private static string HalfName(MouldHalf half) => half == MouldHalf.Cope ? "Cope half (upper)" : "Drag half (lower)";
+
+    private static XElement Picture(KitBody body, SheetNumbers numbers)
+    {
+        var picture = BodyPicture.Of(body.AsPrinted);
+        const double BarBand = 56;
+        var title = $"picture-{(body.Half == MouldHalf.Cope ? "cope" : "drag")}";
+        var words = $"{HalfName(body.Half)} as printed, flat face down, seen from the front right and above";
+        return Tag("figure",
+            Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
+                Shape("title", Set("id", title), words),
+                Shape("image", Set("x", 0), Set("y", 0), Set("width", picture.Width), Set("height", picture.Height),
+                    Set("href", "data:image/png;base64," + Convert.ToBase64String(picture.Png))),
+                ScaleBar.Draw(24, picture.Height + 40, 420, picture.PixelsPerMillimetre, 32, numbers)),
+            Tag("figcaption", words + ". The bar holds in the plane of the picture."));
+    }
+}

@@ -1,0 +1,77 @@
+using System.Text;
+using System.Xml;
+using System.Xml.Linq;
+using PatternKit.Patterns;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>
+/// shop-sheet.html: one file that holds everything it shows, without script, font or link from elsewhere. It is written as
+/// well-formed XML that browsers read as HTML.
+/// </summary>
+internal static class ShopSheet
+{
+    /// <summary>The bytes of the sheet, UTF-8.</summary>
+    public static byte[] Write(Kit kit)
+    {
+        var numbers = new SheetNumbers(kit.Job.Unit);
+        var title = kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
+        var document = Tag("html", Set("lang", "en"),
+            Tag("head",
+                Tag("meta", Set("charset", "utf-8")),
+                Tag("meta", Set("name", "viewport"), Set("content", "width=device-width, initial-scale=1")),
+                Tag("title", $"{title} \u2013 shop sheet"),
+                Tag("style", Style())),
+            Tag("body",
+                Head(kit, title),
+                Tag("main",
+                    CautionSection.Make(kit),
+                    FindingSection.Make(kit, numbers),
+                    PrintSection.Make(kit, numbers),
+                    PartingSection.Make(kit, numbers),
+                    FigureSection.Dimensions(kit, numbers),
+                    FigureSection.Allowances(kit, numbers),
+                    FigureSection.Volumes(kit, numbers),
+                    FigureSection.Weights(kit, numbers),
+                    PracticeSection.Make(kit),
+                    InputSection.Make(kit)),
+                Tag("footer", Tag("p", $"Shop sheet of “{title}”, revision {Revision.Of(kit.Job)}. Pattern sizes are in pattern millimetres: contraction and all other allowances are in them. Every figure is also in kit.json."))));
+        return Encoding.UTF8.GetBytes("<!DOCTYPE html>\n" + Text(document) + "\n");
+    }
+
+    private static XElement Head(Kit kit, string title)
+    {
+        var job = kit.Job;
+        return Tag("header",
+            Classed("p", "kind", "Shop sheet for a sand-casting pattern"),
+            Tag("h1", title),
+            Classed("dl", "facts",
+                Fact("Metal", kit.AlloyTitle == job.Alloy ? job.Alloy : $"{kit.AlloyTitle} ({job.Alloy})"),
+                Fact("Moulding sand", job.Sand),
+                Fact("Units", job.Unit == LengthUnit.Inch ? "inch, millimetres beside" : "millimetres"),
+                Fact("Bodies to print", SheetNumbers.Whole(kit.Bodies.Length)),
+                Fact("Findings", FindingSection.Count(kit)),
+                Fact("Revision (from the input files)", Revision.Of(job))));
+    }
+
+    private static XElement Fact(string name, string value) => Tag("div", Tag("dt", name), Tag("dd", value));
+
+    private static string Style()
+    {
+        using var stream = typeof(ShopSheet).Assembly.GetManifestResourceStream("sheet.css")
+            ?? throw new InvalidOperationException("The style of the sheet is not in the program.");
+        using var reader = new StreamReader(stream, Encoding.UTF8);
+        return "\n" + reader.ReadToEnd().ReplaceLineEndings("\n");
+    }
+
+    private static string Text(XElement document)
+    {
+        var text = new StringBuilder();
+        var settings = new XmlWriterSettings { OmitXmlDeclaration = true, NewLineChars = "\n", CheckCharacters = true };
+        using (var writer = XmlWriter.Create(text, settings)) document.Save(writer);
+        return text.ToString();
+    }
+}

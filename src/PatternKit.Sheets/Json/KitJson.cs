@@ -1,0 +1,234 @@
+using System.Buffers;
+using System.Collections.Immutable;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Unicode;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+
+namespace PatternKit.Sheets.Json;
+
+/// <summary>
+/// kit.json: every figure of the kit for scripts, the unit in the key, keys always in the same order. A number that is
+/// not finite is written as null, since JSON has no name for it.
+/// </summary>
+internal sealed class KitJson
+{
+    private const double Degree = 180 / Math.PI;
+
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Indented = true,
+        IndentSize = 2,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.Create(UnicodeRanges.All),
+    };
+
+    private readonly Utf8JsonWriter _json;
+    private readonly Kit _kit;
+
+    private KitJson(Utf8JsonWriter json, Kit kit) => (_json, _kit) = (json, kit);
+
+    /// <summary>The bytes of kit.json, UTF-8.</summary>
+    public static byte[] Write(Kit kit)
+    {
+        var buffer = new ArrayBufferWriter<byte>();
+        using (var json = new Utf8JsonWriter(buffer, Options)) new KitJson(json, kit).WriteAll();
+        return [.. buffer.WrittenSpan, (byte)'\n'];
+    }
+
+    private void WriteAll()
+    {
+        var job = _kit.Job;
+        _json.WriteStartObject();
+        _json.WriteNumber("version", Kit.LayoutVersion);
+        Text("name", job.Name);
+        Text("title", job.Title);
+        Text("revision", Revision.Of(job));
+        Text("unit", job.Unit == LengthUnit.Inch ? "in" : "mm");
+        List("inputs", job.Inputs, i =>
+        {
+            Text("name", CleanText.FileName(i.Name));
+            _json.WriteNumber("bytes", i.Bytes);
+            Text("sha256", i.Sha256);
+        });
+        Text("alloy", job.Alloy);
+        Text("alloy_title", _kit.AlloyTitle);
+        Text("sand", job.Sand);
+        Object("part", () =>
+        {
+            Number("volume_mm3", _kit.PartVolume_mm3);
+            Box("box_mm", _kit.PartBox_mm);
+        });
+        Number("scale", _kit.Scale);
+        Parting(_kit.Parting);
+        Bridge(_kit.Bridge);
+        List("bodies", _kit.Bodies, Body);
+        List("dowels", _kit.Dowels, d =>
+        {
+            Numbers("at_mm", d.At_mm.X, d.At_mm.Y);
+            Number("diameter_mm", d.Diameter_mm);
+            Number("hole_mm", d.Hole_mm);
+            Number("depth_mm", d.Depth_mm);
+        });
+        List("decisions", _kit.Decisions, d =>
+        {
+            Text("key", d.Key);
+            Text("label", d.Label);
+            Number("value", d.Value);
+            Text("unit", d.Unit);
+            Text("rule", d.Rule);
+            Text("source", d.Source);
+        });
+        List("measures", _kit.Measures, m =>
+        {
+            Text("name", m.Name);
+            Number("nominal_mm", m.Nominal_mm);
+            Number("pattern_mm", m.Pattern_mm);
+            Number("as_cast_mm", m.AsCast_mm);
+            Number("tolerance_mm", m.Tolerance_mm);
+            Text("source", m.Source);
+        });
+        List("findings", _kit.Findings, FindingItem);
+        Object("metal", () =>
+        {
+            Number("density_kg_m3", _kit.Metal.Density_kg_m3);
+            Text("density_source", _kit.Metal.DensitySource);
+            Number("casting_kg", _kit.Metal.Casting_kg);
+            Number("pour_kg", _kit.Metal.Pour_kg);
+            Text("pour_rule", _kit.Metal.PourRule);
+        });
+        List("notes", job.Notes, n =>
+        {
+            Text("file", CleanText.FileName(n.Source));
+            _json.WriteNumber("line", n.Line);
+            Text("text", n.Text);
+        });
+        _json.WriteStartArray("cautions");
+        foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution));
+        _json.WriteEndArray();
+        _json.WriteEndObject();
+    }
+
+    private void Parting(PartingSummary parting) => Object("parting", () =>
+    {
+        Number("height_mm", parting.Height_mm);
+        Number("pattern_height_mm", parting.PatternHeight_mm);
+        Numbers("interval_mm", parting.Low_mm, parting.High_mm);
+        Number("ledge_mm", parting.Ledge_mm);
+        Number("cost_mm3", parting.Cost_mm3);
+        Text("reason", parting.Reason);
+    });
+
+    private void Bridge(VolumeBridge bridge) => Object("volume_bridge", () =>
+    {
+        Number("part_mm3", bridge.Part_mm3);
+        Number("stock_mm3", bridge.Stock_mm3);
+        Number("filled_mm3", bridge.Filled_mm3);
+        Number("contraction_mm3", bridge.Contraction_mm3);
+        Number("rapping_mm3", bridge.Rapping_mm3);
+        Number("draft_mm3", bridge.Draft_mm3);
+        Number("fillet_mm3", bridge.Fillet_mm3);
+        Number("round_mm3", bridge.Round_mm3);
+        Number("pockets_mm3", bridge.Pockets_mm3);
+        Number("pattern_mm3", bridge.Pattern_mm3);
+        Number("gap", bridge.Gap);
+    });
+
+    // Volume and box are those of the file; the transform leads back to the mould.
+    private void Body(KitBody body)
+    {
+        Text("name", body.Name);
+        Text("file", body.FileName);
+        Number("volume_mm3", body.AsPrinted.Volume());
+        Box("box_mm", body.AsPrinted.Bounds());
+        _json.WriteNumber("triangles", body.AsPrinted.Facets.Length);
+        _json.WriteStartArray("transform");
+        foreach (var row in body.ToPrinted) Values([.. row]);
+        _json.WriteEndArray();
+        Number("min_draft_deg", body.LeastDraft * Degree);
+    }
+
+    private void FindingItem(Finding finding)
+    {
+        Text("code", finding.Code);
+        Text("severity", SeverityName(finding.Severity));
+        Text("message", finding.Message);
+        if (finding.At_mm is { } at) Numbers("at_mm", at.X, at.Y, at.Z);
+        else _json.WriteNull("at_mm");
+        Number("value", finding.Value);
+        Number("limit", finding.Limit);
+        Text("source", finding.Source);
+        Text("remedy", finding.Remedy);
+    }
+
+    private static string SeverityName(Severity severity) => severity switch
+    {
+        Severity.Note => "note",
+        Severity.Warn => "warn",
+        Severity.Stop => "stop",
+        _ => throw new ArgumentOutOfRangeException(nameof(severity)),
+    };
+
+    private void Text(string key, string? text)
+    {
+        if (text is null) _json.WriteNull(key);
+        else _json.WriteString(key, CleanText.Of(text));
+    }
+
+    private void Number(string key, double? value)
+    {
+        _json.WritePropertyName(key);
+        Value(value);
+    }
+
+    private void Value(double? value)
+    {
+        // Adding zero turns a negative zero into zero.
+        if (value is { } v && double.IsFinite(v)) _json.WriteNumberValue(v + 0.0);
+        else _json.WriteNullValue();
+    }
+
+    private void Numbers(string key, params ReadOnlySpan<double> values)
+    {
+        _json.WritePropertyName(key);
+        Values(values);
+    }
+
+    private void Values(ReadOnlySpan<double> values)
+    {
+        _json.WriteStartArray();
+        foreach (var v in values) Value(v);
+        _json.WriteEndArray();
+    }
+
+    private void Box(string key, Box3 box)
+    {
+        _json.WriteStartArray(key);
+        Values([box.Low.X, box.Low.Y, box.Low.Z]);
+        Values([box.High.X, box.High.Y, box.High.Z]);
+        _json.WriteEndArray();
+    }
+
+    private void Object(string key, Action content)
+    {
+        _json.WriteStartObject(key);
+        content();
+        _json.WriteEndObject();
+    }
+
+    private void List<T>(string key, ImmutableArray<T> items, Action<T> content)
+    {
+        _json.WriteStartArray(key);
+        foreach (var item in items)
+        {
+            _json.WriteStartObject();
+            content(item);
+            _json.WriteEndObject();
+        }
+
+        _json.WriteEndArray();
+    }
+}

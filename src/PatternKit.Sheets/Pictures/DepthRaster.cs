@@ -1,0 +1,125 @@
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Sheets.Pictures;
+
+/// <summary>
+/// A grey picture with a depth for every pixel: what lies nearer covers what lies farther. Points are (column, row, depth),
+/// columns to the right, rows downward, depth growing toward the viewer; a pixel is covered when its centre is.
+/// </summary>
+internal sealed class DepthRaster
+{
+    private readonly float[] _depth;
+    private readonly byte[] _grey;
+
+    public DepthRaster(int width, int height)
+    {
+        Width = width;
+        Height = height;
+        _depth = new float[width * height];
+        _grey = new byte[width * height];
+        Array.Fill(_depth, float.NegativeInfinity);
+        Array.Fill(_grey, byte.MaxValue);
+    }
+
+    public int Width { get; }
+
+    public int Height { get; }
+
+    /// <summary>Draws a triangle of one grey.</summary>
+    public void Fill(Vec3 a, Vec3 b, Vec3 c, byte grey)
+    {
+        var area = Vec2.Cross((b - a).Plan, (c - a).Plan);
+        if (area == 0) return;
+        var slopeX = (((b.Z - a.Z) * (c.Y - a.Y)) - ((c.Z - a.Z) * (b.Y - a.Y))) / area;
+        var slopeY = (((c.Z - a.Z) * (b.X - a.X)) - ((b.Z - a.Z) * (c.X - a.X))) / area;
+        var first = Math.Max(0, (int)Math.Ceiling(Math.Min(a.Y, Math.Min(b.Y, c.Y)) - 0.5));
+        var last = Math.Min(Height - 1, (int)Math.Ceiling(Math.Max(a.Y, Math.Max(b.Y, c.Y)) - 0.5) - 1);
+        for (var row = first; row <= last; row++)
+        {
+            var y = row + 0.5;
+            var (left, right) = (double.PositiveInfinity, double.NegativeInfinity);
+            Cross(a, b, y, ref left, ref right);
+            Cross(b, c, y, ref left, ref right);
+            Cross(c, a, y, ref left, ref right);
+            if (left > right) continue;
+            var from = Math.Max(0, (int)Math.Ceiling(left - 0.5));
+            var to = Math.Min(Width - 1, (int)Math.Ceiling(right - 0.5) - 1);
+            var depth = a.Z + (slopeY * (y - a.Y)) + (slopeX * (from + 0.5 - a.X));
+            for (var at = (row * Width) + from; at <= (row * Width) + to; at++, depth += slopeX)
+            {
+                if (depth <= _depth[at]) continue;
+                _depth[at] = (float)depth;
+                _grey[at] = grey;
+            }
+        }
+    }
+
+    /// <summary>Which pixels a line shows at, drawn black with the thickness in pixels; call after all triangles.</summary>
+    /// <param name="a">One end.</param>
+    /// <param name="b">Other end.</param>
+    /// <param name="radius">Half the thickness, pixels.</param>
+    /// <param name="grey">How dark.</param>
+    /// <param name="slack">How far it may lie behind the surface and still show: it is an edge of that surface.</param>
+    public void Line(Vec3 a, Vec3 b, double radius, byte grey, double slack)
+    {
+        var steps = (int)Math.Clamp(Math.Ceiling(2 * (b - a).Plan.Length), 1, 4.0 * (Width + Height));
+        for (var i = 0; i <= steps; i++)
+        {
+            var p = a + ((double)i / steps * (b - a));
+            if (p.Z + slack >= Farthest(p)) Dot(p, radius, grey);
+        }
+    }
+
+    /// <summary>The picture at half the size, every pixel the mean of four.</summary>
+    public byte[] Halved()
+    {
+        var (width, height) = (Width / 2, Height / 2);
+        var result = new byte[width * height];
+        for (var row = 0; row < height; row++)
+        {
+            var upper = _grey.AsSpan(2 * row * Width, Width);
+            var lower = _grey.AsSpan(((2 * row) + 1) * Width, Width);
+            for (var column = 0; column < width; column++)
+            {
+                var x = 2 * column;
+                result[(row * width) + column] = (byte)((upper[x] + upper[x + 1] + lower[x] + lower[x + 1] + 2) / 4);
+            }
+        }
+
+        return result;
+    }
+
+    private static void Cross(Vec3 a, Vec3 b, double y, ref double left, ref double right)
+    {
+        if ((a.Y <= y) == (b.Y <= y)) return;
+        // The same point whichever way the edge is walked, so that neighbours leave no seam.
+        if (a.Y > b.Y) (a, b) = (b, a);
+        var x = a.X + ((b.X - a.X) * ((y - a.Y) / (b.Y - a.Y)));
+        left = Math.Min(left, x);
+        right = Math.Max(right, x);
+    }
+
+    // The farthest of the pixel and its neighbours: at a silhouette that is the background, on a crease the surface itself.
+    private double Farthest(Vec3 p)
+    {
+        var (column, row) = ((int)Math.Floor(p.X), (int)Math.Floor(p.Y));
+        var farthest = float.PositiveInfinity;
+        for (var y = Math.Max(0, row - 1); y <= Math.Min(Height - 1, row + 1); y++)
+            for (var x = Math.Max(0, column - 1); x <= Math.Min(Width - 1, column + 1); x++)
+                farthest = Math.Min(farthest, _depth[(y * Width) + x]);
+        return farthest;
+    }
+
+    private void Dot(Vec3 p, double radius, byte grey)
+    {
+        for (var y = (int)Math.Floor(p.Y - radius); y <= p.Y + radius; y++)
+            for (var x = (int)Math.Floor(p.X - radius); x <= p.X + radius; x++)
+            {
+                if (x < 0 || y < 0 || x >= Width || y >= Height) continue;
+                var (dx, dy) = (x + 0.5 - p.X, y + 0.5 - p.Y);
+                if ((dx * dx) + (dy * dy) > radius * radius) continue;
+                var at = (y * Width) + x;
+                _grey[at] = Math.Min(_grey[at], grey);
+            }
+    }
+}

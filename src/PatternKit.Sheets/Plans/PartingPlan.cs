@@ -1,0 +1,96 @@
+using System.Xml.Linq;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>The parting plan: the joint as seen from above, to scale, in pattern millimetres.</summary>
+internal static class PartingPlan
+{
+    private const double PaperWidth = 180;
+    private const double LeftMargin = 14;
+    private const double RightMargin = 8;
+    private const double TopMargin = 8;
+    private const double BottomMargin = 24;
+    private const double TallestPlan = 190;
+
+    /// <summary>The drawing as an SVG element, and its scale when printed at full size.</summary>
+    public static (XElement Svg, PaperScale Scale) Draw(Kit kit, SheetNumbers numbers)
+    {
+        var footprint = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline);
+        var (low, high) = Box(footprint);
+        // The origin is shown where it does not shrink the drawing much.
+        var withOrigin = (Low: new Vec2(Math.Min(low.X, 0), Math.Min(low.Y, 0)), High: new Vec2(Math.Max(high.X, 0), Math.Max(high.Y, 0)));
+        var showOrigin = (withOrigin.High - withOrigin.Low).Length <= 1.25 * (high - low).Length;
+        var (from, to) = showOrigin ? withOrigin : (low, high);
+        var scale = PaperScale.For(to.X - from.X, to.Y - from.Y, PaperWidth - LeftMargin - RightMargin, TallestPlan);
+        var drawn = scale.Ratio * (to - from);
+        var left = LeftMargin + ((PaperWidth - LeftMargin - RightMargin - drawn.X) / 2);
+        var frame = new PlanSheet(from, to, scale, left, TopMargin);
+        var outline = new PlanSheet(low, high, scale, frame.Paper(low).X, frame.Paper(high).Y);
+        var height = TopMargin + drawn.Y + BottomMargin;
+        var svg = Shape("svg",
+            Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
+            Set("role", "img"), Set("aria-labelledby", "plan-title plan-desc"), Set("class", "drawing"),
+            Shape("title", Set("id", "plan-title"), "Parting plan, seen from above"),
+            Shape("desc", Set("id", "plan-desc"), Describe(kit, numbers, high - low)),
+            outline.Region(footprint, "footprint"),
+            Flats(kit, outline),
+            outline.Region(kit.Plan.DragOutline, "drag-outline"),
+            outline.Region(kit.Plan.CopeOutline, "cope-outline"),
+            kit.Plan.Marks.Select(m => outline.Region(m.Region, m.Half == MouldHalf.Cope ? "cope-mark" : "drag-mark")),
+            kit.Dowels.Select((d, i) => DowelShape(outline, d, i)),
+            showOrigin ? Origin(frame) : null,
+            outline.WidthDimension(frame.Box.Bottom - outline.Box.Bottom + 9, numbers.Length(high.X - low.X)),
+            outline.HeightDimension(outline.Box.Left - frame.Box.Left + 7, numbers.Length(high.Y - low.Y)),
+            ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
+            PlanSheet.Letters(PaperWidth - RightMargin, height - 2, $"scale {scale} at full size", "end"));
+        return (svg, scale);
+    }
+
+    private static IEnumerable<XElement> Flats(Kit kit, PlanSheet sheet) =>
+        kit.Plan.Flats.Where(f => !f.Region.IsEmpty).Select(f => sheet.Region(f.Region, f.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat"));
+
+    private static XElement DowelShape(PlanSheet sheet, Dowel dowel, int index)
+    {
+        var p = sheet.Paper(dowel.At_mm);
+        var r = sheet.Scale.Ratio * dowel.Hole_mm / 2;
+        var arm = r + 2;
+        return Shape("g",
+            Shape("circle", Set("class", "dowel"), Set("cx", p.X), Set("cy", p.Y), Set("r", r)),
+            PlanSheet.Line(p.X - arm, p.Y, p.X + arm, p.Y, "centre"),
+            PlanSheet.Line(p.X, p.Y - arm, p.X, p.Y + arm, "centre"),
+            PlanSheet.Letters(p.X + r + 1.2, p.Y - r - 0.8, DowelName(index)));
+    }
+
+    /// <summary>"D1": how drawing and table name a dowel.</summary>
+    public static string DowelName(int index) => "D" + SheetNumbers.Whole(index + 1);
+
+    private static XElement Origin(PlanSheet sheet)
+    {
+        var p = sheet.Paper(default);
+        const double Arm = 10;
+        return Shape("g", Set("class", "origin"),
+            Shape("circle", Set("cx", p.X), Set("cy", p.Y), Set("r", 0.9), Set("class", "origin-dot")),
+            PlanSheet.Line(p.X, p.Y, p.X + Arm, p.Y, "origin-axis"),
+            PlanSheet.Line(p.X, p.Y, p.X, p.Y - Arm, "origin-axis"),
+            PlanSheet.Letters(p.X + Arm + 0.8, p.Y + 1.2, "x"),
+            PlanSheet.Letters(p.X - 0.9, p.Y - Arm - 1, "y"));
+    }
+
+    private static string Describe(Kit kit, SheetNumbers numbers, Vec2 size)
+    {
+        var dowels = kit.Dowels.Length == 0 ? "No dowel holes." : $"{SheetNumbers.Whole(kit.Dowels.Length)} dowel holes, listed in the table below.";
+        return $"Outlines of the halves at the joint, {numbers.Length(size.X)} along x by {numbers.Length(size.Y)} along y. {dowels}";
+    }
+
+    /// <summary>The box of a region.</summary>
+    public static (Vec2 Low, Vec2 High) Box(PlanRegion region)
+    {
+        var e = region.Geometry.EnvelopeInternal;
+        return e.IsNull ? (default, new(1, 1)) : (new(e.MinX, e.MinY), new(e.MaxX, e.MaxY));
+    }
+}

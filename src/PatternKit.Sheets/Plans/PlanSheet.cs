@@ -1,0 +1,88 @@
+using System.Globalization;
+using System.Text;
+using System.Xml.Linq;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>
+/// A drawing on paper: places of the drawn plane in millimetres are mapped to paper millimetres, y upward to rows downward.
+/// </summary>
+internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double left, double top)
+{
+    /// <summary>Height of letters on the paper, mm: ISO 3098 has 3.5.</summary>
+    public const double TextHeight = 3.5;
+
+    /// <summary>Scale.</summary>
+    public PaperScale Scale => scale;
+
+    /// <summary>Where the drawn box lies on the paper.</summary>
+    public (double Left, double Top, double Right, double Bottom) Box =>
+        (left, top, left + (scale.Ratio * (high.X - low.X)), top + (scale.Ratio * (high.Y - low.Y)));
+
+    /// <summary>A place on the paper.</summary>
+    public Vec2 Paper(Vec2 p) => new(left + (scale.Ratio * (p.X - low.X)), top + (scale.Ratio * (high.Y - p.Y)));
+
+    /// <summary>The rings of a region as one path.</summary>
+    public XElement Region(PlanRegion region, string className) => Rings(region.Rings().Select(r => r.AsEnumerable()), className);
+
+    /// <summary>Rings as one path, filled by even-odd.</summary>
+    public XElement Rings(IEnumerable<IEnumerable<Vec2>> rings, string className)
+    {
+        var data = new StringBuilder();
+        foreach (var ring in rings)
+        {
+            var pen = 'M';
+            foreach (var p in ring.Select(Paper))
+            {
+                data.Append(CultureInfo.InvariantCulture, $"{pen}{Number(p.X)} {Number(p.Y)}");
+                pen = 'L';
+            }
+
+            data.Append('Z');
+        }
+
+        return Shape("path", Set("class", className), Set("d", data.ToString()), Set("fill-rule", "evenodd"));
+    }
+
+    /// <summary>A straight line on the paper.</summary>
+    public static XElement Line(double x1, double y1, double x2, double y2, string className) =>
+        Shape("line", Set("class", className), Set("x1", x1), Set("y1", y1), Set("x2", x2), Set("y2", y2));
+
+    /// <summary>Letters on the paper.</summary>
+    public static XElement Letters(double x, double y, string text, string anchor = "start", double turn = 0) =>
+        Shape("text", Set("x", x), Set("y", y), Set("font-size", TextHeight), Set("text-anchor", anchor),
+            turn == 0 ? null : Set("transform", $"rotate({Number(turn)} {Number(x)} {Number(y)})"), text);
+
+    /// <summary>A dimension below the box, over its whole width.</summary>
+    public XElement WidthDimension(double offset, string text)
+    {
+        var (l, _, r, b) = Box;
+        var y = b + offset;
+        return Shape("g", Set("class", "dimension"),
+            Line(l, b + 1, l, y + 2, "thin"), Line(r, b + 1, r, y + 2, "thin"), Line(l, y, r, y, "thin"),
+            Arrow(l, y, -1, 0), Arrow(r, y, 1, 0),
+            Letters((l + r) / 2, y - 1.2, text, "middle"));
+    }
+
+    /// <summary>A dimension left of the box, over its whole height, read from the right.</summary>
+    public XElement HeightDimension(double offset, string text)
+    {
+        var (l, t, _, b) = Box;
+        var x = l - offset;
+        return Shape("g", Set("class", "dimension"),
+            Line(l - 1, t, x - 2, t, "thin"), Line(l - 1, b, x - 2, b, "thin"), Line(x, t, x, b, "thin"),
+            Arrow(x, t, 0, -1), Arrow(x, b, 0, 1),
+            Letters(x - 1.2, (t + b) / 2, text, "middle", -90));
+    }
+
+    // A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.
+    private static XElement Arrow(double x, double y, double dx, double dy)
+    {
+        const double Long = 3, Half = 0.4;
+        return Shape("path", Set("class", "ink"), Set("d",
+            $"M{Number(x)} {Number(y)}L{Number(x - (Long * dx) - (Half * dy))} {Number(y - (Long * dy) + (Half * dx))}L{Number(x - (Long * dx) + (Half * dy))} {Number(y - (Long * dy) - (Half * dx))}Z"));
+    }
+}

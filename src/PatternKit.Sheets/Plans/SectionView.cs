@@ -1,0 +1,53 @@
+using System.Xml.Linq;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>The closed pattern cut upright along its longer side, through the middle.</summary>
+internal static class SectionView
+{
+    private const double PaperWidth = 180;
+    private const double LeftMargin = 14;
+    private const double TopMargin = 6;
+    private const double BottomMargin = 22;
+    private const double TallestSection = 120;
+
+    /// <summary>The drawing; null where there is no body.</summary>
+    public static XElement? Draw(Kit kit, SheetNumbers numbers)
+    {
+        if (kit.Bodies.IsEmpty) return null;
+        var box = Box3.Empty;
+        foreach (var body in kit.Bodies)
+        {
+            var own = body.InMould.Bounds();
+            box = box.With(own.Low).With(own.High);
+        }
+
+        var alongX = box.Size.X >= box.Size.Y;
+        var middle = box.Low + (0.5 * box.Size);
+        var normal = alongX ? new Vec3(0, -1, 0) : new Vec3(1, 0, 0);
+        Vec2 InView(Vec3 p) => new(alongX ? p.X : p.Y, p.Z);
+        var (low, high) = (InView(box.Low), InView(box.High));
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth - (2 * LeftMargin), TallestSection);
+        var left = LeftMargin + ((PaperWidth - (2 * LeftMargin) - (scale.Ratio * (high.X - low.X))) / 2);
+        var sheet = new PlanSheet(low, high, scale, left, TopMargin);
+        var height = sheet.Box.Bottom + BottomMargin;
+        var joint = sheet.Paper(new(low.X, kit.Parting.PatternHeight_mm)).Y;
+        var place = alongX ? $"y {numbers.Length(middle.Y)}" : $"x {numbers.Length(middle.X)}";
+        return Shape("svg",
+            Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
+            Set("role", "img"), Set("aria-labelledby", "section-title"), Set("class", "drawing"),
+            Shape("title", Set("id", "section-title"), $"Section of the pattern at {place}, seen from {(alongX ? "the front" : "the right")}"),
+            kit.Bodies.Select(b => sheet.Rings(
+                MeshSection.AtPlane(b.InMould, middle, normal).Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut")),
+            PlanSheet.Line(sheet.Box.Left - 5, joint, sheet.Box.Right + 5, joint, "joint-line"),
+            sheet.WidthDimension(8, numbers.Length(high.X - low.X)),
+            sheet.HeightDimension(7, numbers.Length(high.Y - low.Y)),
+            ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
+            PlanSheet.Letters(PaperWidth - LeftMargin, height - 2, $"section at {place}, scale {scale} at full size", "end"));
+    }
+}

@@ -1,0 +1,54 @@
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Patterns.Casting;
+using static PatternKit.Patterns.Tests.Parts.Jobs;
+
+namespace PatternKit.Patterns.Tests.Casting;
+
+public class AllowancesTests
+{
+    [Fact]
+    public void What_the_job_leaves_out_takes_the_rule_with_its_source()
+    {
+        var job = Of(Block(0, 0, 100, 60, 0, 12));
+        var a = Allowances.Resolve(job, new(100, 60, 12), FoundryTables.Default);
+        var rule = Contraction.ForAlloy(FoundryTables.Default.Alloy("AlSi7Mg"), 100);
+        Assert.Equal(rule, a.Contraction);
+        Assert.Equal(Rapping.For(100), a.Rapping_mm);
+        Assert.Equal(DraftRule.For(12, inside: false, printed: true), a.DraftOutside);
+        Assert.Equal(DraftRule.For(12, inside: true, printed: true), a.DraftInside);
+        Assert.Equal(new StockSettings(), a.Stock.Value);
+        Assert.Null(a.Camber.Value);
+    }
+
+    [Fact]
+    public void What_the_job_gives_is_taken()
+    {
+        var job = Of(Block(0, 0, 100, 60, 0, 12)) with
+        {
+            Alloy = "unknown but not needed",
+            Pattern = new(DraftOutside: 0.05, DraftInside: 0.06, Stock: new(Top_mm: 2), Contraction: 0.02, Rapping_mm: 0, Camber: new(1), Dowels: false),
+        };
+        var a = Allowances.Resolve(job, new(100, 60, 12), FoundryTables.Default);
+        Assert.Equal((0.02, 0.0, 2.0, 0.05, 0.06, 1.0), (a.Contraction.Value, a.Rapping_mm.Value, a.Stock.Value.Top_mm, a.DraftOutside.Value, a.DraftInside.Value, a.Camber.Value!.Rise_mm));
+        Assert.All((string[])[a.Contraction.Rule, a.Rapping_mm.Rule, a.Stock.Rule, a.DraftOutside.Rule, a.Camber.Rule], r => Assert.Equal(Allowances.Given, r));
+        Assert.False(a.Dowels);
+    }
+
+    [Fact]
+    public void A_master_contraction_is_multiplied_in()
+    {
+        var job = Of(Block(0, 0, 100, 60, 0, 12)) with { Pattern = new(Contraction: 0.013, MasterContraction: 0.01) };
+        Assert.Equal(1.013 * 1.01, Allowances.Resolve(job, new(100, 60, 12), FoundryTables.Default).Scale, 1e-12);
+    }
+
+    [Fact]
+    public void Draft_below_the_floor_is_raised_to_it() =>
+        Assert.Equal(0.25 * Math.PI / 180, Allowances.Resolve(
+            Of(Block(0, 0, 100, 60, 0, 12)) with { Pattern = new(DraftOutside: 0) }, new(100, 60, 12), FoundryTables.Default).DraftOutside.Value, 1e-12);
+
+    [Fact]
+    public void An_unknown_alloy_is_an_input_error() =>
+        Assert.Throws<InputException>(() => Allowances.Resolve(
+            Of(Block(0, 0, 100, 60, 0, 12)) with { Alloy = "AlSi7Mgg" }, new(100, 60, 12), FoundryTables.Default));
+}
