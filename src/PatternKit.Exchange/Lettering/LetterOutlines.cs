@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using NetTopologySuite.Operation.OverlayNG;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using SkiaSharp;
@@ -43,7 +44,7 @@ public static class LetterOutlines
         var scale = capHeight_mm / font.Metrics.CapHeight;
 
         var missing = ImmutableArray.CreateBuilder<string>();
-        var region = PlanRegion.Empty;
+        var letters = new List<NetTopologySuite.Geometries.Geometry>();
         var pen = 0.0;
         var first = true;
         foreach (var rune in text.EnumerateRunes())
@@ -58,11 +59,11 @@ public static class LetterOutlines
 
             if (!first) pen += spacing_mm;
             first = false;
-            region = region.Union(Placed(font, glyph, scale, pen, chordTolerance_mm));
+            letters.Add(Placed(font, glyph, scale, pen, chordTolerance_mm).Geometry);
             pen += scale * font.GetGlyphWidths([glyph])[0];
         }
 
-        return new(region, pen, missing.ToImmutable());
+        return new(PlanRegion.From(OverlayNGRobust.Union(letters)), pen, missing.ToImmutable());
     }
 
     private static SKTypeface Load(LetterWeight weight)
