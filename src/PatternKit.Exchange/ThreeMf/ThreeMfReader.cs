@@ -12,8 +12,11 @@ namespace PatternKit.Exchange.ThreeMf;
 /// </summary>
 public static class ThreeMfReader
 {
-    /// <summary>A part of the package that unpacks to more is refused.</summary>
+    /// <summary>A model that unpacks to more is refused.</summary>
     public const long MostUnpackedBytes = 1L << 29;
+
+    // A list of the package's parts is a few hundred bytes.
+    private const long MostRelationshipBytes = 1L << 20;
 
     /// <summary>More facets or vertices than this, all objects and their placed copies together, are refused.</summary>
     public const int MostFacets = 10_000_000;
@@ -32,7 +35,7 @@ public static class ThreeMfReader
             place = ThreeMfPackage.RelationshipsPart;
             var modelPart = ModelPart(zip, sourceName);
             place = modelPart;
-            using var stream = Open(zip, modelPart, sourceName);
+            using var stream = Open(zip, modelPart, sourceName, MostUnpackedBytes);
             using var xml = Xml(stream);
             return new ThreeMfModelParser(xml, sourceName, modelPart).Parse();
         }
@@ -49,7 +52,7 @@ public static class ThreeMfReader
 
     private static string ModelPart(ZipArchive zip, string source)
     {
-        using var stream = Open(zip, ThreeMfPackage.RelationshipsPart, source);
+        using var stream = Open(zip, ThreeMfPackage.RelationshipsPart, source, MostRelationshipBytes);
         using var xml = Xml(stream);
         while (xml.Read())
         {
@@ -61,11 +64,11 @@ public static class ThreeMfReader
         throw new InputException(source, ThreeMfPackage.RelationshipsPart, "the package names no 3D model, so it is no 3MF file. Export the part as 3MF or STL.");
     }
 
-    private static LimitedStream Open(ZipArchive zip, string part, string source)
+    private static LimitedStream Open(ZipArchive zip, string part, string source, long limit)
     {
         // Part names are the same in any case (OPC); nothing is unpacked to disk, so a path can lead nowhere.
         foreach (var entry in zip.Entries)
-            if (entry.FullName.Equals(part, StringComparison.OrdinalIgnoreCase)) return new(entry.Open(), MostUnpackedBytes, source, part);
+            if (entry.FullName.Equals(part, StringComparison.OrdinalIgnoreCase)) return new(entry.Open(), limit, source, part);
         throw new InputException(source, "", $"the part {part} is missing, so this is no 3MF file. Export the part as 3MF or STL.");
     }
 
