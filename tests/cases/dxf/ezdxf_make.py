@@ -24,7 +24,7 @@ def layer(tag):
 
 
 def points(e):
-    """Points on the curve itself, no chord farther from it than 1e-4."""
+    """Points on the curve itself, no chord farther from it than 5e-4."""
     kind = e.dxftype()
     if kind == "LINE":
         return [e.dxf.start, e.dxf.end]
@@ -41,7 +41,7 @@ def points(e):
                     row.reverse()
             chain += row
         return chain
-    return list(e.flattening(1e-4))
+    return list(e.flattening(5e-4))
 
 
 def record(e):
