@@ -94,6 +94,8 @@ public sealed class DxfWriterTests
         var seedAt = groups.FindIndex(g => g.Value == "$HANDSEED") + 1;
         var handles = groups.Where((g, i) => (g.Code == "5" || g.Code == "105") && i != seedAt).Select(g => Convert.ToInt32(g.Value, 16)).ToList();
         Assert.Equal(handles.Count, handles.Distinct().Count());
+        // The one record whose handle has another group (DXF reference, DIMSTYLE).
+        Assert.Equal("105", groups[groups.FindIndex(g => g == ("0", "DIMSTYLE")) + 1].Code);
         Assert.True(handles.Max() < Convert.ToInt32(groups[seedAt].Value, 16));
     }
 
