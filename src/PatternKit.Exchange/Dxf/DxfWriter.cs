@@ -3,8 +3,9 @@ using PatternKit.Geometry.Numerics;
 namespace PatternKit.Exchange.Dxf;
 
 /// <summary>
-/// Writes a drawing as ASCII DXF of release 2000 (AC1015), pure ASCII with \U+XXXX for other letters, since that is read
-/// alike by old and new programs. The same drawing always gives the same bytes. Source of the format: the published DXF reference.
+/// Writes a drawing as ASCII DXF of release 2007 (AC1021), the first whose text is UTF-8: the \U+XXXX escapes of releases
+/// before it are not resolved in layer names by every reader. The same drawing always gives the same bytes.
+/// Source of the format: the published DXF reference.
 /// </summary>
 public static class DxfWriter
 {
@@ -38,7 +39,7 @@ public static class DxfWriter
         var (low, high) = Extent(document);
         groups.Add(0, "SECTION");
         groups.Add(2, "HEADER");
-        Variable("$ACADVER", 1, "AC1015");
+        Variable("$ACADVER", 1, "AC1021");
         Variable("$DWGCODEPAGE", 3, "ANSI_1252");
         Variable("$HANDSEED", 5, DxfGroups.Hex(nextHandle));
         groups.Add(9, "$INSUNITS");

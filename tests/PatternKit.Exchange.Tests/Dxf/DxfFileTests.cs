@@ -171,6 +171,15 @@ public sealed class DxfFileTests
     public void Groups_out_of_place_are_refused(string groups, string expected) =>
         Assert.Contains(expected, DxfSketch.Refused(DxfSketch.Lines(groups)).Message, StringComparison.Ordinal);
 
+    [Fact]
+    public void A_header_that_ends_too_early_is_passed_over_aloud()
+    {
+        // As written by dxflib 2.0.
+        var result = DxfSketch.Read(DxfSketch.Lines("0 SECTION|2 HEADER|9 $ACADVER|1 AC1015|0 ENDSEC|9 $DIMASZ|40 2.5|0 ENDSEC|0 SECTION|2 ENTITIES|" + Line + "|0 ENDSEC|0 EOF"));
+        Assert.Single(result.Value.Curves);
+        Assert.Contains(result.Notes, n => n.Line == 12 && n.Text.StartsWith("3 groups between", StringComparison.Ordinal));
+    }
+
     public static TheoryData<byte[], string> OtherKinds() => new()
     {
         { [], "empty" },

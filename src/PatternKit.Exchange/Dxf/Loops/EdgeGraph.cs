@@ -115,7 +115,8 @@ internal sealed class EdgeGraph
             var (one, other) = (_edges[lone[a].Edge], _edges[lone[b].Edge]);
             if (gap > roundingGap)
                 _notes.Add(new(_source, one.Line, $"A gap of {Say.Length(gap)} at {Say.At(Position(lone[a]))} between line {one.Line} and line {other.Line} (layer {one.Layer}) is closed."));
-            else (small, largest, firstLine) = (small + 1, gap, small == 0 ? one.Line : firstLine);
+            else
+                (small, largest, firstLine) = (small + 1, gap, small == 0 ? one.Line : firstLine);
         }
 
         if (small > 0) _notes.Add(new(_source, firstLine, $"{small} gaps of rounding, the largest {Say.Length(largest)}, are closed."));

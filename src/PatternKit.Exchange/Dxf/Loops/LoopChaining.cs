@@ -89,7 +89,7 @@ public static class LoopChaining
         var gap = Vec2.Distance(graph.Position(nearest), at);
         var junction = edges.Count(e => e.Nodes.Contains(edge.Nodes[loneEnd.Side])) > 1;
         var what = junction
-            ? $"a curve ends at {Say.At(at)} (layer {edge.Layer}) in the middle of an outline that needs it not"
+            ? $"a curve of layer {edge.Layer} ends at {Say.At(at)} on an outline that is closed without it"
             : $"the outline is open at {Say.At(at)} (layer {edge.Layer})";
         return new(source, $"line {edge.Line}",
             $"{what}; the nearest other open end is {Say.At(graph.Position(nearest))} (layer {edges[nearest.Edge].Layer}, line {edges[nearest.Edge].Line}), {Say.Length(gap)} away, "

@@ -10,16 +10,14 @@ internal static class LoopTwins
     public static SortedDictionary<int, int> Find(IReadOnlyList<PlanPath> loops, double tolerance)
     {
         var twins = new SortedDictionary<int, int>();
-        var areas = loops.Select(l => Math.Abs(l.SignedArea())).ToArray();
-        // Twins have the same area: sort by it and compare neighbours.
-        var order = Enumerable.Range(0, loops.Count).OrderBy(i => areas[i]).ThenBy(i => i).ToArray();
-        for (var a = 0; a < order.Length; a++)
+        // Twins have the same box; only loops with the same lower left corner of it are compared.
+        var corners = new PointGrid(2 * tolerance);
+        for (var i = 0; i < loops.Count; i++)
         {
-            for (var b = a + 1; b < order.Length && areas[order[b]] - areas[order[a]] <= 1e-6 * areas[order[a]]; b++)
-            {
-                var (first, second) = (Math.Min(order[a], order[b]), Math.Max(order[a], order[b]));
-                if (!twins.ContainsKey(first) && !twins.ContainsKey(second) && IsSame(loops[first], loops[second], tolerance)) twins[second] = first;
-            }
+            var corner = PathShape.Box(loops[i]).Low;
+            var first = corners.Near(corner).FirstOrDefault(k => IsSame(loops[k], loops[i], tolerance), -1);
+            if (first >= 0) twins[i] = first;
+            else corners.Add(corner, i);
         }
 
         return twins;

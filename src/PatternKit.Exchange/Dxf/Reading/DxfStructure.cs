@@ -55,6 +55,8 @@ internal sealed class DxfStructure
     {
         for (var i = 0; i < _tags.Length;)
         {
+            i = PassStrays(i);
+            if (i == _tags.Length) break;
             if (!_tags[i].Is(0, "SECTION"u8) || i + 1 >= _tags.Length || _tags[i + 1].Code != 2)
                 throw new InputException(_source, $"line {_tags[i].Line}",
                     $"found {_tags[i].Shown} (group {_tags[i].Code}) where a section must begin. The file is damaged or is no DXF; export the drawing again.");
@@ -72,6 +74,15 @@ internal sealed class DxfStructure
         }
 
         if (_sections.Count == 0) throw new InputException(_source, "", "the drawing holds no section at all. Export it again.");
+    }
+
+    // Some writers (dxflib 2.0) end the header too early; what then stands between sections says nothing about curves.
+    private int PassStrays(int from)
+    {
+        var i = from;
+        while (_sections.Count > 0 && i < _tags.Length && (_tags[i].Code != 0 || _tags[i].Is(0, "ENDSEC"u8))) i++;
+        if (i > from) _notes.Add(new(_source, _tags[from].Line, $"{i - from} groups between two sections are passed over; the writer of the file ended a section too early."));
+        return i;
     }
 
     private void ReadHeader(int start, int end)

@@ -19,7 +19,8 @@ internal static class DxfEntityWriter
                 Begin(groups, "TEXT", "AcDbText", text.Layer, owner);
                 groups.AddPoint(10, text.At.X, text.At.Y);
                 groups.Add(40, text.Height);
-                groups.AddText(1, text.Content);
+                // A caret begins a control character; "^ " is the caret itself.
+                groups.Add(1, text.Content.Replace("^", "^ ", StringComparison.Ordinal));
                 groups.Add(50, text.Turn * Degree);
                 groups.Add(7, "Standard");
                 groups.Add(100, "AcDbText");
@@ -93,7 +94,7 @@ internal static class DxfEntityWriter
         groups.Add(5, groups.NewHandle());
         groups.Add(330, owner);
         groups.Add(100, "AcDbEntity");
-        groups.AddText(8, layer);
+        groups.Add(8, layer);
         groups.Add(100, subclass);
     }
 }

@@ -3,7 +3,7 @@ using System.Text;
 
 namespace PatternKit.Exchange.Dxf;
 
-/// <summary>Writes groups as ASCII text, two lines each, ended by CR LF; gives out handles.</summary>
+/// <summary>Writes groups as UTF-8 text, two lines each, ended by CR LF; gives out handles.</summary>
 internal sealed class DxfGroups
 {
     private readonly StringBuilder _text = new();
@@ -24,20 +24,6 @@ internal sealed class DxfGroups
 
     public void Add(int code, double value) => Add(code, Decimal(value));
 
-    /// <summary>Text of a user; what is beyond ASCII as \U+XXXX, which every release reads alike.</summary>
-    public void AddText(int code, string value)
-    {
-        var b = new StringBuilder(value.Length);
-        foreach (var c in value)
-        {
-            if (c == '^') b.Append("^ ");
-            else if (c < 127) b.Append(c);
-            else b.Append("\\U+").Append(((int)c).ToString("X4", CultureInfo.InvariantCulture));
-        }
-
-        Add(code, b.ToString());
-    }
-
     /// <summary>A point: x, y, and z of zero.</summary>
     public void AddPoint(int code, double x, double y)
     {
@@ -46,20 +32,19 @@ internal sealed class DxfGroups
         Add(code + 20, 0.0);
     }
 
-    public byte[] ToBytes() => Encoding.ASCII.GetBytes(_text.ToString());
+    public byte[] ToBytes() => Encoding.UTF8.GetBytes(_text.ToString());
 
     /// <summary>The shortest digits that read back as the same number, never with an exponent, which some readers do not know.</summary>
     private static string Decimal(double value)
     {
         if (value == 0) return "0.0";
         var text = value.ToString("R", CultureInfo.InvariantCulture);
-        if (text.Contains('E', StringComparison.Ordinal))
-        {
-            var places = Math.Abs(value) >= 1 ? 1 : 17 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
-            text = value.ToString("F" + places.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).TrimEnd('0');
-            return text.EndsWith('.') ? text + "0" : text;
-        }
-
-        return text.Contains('.', StringComparison.Ordinal) ? text : text + ".0";
+        var mark = text.IndexOf('E', StringComparison.Ordinal);
+        if (mark < 0) return text.Contains('.', StringComparison.Ordinal) ? text : text + ".0";
+        var power = int.Parse(text.AsSpan(mark + 1), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture);
+        var digits = text[..mark].Replace(".", "", StringComparison.Ordinal).TrimStart('-');
+        // One digit stands before the point of the exponent form.
+        var shifted = power < 0 ? "0." + new string('0', -power - 1) + digits : digits.PadRight(power + 1, '0') + ".0";
+        return value < 0 ? "-" + shifted : shifted;
     }
 }

@@ -35,8 +35,13 @@ internal sealed class DxfTableWriter(DxfGroups groups)
         });
         Table("BLOCK_RECORD", 2, owner =>
         {
-            Entry(owner, "BLOCK_RECORD", "AcDbBlockTableRecord", "*Model_Space", ModelSpace);
-            Entry(owner, "BLOCK_RECORD", "AcDbBlockTableRecord", "*Paper_Space", _paperSpace);
+            foreach (var (name, handle) in (ReadOnlySpan<(string, string)>)[("*Model_Space", ModelSpace), ("*Paper_Space", _paperSpace)])
+            {
+                Entry(owner, "BLOCK_RECORD", "AcDbBlockTableRecord", name, handle);
+                groups.Add(70, (int)document.Unit);
+                groups.Add(280, 1);
+                groups.Add(281, 0);
+            }
         });
         groups.Add(0, "ENDSEC");
     }
@@ -72,7 +77,7 @@ internal sealed class DxfTableWriter(DxfGroups groups)
         groups.Add(330, owner);
         groups.Add(100, "AcDbSymbolTableRecord");
         groups.Add(100, subclass);
-        groups.AddText(2, name);
+        groups.Add(2, name);
     }
 
     private void LineTypes(string owner, double unitsPerMillimetre)
