@@ -1,7 +1,10 @@
 using System.Collections.Immutable;
+using PatternKit.Exchange.Lettering;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Kits;
+using static System.FormattableString;
 
 namespace PatternKit.Patterns.Moulding;
 
@@ -12,13 +15,103 @@ namespace PatternKit.Patterns.Moulding;
 /// <param name="Depth_mm">How deep.</param>
 public sealed record PartingMark(MouldHalf Half, string Text, PlanRegion Region, double Depth_mm);
 
-/// <summary>Finds room on the parting faces for a mark: name, half, alloy and contraction.</summary>
+/// <summary>
+/// Finds room on the parting faces for a mark: name, half, alloy and contraction. Sizes are common practice for printed lettering:
+/// strokes of a letter are about a seventh of its height, and a nozzle needs some 0.5 mm.
+/// </summary>
 internal static class PartingMarks
 {
+    private const double Depth_mm = 0.6;
+    private const double Cover_mm = 1.2;
+    private const double Margin_mm = 1.5;
+    private const double Chord_mm = 0.05;
+    private static readonly ImmutableArray<double> Heights_mm = [7, 6, 5, 4, 3.5];
+
     /// <summary>The marks; none where there is no room.</summary>
     public static ImmutableArray<PartingMark> Place(Job job, HalfMould cope, HalfMould drag, ImmutableArray<Dowel> dowels, Allowances allowances)
     {
-        _ = (job, cope, drag, dowels, allowances);
-        return [];
+        var marks = ImmutableArray.CreateBuilder<PartingMark>();
+        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
+        {
+            if (mould.IsEmpty) continue;
+            var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
+            var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
+            // The fullest text first; then what fits on less room.
+            string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
+            foreach (var lines in texts)
+            {
+                if (Fit(lines, mould, half, dowels) is not { } region) continue;
+                marks.Add(new(half, string.Join(" / ", lines), region, Depth_mm));
+                break;
+            }
+        }
+
+        return marks.ToImmutable();
     }
+
+    private static PlanRegion? Fit(string[] lines, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels)
+    {
+        var free = mould.Footprint.Offset(-Margin_mm, Chord_mm);
+        foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * Margin_mm))], Chord_mm));
+        if (free.IsEmpty) return null;
+        foreach (var height in Heights_mm)
+        {
+            if (Block(lines, height) is not { } block) return null;
+            foreach (var upright in new[] { false, true })
+            {
+                // The cope's face is read from below: mirrored in plan.
+                var turned = Moved(block.Region, half == MouldHalf.Cope, upright ? Math.PI / 2 : 0, default);
+                var (width, tall) = upright ? (block.Height, block.Width) : (block.Width, block.Height);
+                if (FirstPlace(free, mould, width, tall) is { } centre)
+                    return Moved(turned, false, 0, centre);
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>The lines one above the other, centred on the origin, with the size of their box.</summary>
+    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double height)
+    {
+        var set = lines.Select(l => LetterOutlines.Of(l, height, Chord_mm)).ToArray();
+        if (set.Any(l => !l.Missing.IsEmpty || l.Region.IsEmpty)) return null;
+        var step = 1.7 * height;
+        var region = PlanRegion.Union(set.Select((l, i) => Moved(l.Region, false, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - (height / 2)))));
+        var box = region.Geometry.EnvelopeInternal;
+        return (region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
+    }
+
+    /// <summary>The place nearest the middle of the free face at which a box of the size fits and the body is thick enough.</summary>
+    private static Vec2? FirstPlace(PlanRegion free, HalfMould mould, double width, double height)
+    {
+        var box = free.Geometry.EnvelopeInternal;
+        if (width > box.Width || height > box.Height) return null;
+        const int steps = 24;
+        var middle = new Vec2(box.Centre.X, box.Centre.Y);
+        var places = from i in Enumerable.Range(0, steps + 1)
+                     from j in Enumerable.Range(0, steps + 1)
+                     select new Vec2(
+                         box.MinX + (width / 2) + ((box.Width - width) * i / steps),
+                         box.MinY + (height / 2) + ((box.Height - height) * j / steps));
+        foreach (var p in places.OrderBy(p => Math.Round((p - middle).Length, 6)).ThenBy(p => p.X).ThenBy(p => p.Y))
+        {
+            var (low, high) = (p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2));
+            if (free.Contains(p) && PlanRegion.Rectangle(low, high).Difference(free).IsEmpty && IsThick(mould, low, high)) return p;
+        }
+
+        return null;
+    }
+
+    private static bool IsThick(HalfMould mould, Vec2 low, Vec2 high)
+    {
+        // The places looked at are half a letter apart, so the discs around them cover the box.
+        for (var x = low.X; x <= high.X + 1; x += 2)
+            for (var y = low.Y; y <= high.Y + 1; y += 2)
+                if (mould.LeastThickness(new(x, y), 1.5) < Depth_mm + Cover_mm)
+                    return false;
+        return true;
+    }
+
+    private static PlanRegion Moved(PlanRegion region, bool mirrored, double turn, Vec2 shift) =>
+        PlanRegion.EvenOdd(region.Rings().Select(r => PlanPath.Polygon(r.AsSpan()).Transformed(1, turn, shift, mirrored)), 1);
 }
