@@ -113,7 +113,8 @@ public class DraftedSolidTests
             var p = new Numerics.Vec2(box.Low.X + (random.NextDouble() * box.Size.X), box.Low.Y + (random.NextDouble() * box.Size.Y));
             var truth = Math.Max(0, oracle.Height(p));
             var ours = terrain.At(p).Height;
-            Assert.True(ours >= truth - 1e-6, $"at {p} the terrain is {truth - ours} mm below the cone envelope");
+            // Outlines are rounded to the lattice, so a wall may stand one step inside that of the unrounded polygon.
+            Assert.True((truth - ours) * part.Tangent <= TerrainBuild.Lattice.Step, $"at {p} the terrain is {truth - ours} mm below the cone envelope");
             Assert.True((ours - truth) * part.Tangent <= Tolerance, $"at {p} the wall stands out by {(ours - truth) * part.Tangent} mm");
         }
     }
