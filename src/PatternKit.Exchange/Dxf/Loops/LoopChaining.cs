@@ -37,7 +37,11 @@ public static class LoopChaining
         for (var i = 0; i < edges.Count; i++)
         {
             if (walked[i]) continue;
-            var path = new PlanPath([.. Walk(new(i, 0), graph, walked).Select(end => Vertex(end, edges, graph))], true);
+            var chain = Walk(new(i, 0), graph, walked);
+            // A curve both ends of which weld to each other is no loop of at least two curves.
+            if (chain.Count < 2)
+                throw new InputException(sourceName, $"line {edges[i].Line}", $"a curve on layer {edges[i].Layer} ends where it begins, within the gap tolerance. Draw it as a circle, or use a smaller gap.");
+            var path = new PlanPath([.. chain.Select(end => Vertex(end, edges, graph))], true);
             loops.Add(new(edges[i].Layer, path, edges[i].Line));
         }
 
