@@ -24,7 +24,7 @@ public sealed class AnyKitTests
         Any.Array[0, 3], Gen.Double[0.5, 4], Gen.Double[0.5, 4], Gen.Int[0, 2], Gen.Double[0, 0.025], Gen.Double[0, 0.3], Gen.Bool).Select(
         (features, outside, inside, holds, contraction, rapping, match) =>
         {
-            // A plate joins what would else lie about in pieces; with three thicknesses of wall left under any taper.
+            // A plate joins what would else lie about in pieces.
             var job = Jobs.Of([Jobs.Block(-45, -35, 45, 35, -3, 7), .. features]).Bare(outside, inside, holds: (SizeHolds)holds);
             return job with
             {
