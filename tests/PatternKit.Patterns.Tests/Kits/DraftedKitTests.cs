@@ -90,8 +90,8 @@ public sealed class DraftedKitTests
         KitCheck.Sound(kit);
         Assert.Single(kit.Bodies);
         var inside = Math.Tan(3 * KitCheck.Degree);
-        // The sand that stands in the hollow is that of the drag: it narrows upward, so metal is added towards its tip.
-        foreach (var z in new[] { 0.5, 9, 17.9 })
+        // Above the marks, 0.6 mm deep in the face. The sand that stands in the hollow is that of the drag: it narrows upward, so metal is added towards its tip.
+        foreach (var z in new[] { 1.0, 9, 17.9 })
         {
             var section = kit.Cope().Section(z);
             var hollow = section.Filled().Difference(section).Extent();
