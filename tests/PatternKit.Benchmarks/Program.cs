@@ -1,5 +1,5 @@
 // Measures the draft: dotnet run -c Release --project tests/PatternKit.Benchmarks -- [--quick] [part …]
-// First the ratio to the mesh reference, of the parts named or all, then BenchmarkDotNet's figures of all.
+// First a whole kit with its memory, then the ratio to the mesh reference, of the parts named or all, then BenchmarkDotNet's figures of all.
 // --quick: fewer and shorter runs.
 using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Jobs;
@@ -21,7 +21,8 @@ if (ManifoldReference.WhyMissing is { } why)
     return 2;
 }
 
+// First, while the process has used no memory for anything else.
+KitFigures.Print(quick, Console.Out);
 RatioTable.Print(named.Count > 0 ? named : ReferencePart.Names, quick, Console.Out);
-if (!DraftUnderTest.IsConnected) return 0;
-BenchmarkRunner.Run<DraftBenchmarks>(DefaultConfig.Instance.AddJob(quick ? Job.ShortRun : Job.Default));
+BenchmarkRunner.Run([typeof(DraftBenchmarks), typeof(KitBenchmarks)], DefaultConfig.Instance.AddJob(quick ? Job.ShortRun : Job.Default));
 return 0;

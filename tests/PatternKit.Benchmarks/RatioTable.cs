@@ -16,7 +16,7 @@ internal static class RatioTable
     {
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"Draft within {DraftUnderTest.Tolerance_mm} mm against mesh sums with a pyramid of {ConeFacets} facets; seconds, best of several"));
-        output.WriteLine($"{"part",-16}{"product",9}{"hulls",9}{"ratio",8}{"general",9}{"ratio",8}{"facets",9}{"of hulls",9}{"oracle mm³",14}{"product %",11}{"pyramid %",11}{"around %",11}");
+        output.WriteLine($"{"part",-16}{"product",9}{"hulls",9}{"ratio",8}{"general",9}{"ratio",8}{"facets",9}{"of hulls",9}{"facets/",9}{"oracle mm³",14}{"product %",11}{"pyramid %",11}{"around %",11}");
         foreach (var name in parts) output.WriteLine(Row(ReferencePart.Load(name), quick));
     }
 
@@ -25,13 +25,13 @@ internal static class RatioTable
         var oracle_mm3 = new OffsetOracle(part.Slices(), part.Tangent).VolumeAbove(0);
         var hulls = ManifoldReference.Draft(part, new() { ConeFacets = ConeFacets, Outer = true, Repeat = quick ? 1 : 3 });
         var general = quick ? null : ManifoldReference.Draft(part, new() { ConeFacets = ConeFacets, Method = SumMethod.Minkowski });
-        var product = DraftUnderTest.IsConnected ? Best(part, quick ? 2 : 5) : null;
+        var product = Best(part, quick ? 2 : 5);
         double? Off(double? volume_mm3) => 100 * (volume_mm3 / oracle_mm3 - 1);
         return string.Create(CultureInfo.InvariantCulture,
-            $"{part.Name,-16}{Text(product?.Seconds, "0.000"),9}{Text(hulls.Seconds, "0.00"),9}{Text(hulls.Seconds / product?.Seconds, "0.0"),8}"
-            + $"{Text(general?.Seconds, "0.00"),9}{Text(general?.Seconds / product?.Seconds, "0.0"),8}"
-            + $"{Text(product?.Triangles, "0"),9}{hulls.Triangles,9}{oracle_mm3,14:0.00}"
-            + $"{Text(Off(product?.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.OuterVolume_mm3), "+0.0000;-0.0000"),11}");
+            $"{part.Name,-16}{Text(product.Seconds, "0.000"),9}{Text(hulls.Seconds, "0.00"),9}{Text(hulls.Seconds / product.Seconds, "0.0"),8}"
+            + $"{Text(general?.Seconds, "0.00"),9}{Text(general?.Seconds / product.Seconds, "0.0"),8}"
+            + $"{Text(product.Triangles, "0"),9}{hulls.Triangles,9}{Text((double)product.Triangles / hulls.Triangles, "0.000"),9}{oracle_mm3,14:0.00}"
+            + $"{Text(Off(product.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.Volume_mm3), "+0.0000;-0.0000"),11}{Text(Off(hulls.OuterVolume_mm3), "+0.0000;-0.0000"),11}");
     }
 
     private static DraftedBody Best(ReferencePart part, int runs) =>
