@@ -126,6 +126,19 @@ public sealed class DraftedKitTests
         Assert.All(widths, w => Assert.True(w <= 16 + Plane_mm));
     }
 
+    [Theory]
+    [InlineData(SizeHolds.Tip)]
+    [InlineData(SizeHolds.Middle)]
+    [InlineData(SizeHolds.Parting)]
+    public void A_lip_over_a_window_is_sound_under_any_taper(SizeHolds holds)
+    {
+        // The lip reaches over a part of the window, so that sand of the drag ends under it and sand of both halves meets beside it.
+        KitCheck.Sound(KitCheck.Build(Jobs.Of(
+            Jobs.Block(-45, -35, 45, 35, -3, 7),
+            Jobs.Block(-2, -22.5, 36, 0.5, -20, 30, CutKind.Drawn, "window"),
+            Jobs.Block(3, -18, 33, 4, 5, 7, name: "lip")).Bare(3, holds: holds)));
+    }
+
     [Fact]
     public void Contraction_scales_about_the_jobs_origin()
     {
