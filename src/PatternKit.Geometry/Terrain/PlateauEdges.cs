@@ -20,6 +20,11 @@ internal static class PlateauEdges
     /// <param name="background">Height of the ground outside them; lower plateaus count as being there.</param>
     public static ImmutableArray<StepEdge> Find(ImmutableArray<Plateau> plateaus, double background)
     {
+        // Holes of the plan are ground of their own, so that their walls count as enclosed.
+        var metal = PlanRegion.Union(plateaus.Select(p => p.Region));
+        var holes = metal.Filled().Difference(metal);
+        for (var i = 0; i < holes.Geometry.NumGeometries; i++)
+            if (!holes.IsEmpty) plateaus = plateaus.Add(new(PlanRegion.From(holes.Geometry.GetGeometryN(i)), background));
         // Number 0 is the outside.
         var heights = plateaus.Select(p => Math.Max(p.Height, background)).Prepend(background).ToArray();
         var left = new Dictionary<(Vec2, Vec2), int>();

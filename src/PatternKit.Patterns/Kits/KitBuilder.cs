@@ -70,7 +70,7 @@ public static class KitBuilder
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Hazard(alloy),
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Unsound(bodies), .. Hazard(alloy),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
     }
@@ -145,6 +145,19 @@ public static class KitBuilder
                 Invariant($"The hole near ({at.X:0.#}, {at.Y:0.#}) mm closes under its draft {floor:0.#} mm before it reaches the joint: a dimple is left in the casting."),
                 at, floor, 0, "a hole narrows by twice its depth times tan(draft)",
                 "Drill it (cut = \"machined\"), core it, or give less draft inside.");
+        }
+    }
+
+    /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
+    private static IEnumerable<Finding> Unsound(IEnumerable<KitBody> bodies)
+    {
+        foreach (var body in bodies)
+        {
+            var report = MeshInspection.Inspect(body.AsPrinted);
+            if (report.IsValid) continue;
+            yield return new(
+                "open-mesh", Severity.Stop, $"The {body.Name} half came out unsound and cannot be printed: {report}",
+                Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
         }
     }
 

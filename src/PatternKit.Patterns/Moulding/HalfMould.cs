@@ -90,7 +90,7 @@ public sealed class HalfMould
     {
         double[] heights =
         [
-            .. Upper.Levels.Concat(Under?.Levels.Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+            .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
         ];
         var nodes = new List<(double Height, double Weight)>();
         var half = Math.Sqrt(0.6);
@@ -116,7 +116,7 @@ public sealed class HalfMould
     public PlanRegion Section(double height)
     {
         var section = Upper.Above(height);
-        return Under is null ? section : section.Intersection(Under.Above(-height));
+        return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.Above(-height));
     }
 
     /// <summary>Least thickness of the body over a disc of the plan, mm; zero where the underside leaves the joint.</summary>
