@@ -20,7 +20,7 @@ public static class CommandLine
         var terminal = new Terminal(stdout, stderr);
         return Guard.Run(terminal, () =>
         {
-            var root = new RootCommand("Patterns, core boxes and a shop sheet for casting metal in sand, from a job file.")
+            var root = new RootCommand("Patterns, drawings and a shop sheet for casting metal in sand, from a job file.")
             {
                 MakeCommand.Create(terminal, pipeline),
                 CheckCommand.Create(terminal, pipeline),

@@ -34,27 +34,11 @@ internal static class NearestName
         return string.Concat(head.Where(char.IsLetterOrDigit)).ToUpperInvariant();
     }
 
-    /// <summary>Edit distance with adjacent swaps (optimal string alignment); a name cut short counts as one slip.</summary>
+    /// <summary>Edit distance; a name cut short counts as one slip.</summary>
     private static int Distance(string a, string b)
     {
         if (a != b && Math.Min(a.Length, b.Length) >= 4 && (a.StartsWith(b, StringComparison.Ordinal) || b.StartsWith(a, StringComparison.Ordinal)))
             return 1;
-        var d = new int[a.Length + 1, b.Length + 1];
-        for (var i = 0; i <= a.Length; i++)
-            d[i, 0] = i;
-        for (var j = 0; j <= b.Length; j++)
-            d[0, j] = j;
-        for (var i = 1; i <= a.Length; i++)
-        {
-            for (var j = 1; j <= b.Length; j++)
-            {
-                var change = a[i - 1] == b[j - 1] ? 0 : 1;
-                var best = Math.Min(Math.Min(d[i - 1, j] + 1, d[i, j - 1] + 1), d[i - 1, j - 1] + change);
-                if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-                    best = Math.Min(best, d[i - 2, j - 2] + 1);
-                d[i, j] = best;
-            }
-        }
-        return d[a.Length, b.Length];
+        return EditDistance.Between(a, b);
     }
 }

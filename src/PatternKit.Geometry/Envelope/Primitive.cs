@@ -17,16 +17,15 @@ public enum PrimitiveKind : byte
 
 /// <summary>
 /// A triangle, segment or point that a profile is slid over. An edge or vertex may have its own profile
-/// (its own draft angle); an edge may emit to its right side only.
+/// (its own draft angle).
 /// </summary>
 /// <param name="Kind">Which of the points count.</param>
 /// <param name="A">First point.</param>
 /// <param name="B">Second point of an edge or face.</param>
 /// <param name="C">Third point of a face.</param>
 /// <param name="Profile">The profile.</param>
-/// <param name="RightSideOnly">For an edge: emit only to the right of A→B.</param>
 public readonly record struct Primitive(
-    PrimitiveKind Kind, Vec3 A, Vec3 B, Vec3 C, RoundedCone Profile, bool RightSideOnly = false)
+    PrimitiveKind Kind, Vec3 A, Vec3 B, Vec3 C, RoundedCone Profile)
     : IEnvelopePrimitive
 {
     /// <inheritdoc/>
@@ -40,8 +39,8 @@ public readonly record struct Primitive(
         new(PrimitiveKind.Face, a, b, c, profile);
 
     /// <summary>A segment.</summary>
-    public static Primitive Edge(Vec3 a, Vec3 b, RoundedCone profile, bool rightSideOnly = false) =>
-        new(PrimitiveKind.Edge, a, b, b, profile, rightSideOnly);
+    public static Primitive Edge(Vec3 a, Vec3 b, RoundedCone profile) =>
+        new(PrimitiveKind.Edge, a, b, b, profile);
 
     /// <summary>A point.</summary>
     public static Primitive Vertex(Vec3 a, RoundedCone profile) =>
@@ -79,7 +78,6 @@ public readonly record struct Primitive(
         value = double.NegativeInfinity;
         gradient = default;
         if (!EdgeOptimum(p, out var s, out var length, out var along) || s < 0 || s > length) return false;
-        if (RightSideOnly && Vec2.Cross(along, p - A.Plan) > 0) return false;
         value = Emit(A.Plan + (s * along), A.Z + (s * (B.Z - A.Z) / length), p, out gradient);
         return value > double.NegativeInfinity;
     }

@@ -1,20 +1,11 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Plan;
-
-/// <summary>How an offset turns a convex corner.</summary>
-public enum CornerJoin
-{
-    /// <summary>By an arc about the corner: the dilation by a disc.</summary>
-    Round,
-
-    /// <summary>By prolonging both sides to a sharp corner.</summary>
-    Mitre,
-}
 
 /// <summary>
 /// A set of the plan bounded by polygons, holes allowed, pieces allowed: the flattened companion of
@@ -25,7 +16,13 @@ public sealed class PlanRegion
 {
     private static readonly GeometryFactory Factory = new();
 
-    private PlanRegion(NetTopologySuite.Geometries.Geometry geometry) => Geometry = geometry;
+    private readonly Lazy<IPreparedGeometry> prepared;
+
+    private PlanRegion(NetTopologySuite.Geometries.Geometry geometry)
+    {
+        Geometry = geometry;
+        prepared = new(() => PreparedGeometryFactory.Prepare(geometry));
+    }
 
     /// <summary>The region that contains nothing.</summary>
     public static PlanRegion Empty { get; } = new(Factory.CreatePolygon());
@@ -81,19 +78,17 @@ public sealed class PlanRegion
 
     /// <summary>
     /// The region grown by <paramref name="distance"/> (shrunk when negative). The points of an arc lie on the true
-    /// circle; its chords keep within <paramref name="chordTolerance"/> and within <paramref name="largestTurn"/> radians each.
+    /// circle; its chords keep within <paramref name="chordTolerance"/> and within an eighth of a turn each.
     /// </summary>
-    public PlanRegion Offset(double distance, double chordTolerance, CornerJoin join = CornerJoin.Round, double largestTurn = Math.PI / 4)
+    public PlanRegion Offset(double distance, double chordTolerance)
     {
         if (distance == 0 || IsEmpty) return this;
         var radius = Math.Abs(distance);
+        const double largestTurn = Math.PI / 4;
         var turn = radius <= chordTolerance ? largestTurn : Math.Min(largestTurn, 2 * Math.Acos(1 - (chordTolerance / radius)));
         var quarter = (int)Math.Clamp(Math.Ceiling(Math.PI / 2 / turn), 1, 1000);
-        var parameters = join == CornerJoin.Round
-            ? new BufferParameters(quarter, EndCapStyle.Round)
-            : new BufferParameters(quarter, EndCapStyle.Flat, JoinStyle.Mitre, 4);
         // Simplifying the input would move the contour by more than the tolerance of the caller.
-        parameters.SimplifyFactor = 1e-9;
+        var parameters = new BufferParameters(quarter, EndCapStyle.Round) { SimplifyFactor = 1e-9 };
         return From(BufferOp.Buffer(Geometry, distance, parameters));
     }
 
@@ -146,6 +141,9 @@ public sealed class PlanRegion
     /// <summary>Whether the point is inside or on the boundary.</summary>
     public bool Contains(Vec2 p) =>
         NetTopologySuite.Algorithm.Locate.SimplePointInAreaLocator.Locate(new Coordinate(p.X, p.Y), Geometry) != Location.Exterior;
+
+    /// <summary>Whether no point of the other region is outside this one. Meant for many questions to one region.</summary>
+    public bool Covers(PlanRegion other) => prepared.Value.Covers(other.Geometry);
 
     /// <summary>The rings: every outer one counter-clockwise, every hole clockwise, first point not repeated.</summary>
     public ImmutableArray<ImmutableArray<Vec2>> Rings()

@@ -1,9 +1,5 @@
-using NetTopologySuite.Geometries;
-using NetTopologySuite.Noding;
-using NetTopologySuite.Noding.Snapround;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
-using PatternKit.Geometry.Triangulation;
 
 namespace PatternKit.Geometry.Terrain;
 

@@ -25,9 +25,9 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
             vertices.Add(At(top, from, 0));
         }
 
-        var upper = new Corners(top, this, 0);
+        var upper = new Corners(top, this);
         foreach (var f in top.Facets) facets.Add(new(upper.Of(f, f.A), upper.Of(f, f.B), upper.Of(f, f.C)));
-        var lower = new Corners(bottom, this, 0);
+        var lower = new Corners(bottom, this);
         foreach (var f in bottom.Facets.Where(f => f.Pocket < 0)) facets.Add(new(lower.Of(f, f.A), lower.Of(f, f.C), lower.Of(f, f.B)));
         for (var i = 0; i < pocketDepths.Length; i++) AddPocket(i, lower);
         return new(vertices.ToImmutable(), facets.ToImmutable());
@@ -64,14 +64,13 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
     {
         private readonly TerrainMesh mesh;
         private readonly SolidStitcher owner;
-        private readonly double lift;
         private readonly Dictionary<int, List<int>> rimFrom = [];
         private readonly Dictionary<(int, int), PlanFacet> facetAt = [];
         private readonly Dictionary<int, int> inner = [];
 
-        public Corners(TerrainMesh mesh, SolidStitcher owner, double lift)
+        public Corners(TerrainMesh mesh, SolidStitcher owner)
         {
-            (this.mesh, this.owner, this.lift) = (mesh, owner, lift);
+            (this.mesh, this.owner) = (mesh, owner);
             foreach (var (from, to) in mesh.Rim)
             {
                 if (!rimFrom.TryGetValue(from, out var targets)) rimFrom.Add(from, targets = []);
@@ -97,7 +96,7 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
             }
 
             if (inner.TryGetValue(v, out var known)) return known;
-            owner.vertices.Add(At(mesh, v, lift));
+            owner.vertices.Add(At(mesh, v, 0));
             return inner[v] = owner.vertices.Count - 1;
         }
 

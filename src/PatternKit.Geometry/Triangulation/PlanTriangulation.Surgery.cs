@@ -103,6 +103,15 @@ public sealed partial class PlanTriangulation
         suspects.Push(3 * t2);
     }
 
+    /// <summary>Splits an inner edge at a point on it or beside it; −1 when the point is there already or a triangle would turn over.</summary>
+    private int TrySplit(int h, LatticePoint p)
+    {
+        if (byPoint.ContainsKey(p) || twin[h] == None || !SplitsCleanly(h, p) || !SplitsCleanly(twin[h], p)) return None;
+        var v = AddPoint(p);
+        SplitEdge(h, v);
+        return v;
+    }
+
     private void SplitEdge(int h, int v)
     {
         var g = twin[h];

@@ -85,10 +85,8 @@ public sealed partial class PlanTriangulation
     /// <returns>The number of the point, or −1 when the bend would turn a triangle over or the point is there already.</returns>
     public int InsertOn(int h, LatticePoint p)
     {
-        if (byPoint.ContainsKey(p) || twin[h] == None || !SplitsCleanly(h, p) || !SplitsCleanly(twin[h], p)) return None;
-        var v = AddPoint(p);
-        SplitEdge(h, v);
-        Legalize(v);
+        var v = TrySplit(h, p);
+        if (v != None) Legalize(v);
         return v;
     }
 
@@ -146,9 +144,7 @@ public sealed partial class PlanTriangulation
     /// <summary>Splits an edge at a point strictly between, or nearly so, without any flips: for final clean-up.</summary>
     public int SplitWithoutFlips(int h, LatticePoint p)
     {
-        if (byPoint.ContainsKey(p) || !SplitsCleanly(h, p) || (twin[h] != None && !SplitsCleanly(twin[h], p))) return None;
-        var v = AddPoint(p);
-        SplitEdge(h, v);
+        var v = TrySplit(h, p);
         suspects.Clear();
         return v;
     }

@@ -96,7 +96,7 @@ internal static class PartingMarks
         foreach (var p in places.OrderBy(p => Math.Round((p - middle).Length, 6)).ThenBy(p => p.X).ThenBy(p => p.Y))
         {
             var (low, high) = (p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2));
-            if (free.Contains(p) && PlanRegion.Rectangle(low, high).Difference(free).IsEmpty && IsThick(mould, low, high)) return p;
+            if (free.Covers(PlanRegion.Rectangle(low, high)) && IsThick(mould, low, high)) return p;
         }
 
         return null;

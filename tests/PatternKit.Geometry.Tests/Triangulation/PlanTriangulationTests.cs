@@ -29,6 +29,24 @@ public class PlanTriangulationTests
     }
 
     [Fact]
+    public void Four_points_exactly_on_one_circle_are_told_from_four_that_miss_it_by_a_step()
+    {
+        // (±a, ±b) and (±b, ±a) lie on one circle; the products of the determinant are beyond what a double holds.
+        Gen.Select(Gen.Int[20_000_000, 33_000_000], Gen.Int[20_000_000, 33_000_000], Gen.Int[0, 7].Array[4], Gen.Int[-1, 1]).Sample(
+            (a, b, corners, miss) =>
+            {
+                var p = corners.Select(c =>
+                {
+                    var (x, y) = c < 4 ? (a, b) : (b, a);
+                    return new LatticePoint((c & 1) == 0 ? x : -x, (c & 2) == 0 ? y : -y);
+                }).ToArray();
+                p[3] = new(p[3].X + miss, p[3].Y);
+                Assert.Equal(ExactInCircle(p[0], p[1], p[2], p[3]), LatticePredicates.InCircle(p[0], p[1], p[2], p[3]));
+            },
+            iter: 20_000);
+    }
+
+    [Fact]
     public void Every_free_edge_is_Delaunay_and_the_rectangle_is_covered_once()
     {
         Gen.OneOf(Crowded, Anywhere).Array[1, 60].Sample(
