@@ -85,10 +85,10 @@ public sealed class DraftedTerrain : ITerrainField
     }
 
     /// <inheritdoc/>
-    public double SteepestFacet(int surface)
+    public double SteepestFacet(int surface, double margin)
     {
         var angle = surface >= 0 && envelope.Primitives[surface].IsRamp ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
-        return 1 / Math.Tan(angle - AngleSlack);
+        return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
 
     /// <summary>
@@ -118,6 +118,9 @@ public sealed class DraftedTerrain : ITerrainField
             if (!flat.IsEmpty) yield return new(flat, level);
         }
     }
+
+    /// <summary>The lines in which ramps meet.</summary>
+    internal ImmutableArray<(Vec2 From, Vec2 To)> Creases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
 
     private ImmutableArray<TerrainPiece> Pieces(double cornerTolerance)
     {

@@ -18,7 +18,9 @@ public interface ITerrainField
     double Extended(int surface, Vec2 p, out Vec2 gradient);
 
     /// <summary>The steepest that facets lying on a plane may be, as rise per plan length; infinite where it does not matter.</summary>
-    double SteepestFacet(int surface);
+    /// <param name="surface">The plane.</param>
+    /// <param name="margin">Which part of the slack below the asked angle is not used, 0 to 1.</param>
+    double SteepestFacet(int surface, double margin = 0);
 }
 
 /// <summary>The field that is the same everywhere.</summary>
@@ -35,5 +37,5 @@ public sealed class LevelField(double height) : ITerrainField
     }
 
     /// <inheritdoc/>
-    public double SteepestFacet(int surface) => double.PositiveInfinity;
+    public double SteepestFacet(int surface, double margin) => double.PositiveInfinity;
 }

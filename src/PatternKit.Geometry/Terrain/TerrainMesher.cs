@@ -137,27 +137,90 @@ internal sealed class TerrainMesher
     }
 
     /// <summary>
-    /// What is still steeper than allowed are slivers a few micrometres wide along creases, where the lattice is too coarse to carry
-    /// the slope. One of their free points is drawn into a neighbour, where that leaves nothing around it steep or out of tolerance;
-    /// else it is raised.
+    /// What is still steeper than allowed are small facets along creases, where points cannot stand exactly. First a free point of
+    /// theirs is drawn into a neighbour, where that leaves nothing around it steep or out of tolerance; then heights are moved.
     /// </summary>
     private void MendSteepSlivers()
     {
         for (var round = 0; round < 20; round++)
         {
             var changed = false;
+            var steep = new List<int>();
             for (var t = 0; t < triangles.TriangleCount; t++)
             {
                 if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
-                changed |= TryCollapseCorner(t) || TryRaiseCorner(t);
+                if (TryCollapseCorner(t)) changed = true;
+                else steep.Add(t);
             }
 
+            changed |= steep.Count > 0 && MoveHeights(steep);
             if (!changed) break;
         }
     }
 
+    /// <summary>
+    /// Moves the free heights around steep facets, each facet in turn by the least that makes it allowed. Facets that are allowed
+    /// form a convex set of heights, so projecting on one after another converges (Bregman 1965) where there is a way.
+    /// </summary>
+    private bool MoveHeights(List<int> steep)
+    {
+        var old = new Dictionary<int, double>();
+        var active = new Queue<int>(steep);
+        var queued = steep.ToHashSet();
+        var moved = false;
+        for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
+        {
+            queued.Remove(t);
+            if (zoned.Zone(t) != Domain || !Project(t, old)) continue;
+            moved = true;
+            for (var h = 3 * t; h < (3 * t) + 3; h++)
+                foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
+                    if (zoned.Zone(s) == Domain && Excess(s, Margin) > 1 && queued.Add(s))
+                        active.Enqueue(s);
+        }
+
+        foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
+        return moved;
+    }
+
+    /// <summary>How much of the slack of a facet is kept for rounding.</summary>
+    private const double Margin = 0.5;
+
+    private bool Project(int t, Dictionary<int, double> old)
+    {
+        var gradient = Gradient(t);
+        var limit = Limit(t, Margin);
+        if (gradient.Length <= limit) return false;
+        var along = gradient.Normalized();
+        Span<double> rate = stackalloc double[3];
+        var sum = 0.0;
+        for (var i = 0; i < 3; i++)
+        {
+            if (zoned.TryHeight(triangles.Origin((3 * t) + i), out _)) continue;
+            // A corner that rises by one turns the gradient by the normal of the opposite side over twice the area.
+            var (a, b, c) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3), zoned.Corner(t, (i + 2) % 3));
+            rate[i] = Vec2.Dot(along, (c - b).Left) / Vec2.Cross(b - a, c - a);
+            sum += rate[i] * rate[i];
+        }
+
+        if (sum == 0) return false;
+        for (var i = 0; i < 3; i++)
+        {
+            if (rate[i] == 0) continue;
+            var v = triangles.Origin((3 * t) + i);
+            old.TryAdd(v, heights[v]);
+            var z = heights[v] - ((gradient.Length - limit) * rate[i] / sum);
+            if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
+            heights[v] = z;
+        }
+
+        return true;
+    }
+
     /// <summary>Steepness over the steepest allowed.</summary>
-    private double Excess(int t) => Gradient(t).Length / field.SteepestFacet(field.At(Centroid(t)).Surface);
+    private double Excess(int t, double margin = 0) => Gradient(t).Length / Limit(t, margin);
+
+    private double Limit(int t, double margin) => field.SteepestFacet(field.At(Centroid(t)).Surface, margin);
 
     private bool TryCollapseCorner(int t)
     {
@@ -183,13 +246,21 @@ internal sealed class TerrainMesher
         !zoned.TryHeight(v, out _)
         || (!zoned.IsOnZoneBorder(v) && Vec2.Distance(zoned.Position(v), zoned.Position(u)) <= 3 * tolerance.Spacing_mm);
 
-    /// <summary>Whether a star has fewer or less steep triangles with v moved onto u, and stays within twice the tolerance.</summary>
+    /// <summary>
+    /// Whether a star with v moved onto u has fewer steep facets or narrower ones, and stays within twice the tolerance.
+    /// </summary>
     private bool GetsBetter(int[] star, int v, int u)
     {
-        var steepBefore = star.Count(s => Excess(s) > 1);
-        var worstBefore = star.Max(Excess);
-        var steep = 0;
-        var worst = 0.0;
+        var (countBefore, widestBefore, worstBefore) = (0, 0.0, 0.0);
+        foreach (var s in star)
+        {
+            var excess = Excess(s);
+            if (excess <= 1) continue;
+            (countBefore, widestBefore, worstBefore) = (
+                countBefore + 1, Math.Max(widestBefore, Altitude(zoned.Corner(s, 0), zoned.Corner(s, 1), zoned.Corner(s, 2))), Math.Max(worstBefore, excess));
+        }
+
+        var (count, widest, worst) = (0, 0.0, 0.0);
         foreach (var s in star)
         {
             int[] corners = [triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2)];
@@ -198,45 +269,19 @@ internal sealed class TerrainMesher
             var (a, b, c) = (zoned.Position(moved[0]), zoned.Position(moved[1]), zoned.Position(moved[2]));
             if (Vec2.Cross(b - a, c - a) <= 0) return false;
             var gradient = Gradient(a, b, c, heights[moved[0]], heights[moved[1]], heights[moved[2]]);
-            var middle = (a + b + c) / 3;
-            var truth = field.At(middle);
-            var excess = gradient.Length / field.SteepestFacet(truth.Surface);
-            worst = Math.Max(worst, excess);
-            if (excess > 1) steep++;
-            var error = (heights[moved[0]] + Vec2.Dot(gradient, middle - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
-            if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
+            foreach (var p in (ReadOnlySpan<Vec2>)[(a + b + c) / 3, (a + b) / 2, (b + c) / 2, (c + a) / 2])
+            {
+                var truth = field.At(p);
+                var error = (heights[moved[0]] + Vec2.Dot(gradient, p - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
+                if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
+            }
+
+            var excess = gradient.Length / field.SteepestFacet(field.At((a + b + c) / 3).Surface);
+            if (excess <= 1) continue;
+            (count, widest, worst) = (count + 1, Math.Max(widest, Altitude(a, b, c)), Math.Max(worst, excess));
         }
 
-        return worst <= 1 || worst < 0.999 * worstBefore || (steep < steepBefore && worst <= worstBefore);
-    }
-
-    /// <summary>Raises the lowest free corner until the triangle is just allowed, when no neighbour gets too steep by it.</summary>
-    private bool TryRaiseCorner(int t)
-    {
-        foreach (var h in Enumerable.Range(3 * t, 3).OrderBy(h => heights[triangles.Origin(h)]))
-        {
-            var v = triangles.Origin(h);
-            if (zoned.TryHeight(v, out _)) continue;
-            var limit = 0.9999 * field.SteepestFacet(field.At(Centroid(t)).Surface);
-            var old = heights[v];
-            var before = Gradient(t);
-            heights[v] = old + 1;
-            var perMillimetre = Gradient(t) - before;
-            heights[v] = old;
-            // The gradient is linear in the height of one corner, so the height at which it is just allowed solves a quadratic.
-            var (a, b, c) = (perMillimetre.LengthSquared, Vec2.Dot(before, perMillimetre), before.LengthSquared - (limit * limit));
-            var root = (b * b) - (a * c);
-            if (b >= 0 || root < 0) continue;
-            var raise = c / (-b + Math.Sqrt(root));
-            if (!(raise > 0) || raise > tolerance.Error_mm * limit) continue;
-            var star = triangles.Around(v).Select(e => e / 3).Where(s => zoned.Zone(s) == Domain).ToArray();
-            var steepBefore = star.Count(s => Excess(s) > 1);
-            heights[v] = old + (Math.Ceiling(raise / lattice.Step) * lattice.Step);
-            if (star.Count(s => Excess(s) > 1) < steepBefore) return true;
-            heights[v] = old;
-        }
-
-        return false;
+        return count == 0 || (count <= countBefore && widest <= widestBefore && (count < countBefore || worst < 0.999 * worstBefore));
     }
 
     private void Examine(int t)
@@ -246,7 +291,7 @@ internal sealed class TerrainMesher
         if (error > 1) queue.Enqueue((t, versions[t]), (error, t));
     }
 
-    private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces);
+    private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces, bool OnlySteep);
 
     /// <summary>Compares a triangle with the terrain at seven points; an error above 1 is out of tolerance.</summary>
     private Inspection Inspect(int t, bool sliversToo = false)
@@ -287,7 +332,7 @@ internal sealed class TerrainMesher
             }
         }
 
-        return new(t, score, worstPoint, [.. surfaces]);
+        return new(t, score, worstPoint, [.. surfaces], worst <= tolerance.Error_mm);
     }
 
     private bool Improve(Inspection inspection)
@@ -295,6 +340,8 @@ internal sealed class TerrainMesher
         var t = inspection.Triangle;
         if (inspection.Surfaces.Length >= 3 && InsertCorner(t, inspection.Surfaces)) return true;
         if (inspection.Surfaces.Length >= 2 && InsertCrease(t, inspection.Surfaces)) return true;
+        // In a narrow facet a point that belongs to no crease makes narrower ones.
+        if (inspection.OnlySteep && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) < tolerance.Error_mm / 2) return false;
         return InsertInside(t, inspection.Worst) || InsertInside(t, Centroid(t));
     }
 

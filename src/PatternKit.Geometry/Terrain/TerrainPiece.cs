@@ -76,6 +76,23 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
         return isFace ? Height : Height - (Slope * Vec2.Dot(Downhill, p - A));
     }
 
+    /// <summary>The convex polygon over which the piece holds down to a height, turning left; fewer than three points where there is none.</summary>
+    public Vec2[] Domain(double ground)
+    {
+        if (isFace) return Vec2.Cross(face.B.Plan - face.A.Plan, face.C.Plan - face.A.Plan) > 0
+            ? [face.A.Plan, face.B.Plan, face.C.Plan] : [face.A.Plan, face.C.Plan, face.B.Plan];
+        if (Height <= ground) return [];
+        var (start, end) = LimitsAt(Height - ground, 0);
+        return A == B ? [A, start, end] : [A, start, end, B];
+    }
+
+    /// <summary>The rays that bound a ramp sideways, down to a height.</summary>
+    public IEnumerable<(Vec2 From, Vec2 To)> Rays(double ground)
+    {
+        var (start, end) = LimitsAt(Height - ground, 0);
+        return [(A, start), (B, end)];
+    }
+
     /// <summary>Where a limit ray has fallen by <paramref name="rise"/>, plus <paramref name="extra"/> mm of run downhill.</summary>
     public (Vec2 Start, Vec2 End) LimitsAt(double rise, double extra)
     {

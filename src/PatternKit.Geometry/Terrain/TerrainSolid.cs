@@ -43,18 +43,17 @@ public static class TerrainSolid
             .. Rings(domain, TerrainMesher.Domain, joint, lattice),
             .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height, lattice)),
         ];
-        var top = TerrainMesher.Mesh(
-            upper, [.. rim, .. upper.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice))], [], lattice, tolerance, liftChords: true);
+        var top = TerrainMesher.Mesh(upper, WithCreases([.. rim, .. FlatRings(upper, lattice)], upper, lattice), [], lattice, tolerance, liftChords: true);
 
         var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
         ImmutableArray<ZonedRing> rings =
         [
             .. RimLoops(top).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
-            .. under?.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice)) ?? [],
+            .. under is null ? [] : FlatRings(under, lattice),
             .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint, lattice)),
         ];
         ITerrainField underside = under is null ? new LevelField(joint) : under;
-        var bottom = TerrainMesher.Mesh(underside, rings, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithCreases(rings, under, lattice), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
         bottom = bottom with
         {
             Heights =
@@ -65,10 +64,27 @@ public static class TerrainSolid
         return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
     }
 
+    private static IEnumerable<ZonedRing> FlatRings(DraftedTerrain terrain, Lattice lattice) =>
+        terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice));
+
+    /// <summary>
+    /// Adds the creases of a terrain as breaklines. Their ends are drawn to ring vertices and to one another where they are so close that
+    /// rounding would decide what lies between.
+    /// </summary>
+    private static ImmutableArray<ZonedRing> WithCreases(ImmutableArray<ZonedRing> rings, DraftedTerrain terrain, Lattice lattice)
+    {
+        var known = new PointCluster(Close(lattice));
+        foreach (var p in rings.SelectMany(r => r.Points)) known.Add(p);
+        var creases = terrain.Creases().Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();
+        return [.. rings, .. creases.Select(c => new ZonedRing([c.From, c.To], 0))];
+    }
+
+    private static double Close(Lattice lattice) => Math.Max(0.001, 16 * lattice.Step);
+
     /// <summary>The rings of a region, without points so close to the one before that rounding would decide the slope between them.</summary>
     private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height, Lattice lattice)
     {
-        var close = Math.Max(0.001, 16 * lattice.Step);
+        var close = Close(lattice);
         foreach (var ring in region.Rings())
         {
             var kept = ImmutableArray.CreateBuilder<Vec2>();

@@ -33,21 +33,6 @@ internal static class TerrainBuild
     public static string Describe(IEnumerable<Prism> prisms) =>
         string.Join("; ", prisms.Select(p => FormattableString.Invariant($"{(p.Removes ? "-" : "+")}{p.High:R} {p.Region.Geometry.AsText()}")));
 
-    /// <summary>Width in plan (least altitude) of the widest facet above the joint with less draft than a bound; 0 where there is none.</summary>
-    public static double WidestSteepFacet(TriangleMesh mesh, double degrees)
-    {
-        var widest = 0.0;
-        foreach (var f in mesh.Facets)
-        {
-            var n = mesh.AreaNormal(f);
-            if (n.Z < 0 || Math.Atan2(n.Z, n.Plan.Length) * 180 / Math.PI >= degrees) continue;
-            var (a, b, c) = (mesh.Vertices[f.A].Plan, mesh.Vertices[f.B].Plan, mesh.Vertices[f.C].Plan);
-            widest = Math.Max(widest, n.Z / Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length)));
-        }
-
-        return widest;
-    }
-
     /// <summary>Least angle from the vertical of the facets above the joint, degrees.</summary>
     public static double LeastDraftDegrees(TriangleMesh mesh) =>
         mesh.Facets.Select(mesh.AreaNormal).Where(n => n.Z > 0 || n.Z == 0).Min(n => Math.Atan2(n.Z, n.Plan.Length) * 180 / Math.PI);

@@ -1,0 +1,133 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Index.Strtree;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <summary>
+/// The visible creases of an upper envelope of planes that each hold over a convex polygon of the plan: candidates are the rays
+/// between neighbouring ramps and the lines in which two planes meet; from each candidate the stretches over which
+/// something else is higher are taken away, which is arithmetic on intervals, as every plane is higher over one interval.
+/// </summary>
+internal static class Creases
+{
+    /// <summary>Planes this close in height count as meeting, mm: far above rounding, far below any lattice.</summary>
+    private const double Meeting = 1e-7;
+
+    /// <summary>What is shorter is what <see cref="Meeting"/> left of a crease that is hidden, mm.</summary>
+    private const double Shortest = 1e-5;
+
+    /// <summary>The creases between ramps, ends in the plan.</summary>
+    /// <param name="pieces">Pieces of the envelope.</param>
+    /// <param name="ground">Height of the plan outside; lower stretches are not seen.</param>
+    /// <param name="cap">Higher stretches are not seen either.</param>
+    public static ImmutableArray<(Vec2 From, Vec2 To)> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
+    {
+        var domains = pieces.Select(p => p.Domain(ground)).ToArray();
+        var tree = new STRtree<int>();
+        for (var i = 0; i < pieces.Length; i++)
+            if (domains[i].Length >= 3) tree.Insert(Box(domains[i]), i);
+        tree.Build();
+
+        var found = ImmutableArray.CreateBuilder<(Vec2, Vec2)>();
+        for (var i = 0; i < pieces.Length; i++)
+        {
+            if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
+            var near = tree.Query(Box(domains[i])).Order().ToArray();
+            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, from, to, near);
+            foreach (var j in near)
+            {
+                if (j <= i || !pieces[j].IsRamp) continue;
+                if (Meet(i, j) is var (from, to)) AddVisible(i, from, to, near);
+            }
+        }
+
+        return found.ToImmutable();
+
+        (Vec2 From, Vec2 To)? Meet(int i, int j)
+        {
+            // The line f_i = f_j, from any point on it.
+            var fi = pieces[i].Extended(pieces[i].A, out var gi);
+            var fj = pieces[j].Extended(pieces[i].A, out var gj);
+            var across = gi - gj;
+            if (across.Length < 1e-9 * (gi.Length + gj.Length)) return null;
+            var foot = pieces[i].A + ((fj - fi) / across.LengthSquared * across);
+            var along = across.Left.Normalized();
+            var (low, high) = Within(domains[i], foot, along);
+            var (lowJ, highJ) = Within(domains[j], foot, along);
+            (low, high) = (Math.Max(low, lowJ), Math.Min(high, highJ));
+            return low < high ? (foot + (low * along), foot + (high * along)) : null;
+        }
+
+        void AddVisible(int i, Vec2 from, Vec2 to, int[] near)
+        {
+            var length = (to - from).Length;
+            if (length == 0) return;
+            var along = (to - from) / length;
+            var start = pieces[i].Extended(from, out var gradient);
+            var rise = Vec2.Dot(gradient, along);
+            var hidden = new List<(double Low, double High)>();
+            if (start > cap || start + (rise * length) > cap) Hide(Where(start - cap - Meeting, rise, 0, length));
+            foreach (var j in near)
+            {
+                if (j == i) continue;
+                var (low, high) = Within(domains[j], from, along);
+                (low, high) = (Math.Max(low, 0), Math.Min(high, length));
+                if (low >= high) continue;
+                var other = pieces[j].Extended(from, out var g);
+                Hide(Where(other - start - Meeting, Vec2.Dot(g, along) - rise, low, high));
+            }
+
+            hidden.Sort();
+            var at = 0.0;
+            foreach (var (low, high) in hidden.Append((length, length)))
+            {
+                if (low - at > Shortest) found.Add((from + (at * along), from + (low * along)));
+                at = Math.Max(at, high);
+            }
+
+            void Hide((double Low, double High) stretch)
+            {
+                if (stretch.Low < stretch.High) hidden.Add(stretch);
+            }
+        }
+    }
+
+    /// <summary>Where value + slope · t &gt; 0 within a stretch.</summary>
+    private static (double Low, double High) Where(double value, double slope, double low, double high)
+    {
+        if (slope == 0) return value > 0 ? (low, high) : (low, low);
+        var zero = -value / slope;
+        return slope > 0 ? (Math.Max(low, zero), high) : (low, Math.Min(high, zero));
+    }
+
+    /// <summary>The stretch of a line inside a convex polygon that turns left.</summary>
+    private static (double Low, double High) Within(ReadOnlySpan<Vec2> polygon, Vec2 from, Vec2 along)
+    {
+        var (low, high) = (double.NegativeInfinity, double.PositiveInfinity);
+        for (var i = 0; i < polygon.Length; i++)
+        {
+            var (a, b) = (polygon[i], polygon[(i + 1) % polygon.Length]);
+            var inward = (b - a).Left;
+            var (value, slope) = (Vec2.Dot(inward, from - a), Vec2.Dot(inward, along));
+            // Along a side itself rounding must not decide.
+            if (Math.Abs(slope) <= 1e-9 * inward.Length)
+            {
+                if (value < -1e-9 * inward.Length) return (0, 0);
+                continue;
+            }
+
+            if (slope > 0) low = Math.Max(low, -value / slope);
+            else high = Math.Min(high, -value / slope);
+        }
+
+        return (low, high);
+    }
+
+    private static NetTopologySuite.Geometries.Envelope Box(ReadOnlySpan<Vec2> polygon)
+    {
+        var box = new NetTopologySuite.Geometries.Envelope();
+        foreach (var p in polygon) box.ExpandToInclude(p.X, p.Y);
+        return box;
+    }
+}
