@@ -136,18 +136,23 @@ public sealed class HalfMould
 
     private static double Settled(double height, double joint) => Math.Abs(height - joint) < LeastStep_mm ? joint : height;
 
-    /// <summary>Holes whose sand belongs to the other half above the joint: both terrains meet there above it.</summary>
-    private ImmutableArray<TerrainHole> Holes() =>
-    [
-        .. from cell in cells
-           where !cell.IsMetal && cell.Upper > Joint_mm
-           let left = cell.Region.Difference(Upper.Above(cell.Upper)).Difference(Under is null ? PlanRegion.Empty : RisenUnder(cell))
-           where !left.IsEmpty
-           select new TerrainHole(left, cell.Upper),
-    ];
-
-    /// <summary>Where, within a hole, the underside is still below the height at which both terrains meet.</summary>
-    private PlanRegion RisenUnder(TerrainCell cell) => Under!.Above(-cell.Lower).Intersection(cell.Region);
+    /// <summary>
+    /// Holes whose sand belongs to the other half above the joint: where the upper terrain is flat at the height of such a hole and the
+    /// underside nowhere lower. That reaches beyond the hole's own cell where taper moved the walls around it.
+    /// </summary>
+    private ImmutableArray<TerrainHole> Holes()
+    {
+        var heights = cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Upper).ToHashSet();
+        if (heights.Count == 0) return [];
+        return
+        [
+            .. from flat in Upper.Flats()
+               where heights.Contains(flat.Height)
+               let left = Under is null ? flat.Region : flat.Region.Difference(Under.Above(-flat.Height))
+               where !left.IsEmpty
+               select new TerrainHole(left, flat.Height),
+        ];
+    }
 
     private DraftedTerrain UnderTerrain()
     {

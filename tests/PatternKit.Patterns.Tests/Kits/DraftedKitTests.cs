@@ -129,16 +129,8 @@ public sealed class DraftedKitTests
     [Theory]
     [InlineData(SizeHolds.Tip)]
     [InlineData(SizeHolds.Middle)]
+    [InlineData(SizeHolds.Parting)]
     public void A_lip_over_a_window_is_sound(SizeHolds holds) => KitCheck.Sound(KitCheck.Build(LipOverWindow(holds)));
-
-    [Fact]
-    public void A_body_that_crosses_itself_stops_the_job()
-    {
-        // Known defect: under taper minus the two terrains cross over the thin lip. Until that is mended such a body must never go out.
-        var kit = KitCheck.Build(LipOverWindow(SizeHolds.Parting));
-        Assert.True(kit.HasStop);
-        Assert.Contains(kit.Findings, f => f.Code == "open-mesh" && f.Severity == Severity.Stop);
-    }
 
     /// <summary>The lip reaches over a part of the window, so that sand of the drag ends under it and sand of both halves meets beside it.</summary>
     private static Job LipOverWindow(SizeHolds holds) => Jobs.Of(
