@@ -60,17 +60,15 @@ internal sealed class CurveCollector
     private void Draw(DxfRecord entity, List<DxfRecord> vertices, Affine3 map, string layer)
     {
         var drawn = _curves.Draw(entity, vertices, map);
-        if (drawn.Path is null)
+        if (drawn.Omitted is { } reason)
         {
-            _omissions.Add(entity, drawn.Omitted!);
+            _omissions.Add(entity, reason);
             return;
         }
 
-        foreach (var v in drawn.Path.Vertices)
-            if (!(Math.Abs(v.Point.X) <= DxfLimits.Coordinate && Math.Abs(v.Point.Y) <= DxfLimits.Coordinate))
-                throw entity.Fail("reaches farther than a drawing can, by the scale of the blocks it stands in. Check the scales.");
+        var path = drawn.Path(entity);
         if (drawn.Height != 0) _raised = (_raised.Count + 1, _raised.Count == 0 ? entity.Line : _raised.Line);
-        Curves.Add(new(layer, drawn.Path, entity.Line));
+        Curves.Add(new(layer, path, entity.Line));
     }
 
     private void Insert(DxfRecord insert, Affine3 map, string layer)

@@ -3,10 +3,27 @@ using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Exchange.Dxf;
 
-/// <summary>What became of an entity: a path at a height, or why there is none.</summary>
-internal readonly record struct Drawn(PlanPath? Path, double Height, string? Omitted)
+/// <summary>What became of an entity: the vertices of a path at a height, not yet checked, or why there are none.</summary>
+internal readonly record struct Drawn(IReadOnlyList<PlanVertex> Vertices, bool IsClosed, double Height, string? Omitted = null)
 {
-    public static Drawn Not(string reason) => new(null, 0, reason);
+    public static Drawn Not(string reason) => new([], false, 0, reason);
+
+    /// <summary>The path, by which every curve of a drawing is made: no point or arc of it lies beyond <see cref="DxfLimits.Coordinate"/>.</summary>
+    /// <exception cref="InputException">A number of it is not finite or beyond that bound.</exception>
+    public PlanPath Path(DxfRecord entity)
+    {
+        for (var i = 0; i < Vertices.Count; i++)
+        {
+            var v = Vertices[i];
+            var reach = Math.Max(Math.Abs(v.Point.X), Math.Abs(v.Point.Y));
+            // An arc of more than half a turn lies within its diameter, chord (1 + b²) / (2 b), of its start.
+            if (Math.Abs(v.Bulge) > 1) reach += Vec2.Distance(v.Point, Vertices[(i + 1) % Vertices.Count].Point) * Math.Abs(v.Bulge);
+            if (!(reach <= DxfLimits.Coordinate) || !double.IsFinite(v.Bulge))
+                throw entity.Fail("has a point or an arc that lies farther out than a drawing can reach, or nowhere at all. Redraw it, or check the scales of the blocks that it stands in.");
+        }
+
+        return new([.. Vertices], IsClosed);
+    }
 }
 
 /// <summary>Turns entities, placed by an affine map, into plan paths.</summary>
@@ -40,7 +57,7 @@ internal sealed class EntityCurves(double tolerance, Action<int> spend)
         if (!PlanFrame.IsFlat(b - a)) return Drawn.Not("it climbs out of the plan");
         if (a.Plan == b.Plan) return Drawn.Not("its length is zero");
         spend(2);
-        return new(new([new(a.Plan), new(b.Plan)], false), a.Z, null);
+        return new([new(a.Plan), new(b.Plan)], false, a.Z);
     }
 
     private Drawn Arc(DxfRecord entity, Affine3 map)
@@ -54,7 +71,7 @@ internal sealed class EntityCurves(double tolerance, Action<int> spend)
     {
         if (Round(entity, map, out var conic, out var height) is { } reason) return Drawn.Not(reason);
         spend(2);
-        return new(conic.Whole(tolerance, spend), height, null);
+        return new(conic.Whole(tolerance, spend), true, height);
     }
 
     // Centre and radius are in object coordinates.
@@ -85,11 +102,11 @@ internal sealed class EntityCurves(double tolerance, Action<int> spend)
 
     private Drawn Part(Conic conic, double start, double sweep, double height)
     {
-        if (sweep >= 360 - Conic.FullTurnSlack) return new(conic.Whole(tolerance, spend), height, null);
+        if (sweep >= 360 - Conic.FullTurnSlack) return new(conic.Whole(tolerance, spend), true, height);
         if (sweep <= Conic.FullTurnSlack) return Drawn.Not("its sweep is zero");
         var vertices = new List<PlanVertex>();
         conic.Append(vertices, start, sweep, tolerance, spend);
         vertices.Add(new(conic.At(start + sweep)));
-        return new(new([.. vertices], false), height, null);
+        return new(vertices, false, height);
     }
 }

@@ -55,13 +55,13 @@ internal readonly record struct Conic(Vec2 Centre, Vec2 P, Vec2 Q)
         return Centre + (c * P) + (s * Q);
     }
 
-    /// <summary>The whole curve as a closed path.</summary>
-    public PlanPath Whole(double tolerance, Action<int> spend)
+    /// <summary>The vertices of the whole curve, closed.</summary>
+    public IReadOnlyList<PlanVertex> Whole(double tolerance, Action<int> spend)
     {
-        if (PlanFrame.IsRound(P, Q)) return PlanPath.Circle(Centre, 2 * P.Length);
+        if (PlanFrame.IsRound(P, Q)) return [new(Centre + new Vec2(P.Length, 0), 1), new(Centre - new Vec2(P.Length, 0), 1)];
         var vertices = new List<PlanVertex>();
         Append(vertices, 0, 360, tolerance, spend);
-        return new([.. vertices], true);
+        return vertices;
     }
 
     /// <summary>Appends the vertices of a part, without its end point.</summary>

@@ -59,7 +59,7 @@ internal static class PolylineCurve
         if (points.Count < 2) return Drawn.Not(TooShort);
         if (points.Exists(p => !PlanFrame.IsFlat(p - points[0]))) return Drawn.Not("it is a polyline in space that climbs out of the plan");
         spend(points.Count);
-        return new(new([.. points.Select(p => new PlanVertex(p.Plan))], closed), points[0].Z, null);
+        return new([.. points.Select(p => new PlanVertex(p.Plan))], closed, points[0].Z);
     }
 
     private static Drawn Flat(List<PlanVertex> vertices, bool closed, Vec3 normal, double elevation, Affine3 map, double tolerance, Action<int> spend)
@@ -69,7 +69,7 @@ internal static class PolylineCurve
         if (frame.KeepsCircles)
         {
             spend(vertices.Count);
-            return new(new([.. vertices.Select(v => new PlanVertex(frame.Point(v.Point), frame.Sense * v.Bulge))], closed), frame.Height, null);
+            return new([.. vertices.Select(v => new PlanVertex(frame.Point(v.Point), frame.Sense * v.Bulge))], closed, frame.Height);
         }
 
         var drawn = new List<PlanVertex>(vertices.Count);
@@ -87,7 +87,7 @@ internal static class PolylineCurve
             }
         }
 
-        return new(new([.. drawn], closed), frame.Height, null);
+        return new(drawn, closed, frame.Height);
     }
 
     private static void AppendArc(List<PlanVertex> drawn, PlanSegment arc, PlanFrame frame, double tolerance, Action<int> spend)

@@ -56,10 +56,13 @@ internal sealed class SplineCurve(DxfRecord entity, double tolerance, Action<int
 
     private Drawn FromFitPoints(List<Vec3> fit, Affine3 map)
     {
+        if (fit.Count == 0) return Drawn.Not("it has fewer than two points");
+        // Points with no more than the last digits between them are one: a chord must be long enough to divide by.
+        var same = 1e-12 * Size(fit);
         var points = new List<Vec3>();
-        foreach (var p in fit) if (points.Count == 0 || points[^1] != p) points.Add(p);
+        foreach (var p in fit) if (points.Count == 0 || (p - points[^1]).Length > same) points.Add(p);
         var closed = IsClosed && points.Count > 2;
-        if (closed && points[^1] == points[0]) points.RemoveAt(points.Count - 1);
+        if (closed && (points[^1] - points[0]).Length <= same) points.RemoveAt(points.Count - 1);
         if (points.Count < 2) return Drawn.Not("it has fewer than two points");
         var slopes = FitPointSpline.Slopes(points, closed, entity.OptionalPoint(12), entity.OptionalPoint(13));
         var placed = points.ConvertAll(map.Point);
@@ -88,7 +91,7 @@ internal sealed class SplineCurve(DxfRecord entity, double tolerance, Action<int
         if (vertices.Count == 0) return Drawn.Not("it has no length");
         var closed = vertices.Count > 1 && Vec2.Distance(vertices[0].Point, end) <= 1e-9 * Size(placed);
         if (!closed) vertices.Add(new(end));
-        return new(new([.. vertices], closed), placed[0].Z, null);
+        return new(vertices, closed, placed[0].Z);
     }
 
     private static bool LiesFlat(List<Vec3> placed) => placed.TrueForAll(p => PlanFrame.IsFlat(p - placed[0]));
