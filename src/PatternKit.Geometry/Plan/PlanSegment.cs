@@ -37,7 +37,8 @@ public readonly record struct PlanSegment(Vec2 Start, Vec2 End, double Bulge)
         if (!IsArc) return;
         var (radius, sweep, centre) = (Radius, Sweep, Centre);
         if (!double.IsFinite(radius) || radius <= chordTolerance / 2) return;
-        var step = 2 * Math.Acos(Math.Max(1 - (chordTolerance / radius), -1));
+        // 1 - cos(step / 2) = tolerance / radius, written so that a nearly straight arc does not lose all its digits.
+        var step = 4 * Math.Asin(Math.Sqrt(Math.Min(chordTolerance / (2 * radius), 1)));
         // Never coarser than an eighth of a turn, so that a small circle still looks round; never a runaway count.
         var count = (int)Math.Clamp(Math.Ceiling(Math.Abs(sweep) / Math.Min(step, Math.PI / 4)), 1, 20000);
         var arm = Start - centre;

@@ -1,5 +1,4 @@
 using NetTopologySuite.Geometries;
-using NetTopologySuite.Index.Strtree;
 using PatternKit.Exchange.Dxf;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -8,8 +7,7 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// Whether the loops of one feature bound a region: within reach, none without area, none crossing itself or another.
-/// Crossings are those of <see cref="LoopCheck"/>; what comes before it keeps its work within bounds, since a job or
-/// drawing may come from a stranger.
+/// Crossings, and how many points can be checked, are those of <see cref="LoopCheck"/>.
 /// </summary>
 internal static class LoopRules
 {
@@ -17,10 +15,6 @@ internal static class LoopRules
     public const double SmallestArea_mm2 = 0.01;
 
     private const double Chord_mm = 0.002;
-    private const double MostPoints = 300_000;
-
-    // Points of both loops, summed over the pairs of loops whose boxes meet.
-    private const double MostPairedPoints = 5_000_000;
 
     /// <summary>What is wrong with the loops, with the place, or null.</summary>
     /// <param name="loops">Closed loops, mm.</param>
@@ -33,7 +27,7 @@ internal static class LoopRules
             if (OutOfReach(corners) is { } far) return FarOff(far, show);
         }
 
-        if (loops.Sum(Points) > MostPoints) return $"the loops need more than {MostPoints:0} points to follow their arcs; simplify them, or part them into several [[part]] tables.";
+        if (LoopCheck.Excess(loops, Chord_mm) is { } excess) return $"{excess}; simplify them, or part them into several [[part]] tables or layers.";
         var flat = loops.Select(l => l.Flatten(Chord_mm)).ToList();
         for (var i = 0; i < loops.Count; i++)
         {
@@ -43,7 +37,6 @@ internal static class LoopRules
                 return $"a loop at {Place(flat[i][0], show)} encloses no area; take it out or draw it larger than {show(0.1)} square.";
         }
 
-        if (PairedPoints(flat) > MostPairedPoints) return "too many loops lie within or over each other to be checked; part them into several [[part]] tables, or the drawing into layers.";
         var faults = LoopCheck.Faults(loops, Chord_mm);
         if (!faults.IsEmpty)
         {
@@ -57,31 +50,6 @@ internal static class LoopRules
             if (Math.Abs(loops[i].SignedArea()) < SmallestArea_mm2)
                 return $"a loop at {Place(flat[i][0], show)} encloses no area; take it out or draw it larger than {show(0.1)} square.";
         return null;
-    }
-
-    // As PlanPath.Flatten will need, at most.
-    private static double Points(PlanPath loop)
-    {
-        double sum = 0;
-        for (var i = 0; i < loop.SegmentCount; i++)
-        {
-            var s = loop.Segment(i);
-            sum += s.IsArc ? 1 + (Math.Abs(s.Sweep) / Math.Min(Math.PI / 4, 2 * Math.Sqrt(2 * Chord_mm / Math.Max(s.Radius, Chord_mm)))) : 1;
-        }
-
-        return sum;
-    }
-
-    private static double PairedPoints(List<List<Vec2>> loops)
-    {
-        var tree = new STRtree<int>();
-        var boxes = loops.Select(Box).ToList();
-        for (var i = 0; i < loops.Count; i++) tree.Insert(boxes[i], i);
-        double sum = 0;
-        for (var i = 0; i < loops.Count && sum <= MostPairedPoints; i++)
-            foreach (var j in tree.Query(boxes[i]))
-                if (j > i) sum += loops[i].Count + loops[j].Count;
-        return sum;
     }
 
     private static Envelope Box(List<Vec2> points)

@@ -106,19 +106,19 @@ public sealed class DxfSplineTests
     }
 
     [Theory]
-    [InlineData("0 INSERT|8 A|2 P|10 0|20 0|41 1e12", "11 9|21 0|31 0|11 9|21 1e12|31 0")]
-    [InlineData("0 INSERT|8 A|2 P|10 0|20 0|41 1e12|42 1e12", "12 1|22 1e12|32 0|11 9|21 0|31 0|11 9|21 5|31 0")]
+    [InlineData("0 INSERT|8 A|2 P|10 0|20 0|41 1e9", "11 9|21 0|31 0|11 9|21 1e9|31 0")]
+    [InlineData("0 INSERT|8 A|2 P|10 0|20 0|41 1e9|42 1e9", "12 1|22 1e9|32 0|11 9|21 0|31 0|11 9|21 5|31 0")]
     public void A_spline_that_reaches_beyond_every_drawing_is_refused_with_its_line(string insert, string points) =>
         Assert.Contains("lies farther out than a drawing can reach", DxfSketch.Refused(DxfSketch.File(insert,
             $"0 BLOCK|2 P|70 0|10 0|20 0|0 SPLINE|8 A|70 0|71 3|74 3|{points}|0 ENDBLK")).Message, StringComparison.Ordinal);
 
     [Theory]
-    [InlineData("42 1e11")]
+    [InlineData("42 1e8")]
     [InlineData("42 1e-300")]
     public void An_arc_of_an_absurd_bulge_is_refused_or_as_good_as_straight(string bulge)
     {
         var text = DxfSketch.File($"0 LWPOLYLINE|8 A|90 2|70 0|10 0|20 0|{bulge}|10 90|20 0");
-        if (bulge == "42 1e11") Assert.Contains("lies farther out", DxfSketch.Refused(text).Message, StringComparison.Ordinal);
+        if (bulge == "42 1e8") Assert.Contains("lies farther out", DxfSketch.Refused(text).Message, StringComparison.Ordinal);
         else Assert.All(DxfSketch.Read(text).Value.Curves[0].Path.Flatten(0.001), p => Assert.True(Math.Abs(p.Y) < 1e-9));
     }
 }

@@ -46,4 +46,18 @@ public sealed class LoopCheckTests
         Assert.StartsWith("bracket.dxf: two outlines cross at (", refused.Message, StringComparison.Ordinal);
         LoopCheck.Demand([Square(0, 0, 10)], 0.01, "bracket.dxf");
     }
+
+    [Fact]
+    public void An_arc_that_is_as_good_as_straight_needs_few_points() =>
+        Assert.InRange(new PlanPath([new(new(0, 0), 1e-10), new(new(1e5, 0))], false).Flatten(0.01).Count, 2, 3);
+
+    [Fact]
+    public void What_would_take_minutes_is_refused_at_once()
+    {
+        // A circle of 1e10 within 0.01 needs 2 pi / (2 sqrt(2 0.01 / 0.5e10)) = 1.6 million chords; circles of 100 need 222 each.
+        Assert.Contains("300000 points", Assert.Throws<InputException>(() => LoopCheck.Demand([PlanPath.Circle(default, 1e10)], 0.01, "bracket.dxf")).Message, StringComparison.Ordinal);
+        var rings = Enumerable.Range(0, 400).Select(i => PlanPath.Circle(default, 100 + i)).ToList();
+        Assert.Contains("too many loops", LoopCheck.Excess(rings, 0.01), StringComparison.Ordinal);
+        Assert.Null(LoopCheck.Excess([.. rings.Take(20)], 0.01));
+    }
 }

@@ -33,7 +33,8 @@ public static class LoopChaining
         var graph = new EdgeGraph(edges, nodes, gapTolerance, Math.Min(gapTolerance, scale.Rounding), sourceName, notes);
         var walked = new bool[edges.Count];
         var open = OpenChains(edges, graph, walked);
-        foreach (var chain in open) DropIfDrawnOver(chain, edges, loops, scale.Coincidence, graph, gapTolerance, open, sourceName, notes);
+        var closed = new Lazy<List<(DxfCurve Loop, SegmentIndex Sides)>>(() => [.. loops.Select(l => (l, new SegmentIndex(l.Path, 10 * scale.Coincidence)))]);
+        foreach (var chain in open) DropIfDrawnOver(chain, edges, closed, graph, gapTolerance, open, sourceName, notes);
         for (var i = 0; i < edges.Count; i++)
         {
             if (walked[i]) continue;
@@ -75,11 +76,11 @@ public static class LoopChaining
     }
 
     // A line drawn once more over the side of a closed curve does no harm; any other open chain is an outline that fails.
-    private static void DropIfDrawnOver(List<EdgeEnd> chain, List<ChainEdge> edges, List<DxfCurve> loops, double coincidence,
+    private static void DropIfDrawnOver(List<EdgeEnd> chain, List<ChainEdge> edges, Lazy<List<(DxfCurve Loop, SegmentIndex Sides)>> closed,
         EdgeGraph graph, double gapTolerance, List<List<EdgeEnd>> open, string source, List<ReadNote> notes)
     {
         var first = edges[chain[0].Edge];
-        var over = loops.Find(l => chain.TrueForAll(end => LoopTwins.LiesOn(edges[end.Edge].Shape, edges[end.Edge].Middle, l.Path, 10 * coincidence)));
+        var over = closed.Value.Find(l => chain.TrueForAll(end => l.Sides.Holds(edges[end.Edge].Shape, edges[end.Edge].Middle))).Loop;
         if (over is null) throw OpenEnd(chain, edges, graph, gapTolerance, open, source);
         notes.Add(new(source, first.Line, $"The curve from {Say.At(first.Shape.Start)} (layer {first.Layer}) is drawn over the closed curve of line {over.Line}; it is dropped."));
     }

@@ -19,9 +19,35 @@ public readonly record struct LoopFault(int Loop, int Other, Vec2 At);
 /// </summary>
 public static class LoopCheck
 {
+    private const double MostPoints = 300_000;
+
+    // Points of both loops, summed over the pairs of loops whose boxes meet.
+    private const double MostPairedPoints = 5_000_000;
     private static readonly GeometryFactory Factory = new();
 
-    /// <summary>All faults, loop by loop; none when the loops bound an area.</summary>
+    /// <summary>Why the loops are more than can be checked in a few seconds, or null: a drawing may come from a stranger.</summary>
+    /// <param name="loops">Closed paths.</param>
+    /// <param name="chordTolerance">As <see cref="Faults"/> will be given.</param>
+    public static string? Excess(IReadOnlyList<PlanPath> loops, double chordTolerance)
+    {
+        ArgumentNullException.ThrowIfNull(loops);
+        var points = loops.Select(l => Points(l, chordTolerance)).ToList();
+        if (points.Sum() > MostPoints) return $"the loops need more than {MostPoints:0} points to follow their arcs";
+        var tree = new STRtree<int>();
+        var boxes = loops.Select(l => Box(l, chordTolerance)).ToList();
+        for (var i = 0; i < loops.Count; i++) tree.Insert(boxes[i], i);
+        double paired = 0;
+        for (var i = 0; i < loops.Count; i++)
+        {
+            foreach (var j in tree.Query(boxes[i]))
+                if (j > i) paired += points[i] + points[j];
+            if (paired > MostPairedPoints) return "too many loops lie within or over each other to be checked";
+        }
+
+        return null;
+    }
+
+    /// <summary>All faults, loop by loop; none when the loops bound an area. Ask <see cref="Excess"/> first.</summary>
     /// <param name="loops">Closed paths.</param>
     /// <param name="chordTolerance">Largest distance of a chord from its arc; walls thinner than that may be taken for crossings.</param>
     public static ImmutableArray<LoopFault> Faults(IReadOnlyList<PlanPath> loops, double chordTolerance)
@@ -54,9 +80,10 @@ public static class LoopCheck
     }
 
     /// <summary>Refuses loops that cross.</summary>
-    /// <exception cref="InputException">There is a fault; the message names its place.</exception>
+    /// <exception cref="InputException">There is a fault, its place in the message; or too much to check.</exception>
     public static void Demand(IReadOnlyList<PlanPath> loops, double chordTolerance, string sourceName)
     {
+        if (Excess(loops, chordTolerance) is { } excess) throw new InputException(sourceName, "", $"{excess}. Is this layer a hatching? Simplify it.");
         var faults = Faults(loops, chordTolerance);
         if (faults.IsEmpty) return;
         var f = faults[0];
@@ -84,5 +111,25 @@ public static class LoopCheck
         if (!a.Overlaps(b) && !a.EqualsTopologically(b)) return null;
         var shared = a.Shell.Intersection(b.Shell).Coordinate;
         return shared is null ? null : new Vec2(shared.X, shared.Y);
+    }
+
+    // As PlanPath.Flatten will need, at most.
+    private static double Points(PlanPath loop, double chordTolerance)
+    {
+        double sum = 0;
+        for (var i = 0; i < loop.SegmentCount; i++)
+        {
+            var s = loop.Segment(i);
+            sum += s.IsArc ? 1 + (Math.Abs(s.Sweep) / Math.Min(Math.PI / 4, 2 * Math.Sqrt(2 * chordTolerance / Math.Max(s.Radius, chordTolerance)))) : 1;
+        }
+
+        return sum;
+    }
+
+    private static Envelope Box(PlanPath loop, double chordTolerance)
+    {
+        var box = new Envelope();
+        foreach (var p in loop.Flatten(chordTolerance)) box.ExpandToInclude(p.X, p.Y);
+        return box;
     }
 }
