@@ -39,6 +39,14 @@ public sealed class LoopCheckTests
         Assert.Equal(4, Math.Abs(fault.At.Y), 0.001);
     }
 
+    // Two copies of one wide strip a few units apart, far out: an overlay in doubles finds crossings that it has not noded.
+    [Fact]
+    public void Loops_far_out_that_all_but_coincide_are_told_as_crossing()
+    {
+        PlanPath Strip(double shift, double turn) => PlanPath.Circle(default, 2e8).Transformed(1, turn, new(shift, shift / 3));
+        Assert.NotEmpty(LoopCheck.Faults([Strip(0, 0), Strip(5, 0.3), Strip(11, 0.7)], 10));
+    }
+
     [Fact]
     public void The_demand_names_the_file_and_the_place()
     {

@@ -8,7 +8,7 @@ namespace PatternKit.Exchange.Dxf;
 /// <summary>Drops edges of no length and edges drawn twice; splits edges that lie partly on each other and drops the doubled part.</summary>
 internal sealed class EdgeCleaner(double coincidence, string source, List<ReadNote> notes)
 {
-    private const int MaxChecks = 20_000_000;
+    private const int MaxChecks = 5_000_000;
 
     /// <summary>The edges that remain, their nodes set; node positions are those of the first end met there.</summary>
     public (List<ChainEdge> Edges, List<Vec2> Nodes) Clean(IEnumerable<ChainEdge> drawn)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Index.Strtree;
+using NetTopologySuite.Operation.Distance;
 using NetTopologySuite.Operation.Valid;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -106,11 +107,24 @@ public static class LoopCheck
         return new Vec2(at.X, at.Y);
     }
 
+    // Loops that lie on each other but for the last digits, so that the relation cannot be told, count as crossing.
+    private static bool Cross(Polygon a, Polygon b)
+    {
+        try
+        {
+            return a.Overlaps(b) || a.EqualsTopologically(b);
+        }
+        catch (TopologyException)
+        {
+            return true;
+        }
+    }
+
     private static Vec2? Crossing(Polygon a, Polygon b)
     {
-        if (!a.Overlaps(b) && !a.EqualsTopologically(b)) return null;
-        var shared = a.Shell.Intersection(b.Shell).Coordinate;
-        return shared is null ? null : new Vec2(shared.X, shared.Y);
+        if (!Cross(a, b)) return null;
+        var shared = DistanceOp.NearestPoints(a.Shell, b.Shell)[0];
+        return new Vec2(shared.X, shared.Y);
     }
 
     // As PlanPath.Flatten will need, at most.
