@@ -66,13 +66,17 @@ public enum SizeHolds
     Parting,
 }
 
-/// <summary>Stock for machining, mm per surface, by where it sits; Names has features and layers.</summary>
+/// <summary>
+/// Stock for machining, mm per surface, by where it sits; Names has features and layers. ByRule names the places, features and
+/// layers whose figure a rule is to find; null for none.
+/// </summary>
 public sealed record StockSettings(
     double Top_mm = 0,
     double Bottom_mm = 0,
     double Sides_mm = 0,
     double Holes_mm = 0,
-    ImmutableDictionary<string, double>? Names_mm = null);
+    ImmutableDictionary<string, double>? Names_mm = null,
+    ImmutableSortedSet<string>? ByRule = null);
 
 /// <summary>A bow put into the pattern of a long thin part, in the parting plane.</summary>
 /// <param name="Rise_mm">Rise at mid length, pattern against the expected warp; towards +y (long in x) or +x (long in y) when positive.</param>
@@ -82,7 +86,7 @@ public sealed record CamberSettings(double Rise_mm);
 /// <param name="DraftOutside">Radians.</param>
 /// <param name="DraftInside">Radians.</param>
 /// <param name="Holds">Where sizes hold.</param>
-/// <param name="Stock">Machining stock; null when none was asked.</param>
+/// <param name="Stock">Machining stock; null when no face is called machined.</param>
 /// <param name="Contraction">As a fraction of the casting: pattern = casting × (1 + s); 0 for "none".</param>
 /// <param name="MasterContraction">A second contraction for a metal master pattern, multiplied in; 0 for none.</param>
 /// <param name="Rapping_mm">How much the cavity grows per side by rapping; the pattern is made smaller by it.</param>

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
@@ -17,6 +18,7 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Camber">A bow; null for none.</param>
 /// <param name="Dowels">Register holes wanted: null where the size of the halves decides, which is known after parting.</param>
 /// <param name="DowelDiameter_mm">Diameter asked for, null by rule.</param>
+/// <param name="StockByRule">For places, features and layers whose stock a rule found: the figure with its source, also in Stock.</param>
 public sealed record Allowances(
     Sourced<double> Contraction,
     Sourced<double> Rapping_mm,
@@ -25,7 +27,8 @@ public sealed record Allowances(
     Sourced<double> DraftInside,
     Sourced<CamberSettings?> Camber,
     bool? Dowels = null,
-    double? DowelDiameter_mm = null)
+    double? DowelDiameter_mm = null,
+    ImmutableSortedDictionary<string, Sourced<double>>? StockByRule = null)
 {
     /// <summary>The rule text of a value that the user gave.</summary>
     public const string Given = "given in the job";
@@ -43,41 +46,30 @@ public sealed record Allowances(
     /// <param name="size_mm">Edge lengths of the part's box.</param>
     /// <param name="tables">Alloys and rules, the shop's own included.</param>
     /// <param name="printed">Whether the pattern's skin shows printed layer lines, which need more draft.</param>
-    /// <exception cref="InputException">The alloy is not in the tables.</exception>
+    /// <exception cref="InputException">The alloy or sand is not in the tables, or the part is beyond them.</exception>
     public static Allowances Resolve(Job job, Vec3 size_mm, FoundryTables tables, bool printed = true)
     {
         var asked = job.Pattern;
         var largest_mm = Math.Max(Math.Max(size_mm.X, size_mm.Y), size_mm.Z);
+        var stock = asked.Stock ?? new();
+        var stockByRule = Known(job, () => StockRule.Find(job, stock, largest_mm, tables));
         return new(
             ContractionOf(job, largest_mm, tables),
             asked.Rapping_mm is { } rapping ? Fixed(rapping) : Rapping.For(Math.Max(size_mm.X, size_mm.Y)),
-            asked.Stock is { } stock ? Fixed(stock) : new(new StockSettings(), "", "none asked"),
+            new(StockRule.Filled(stock, stockByRule), "", asked.Stock is null ? StockRule.NoneAsked : Given),
             DraftOf(asked.DraftOutside, size_mm.Z, inside: false, printed),
             DraftOf(asked.DraftInside, size_mm.Z, inside: true, printed),
             asked.Camber is { } camber ? Fixed<CamberSettings?>(camber) : new(null, "", "none asked"),
             asked.Dowels,
-            asked.DowelDiameter_mm);
+            asked.DowelDiameter_mm,
+            stockByRule);
     }
 
     private static Sourced<double> ContractionOf(Job job, double largest_mm, FoundryTables tables)
     {
-        Sourced<double> first;
-        if (job.Pattern.Contraction is { } given)
-        {
-            first = Fixed(given);
-        }
-        else
-        {
-            try
-            {
-                first = Foundry.Contraction.ForAlloy(tables.Alloy(job.Alloy), largest_mm);
-            }
-            catch (UnknownNameException e)
-            {
-                throw new InputException($"{PartBody.Source(job)}, alloy: {e.Message}", e);
-            }
-        }
-
+        var first = job.Pattern.Contraction is { } given
+            ? Fixed(given)
+            : Known(job, () => Foundry.Contraction.ForAlloy(tables.Alloy(job.Alloy), largest_mm));
         if (job.Pattern.MasterContraction == 0) return first;
         var both = Foundry.Contraction.Combine(first.Value, job.Pattern.MasterContraction);
         return new(both.Value, first.Source, $"{first.Rule}; master: {both.Rule}");
@@ -89,6 +81,18 @@ public sealed record Allowances(
         if (given is null) return DraftRule.For(height_mm, inside, printed);
         var floor = DraftRule.Floor();
         return given.Value >= floor.Value ? Fixed(given.Value) : new(floor.Value, floor.Source, $"{Given} as less; {floor.Rule}");
+    }
+
+    private static T Known<T>(Job job, Func<T> find)
+    {
+        try
+        {
+            return find();
+        }
+        catch (UnknownNameException e)
+        {
+            throw new InputException($"{PartBody.Source(job)}: {e.Message}", e);
+        }
     }
 
     private static Sourced<T> Fixed<T>(T value) => new(value, "", Given);

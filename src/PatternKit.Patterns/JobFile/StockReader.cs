@@ -4,7 +4,7 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// Reads <c>stock</c>: one length for every surface, or <c>{ top, bottom, sides, holes, NAME = … }</c> where NAME is a
-/// feature or a layer.
+/// feature or a layer. A length may be "auto": the face is machined, and a rule finds how much.
 /// </summary>
 internal static class StockReader
 {
@@ -13,6 +13,7 @@ internal static class StockReader
     /// <summary>The stock asked for; a name that is neither feature nor layer is an error.</summary>
     public static StockSettings Read(JobText text, TomlEntry entry, ImmutableArray<Feature> features)
     {
+        if (Values.Is(entry.Value, "auto")) return new(ByRule: [.. PartReader.Places]);
         if (entry.Value is not TomlTable table)
         {
             var all = Length(text, entry.Value, "stock");
@@ -22,12 +23,15 @@ internal static class StockReader
         var places = PartReader.Places.ToDictionary(p => p, _ => 0.0);
         var names = ImmutableDictionary.CreateBuilder<string, double>();
         var known = features.SelectMany(f => new[] { f.Name, f.Layer }).OfType<string>().Distinct().ToList();
+        var byRule = ImmutableSortedSet.CreateBuilder<string>(StringComparer.Ordinal);
         foreach (var e in table.Entries)
         {
-            var length = Length(text, e.Value, $"stock {Show.Short(e.Key)}");
+            var auto = Values.Is(e.Value, "auto");
+            var length = auto ? 0 : Length(text, e.Value, $"stock {Show.Short(e.Key)}");
             if (places.ContainsKey(e.Key))
             {
                 places[e.Key] = length;
+                if (auto) byRule.Add(e.Key);
                 continue;
             }
 
@@ -35,9 +39,10 @@ internal static class StockReader
                 ?? throw text.Refuse(e.Line, $"stock names \"{Show.Short(e.Key)}\", which is neither a place nor a part nor a layer of this job.{Nearest.Hint(e.Key, [.. PartReader.Places, .. known])}");
             if (names.ContainsKey(name)) throw text.Refuse(e.Line, $"stock names \"{name}\" twice; keep one.");
             names.Add(name, length);
+            if (auto) byRule.Add(name);
         }
 
-        return new(places["top"], places["bottom"], places["sides"], places["holes"], names.Count == 0 ? null : names.ToImmutable());
+        return new(places["top"], places["bottom"], places["sides"], places["holes"], names.Count == 0 ? null : names.ToImmutable(), byRule.Count == 0 ? null : byRule.ToImmutable());
     }
 
     private static double Length(JobText text, TomlNode node, string what) => Values.Length(text, node, what, 0, Largest_mm);

@@ -27,17 +27,14 @@ internal static class KitDecisions
             _ => (0.0, "taper minus: metal is taken off, sizes hold at the parting"),
         };
         list.Add(new("size_holds_fraction", "Height of a wall at which its size holds (0 parting, 1 tip)", fraction, "", taper, ""));
-        var stock = allowances.Stock;
-        if (stock.Value is { } s)
-        {
-            Stock("top", "top faces", s.Top_mm);
-            Stock("bottom", "bottom faces", s.Bottom_mm);
-            Stock("sides", "sides", s.Sides_mm);
-            Stock("holes", "holes, per wall", s.Holes_mm);
-            foreach (var (name, value) in (s.Names_mm ?? ImmutableDictionary<string, double>.Empty).OrderBy(n => n.Key, StringComparer.Ordinal))
-                list.Add(new($"stock_{name}_mm", $"Stock on {name}", value, "mm", stock.Rule, stock.Source));
-        }
-
+        var stock = allowances.Stock.Value;
+        if (job.Pattern.Stock is null) list.Add(new("stock_mm", "Machining stock", 0, "mm", StockRule.NoneAsked, "common practice"));
+        Stock("top", "top faces", stock.Top_mm);
+        Stock("bottom", "bottom faces", stock.Bottom_mm);
+        Stock("sides", "sides", stock.Sides_mm);
+        Stock("holes", "holes, per wall", stock.Holes_mm);
+        foreach (var (name, value) in (stock.Names_mm ?? ImmutableDictionary<string, double>.Empty).OrderBy(n => n.Key, StringComparer.Ordinal))
+            Stock(name, name, value);
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
@@ -49,7 +46,8 @@ internal static class KitDecisions
 
         void Stock(string key, string label, double value)
         {
-            if (value != 0) list.Add(new($"stock_{key}_mm", $"Stock on {label}", value, "mm", stock.Rule, stock.Source));
+            var rule = allowances.StockByRule?.GetValueOrDefault(key) ?? new(value, allowances.Stock.Source, allowances.Stock.Rule);
+            if (value != 0) list.Add(new($"stock_{key}_mm", $"Stock on {label}", value, "mm", rule.Rule, rule.Source));
         }
     }
 }

@@ -18,6 +18,7 @@ public class AllowancesTests
         Assert.Equal(DraftRule.For(12, inside: false, printed: true), a.DraftOutside);
         Assert.Equal(DraftRule.For(12, inside: true, printed: true), a.DraftInside);
         Assert.Equal(new StockSettings(), a.Stock.Value);
+        Assert.StartsWith("none: the job calls no face machined", a.Stock.Rule, StringComparison.Ordinal);
         Assert.Null(a.Camber.Value);
     }
 
@@ -34,6 +35,34 @@ public class AllowancesTests
         Assert.All((string[])[a.Contraction.Rule, a.Rapping_mm.Rule, a.Stock.Rule, a.DraftOutside.Rule, a.Camber.Rule], r => Assert.Equal(Allowances.Given, r));
         Assert.False(a.Dowels);
     }
+
+    // ISO 8062:1994 as the trade tables give it: RMA grade F (light metals, hand moulded, fine end) is 1.5 mm over 100 to 160 mm;
+    // the tolerance of grade 11 (clay, light) is 5 mm and of grade 10 (chemical) 3.6 mm at 100 to 160 mm. One face RMA + CT/2,
+    // both faces and bores RMA + CT/4 a side (clause 10).
+    [Theory]
+    [InlineData("oil-bonded", "top", 1.5 + (5 / 2.0))]
+    [InlineData("oil-bonded", "top bottom", 1.5 + (5 / 4.0))]
+    [InlineData("oil-bonded", "holes", 1.5 + (5 / 4.0))]
+    [InlineData("oil-bonded", "FLANGE", 1.5 + (5 / 2.0))]
+    [InlineData("resin-bonded", "FLANGE", 1.5 + (3.6 / 2.0))]
+    public void Stock_that_is_auto_takes_the_standard_by_alloy_and_largest_size(string sand, string places, double stock_mm)
+    {
+        var names = places.Split(' ');
+        var asked = new StockSettings(ByRule: [.. names], Names_mm: names[0] == "FLANGE" ? Names("FLANGE", 0) : null);
+        var job = Of(Block(0, 0, 120, 60, 0, 12)) with { Sand = sand, Pattern = new(Stock: asked) };
+        var a = Allowances.Resolve(job, new(120, 60, 12), FoundryTables.Default);
+        var s = a.Stock.Value;
+        Assert.Equal(stock_mm, names[0] switch { "top" => s.Top_mm, "holes" => s.Holes_mm, _ => s.Names_mm!["FLANGE"] }, 1e-12);
+        Assert.Equal(0, s.Sides_mm);
+        var rule = a.StockByRule![names[0]];
+        Assert.Contains("ISO 8062", rule.Source, StringComparison.Ordinal);
+        Assert.Contains("largest size 120 mm", rule.Rule, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_part_beyond_the_standard_asks_for_a_figure() =>
+        Assert.Contains("write the stock as a length", Assert.Throws<InputException>(() => Allowances.Resolve(
+            Of(Block(0, 0, 100, 60, 0, 12)) with { Pattern = new(Contraction: 0, Stock: new(ByRule: ["top"])) }, new(20000, 60, 12), FoundryTables.Default)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_master_contraction_is_multiplied_in()

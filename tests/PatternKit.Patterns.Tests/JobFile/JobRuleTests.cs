@@ -24,6 +24,17 @@ public sealed class JobRuleTests
         Assert.Equal(new PatternSettings(), job.Pattern);
     }
 
+    [Theory]
+    [InlineData("\"auto\"", "bottom holes sides top")]
+    [InlineData("{ top = \"auto\", sides = 1, plate = \"auto\" }", "plate top")]
+    [InlineData("{ top = 1 }", null)]
+    public void Stock_may_be_left_to_the_rule_face_by_face(string stock, string? byRule)
+    {
+        var read = JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc}name = \"plate\"\n[pattern]\nstock = {stock}\n").Pattern.Stock!;
+        Assert.Equal(byRule, read.ByRule is { } names ? string.Join(' ', names) : null);
+        Assert.Equal(stock.Contains("sides = 1", StringComparison.Ordinal) ? 1 : 0, read.Sides_mm);
+    }
+
     [Fact]
     public void A_job_without_unit_or_sand_is_read_with_a_note_for_each()
     {
