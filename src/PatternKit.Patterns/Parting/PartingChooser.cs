@@ -51,10 +51,13 @@ public static class PartingChooser
             CultureInfo.InvariantCulture,
             $"{reason}; {added_mm3:0.#} mm³ of metal added, the same from z = {from / scale:0.###} to {to / scale:0.###} mm");
         return new(
-            z / scale, z, from / scale, to / scale, added_mm3, trapped_mm3,
-            [.. heights.All.Select(h => new PartingAlternative(h / scale, heights.Added(h), Math.Max(0, heights.Sand(h)), heights.LeavesHalfEmpty(h), heights.Face(h)))],
+            InJob(z, scale), z, InJob(from, scale), InJob(to, scale), added_mm3, trapped_mm3,
+            [.. heights.All.Select(h => new PartingAlternative(InJob(h, scale), heights.Added(h), Math.Max(0, heights.Sand(h)), heights.LeavesHalfEmpty(h), heights.Face(h)))],
             told, map, findings);
     }
+
+    /// <summary>A height of the lattice in job z for people and scripts: to a tenth of a micrometre, far below a printed layer.</summary>
+    private static double InJob(double z, double scale) => Math.Round(z / scale, 4) + 0.0;
 
     private static (double Z, string Reason) Automatic(Heights heights)
     {

@@ -22,6 +22,18 @@ public class PartingChooserTests
         Assert.Contains("flat back at the bottom", choice.Reason, StringComparison.Ordinal);
     }
 
+    // The lattice step at pattern size makes z 8.0000025 of 8: nothing of that is for people.
+    [Fact]
+    public void Heights_are_told_as_drawn_whatever_the_contraction()
+    {
+        foreach (var percent in new[] { 0.7, 1.3, 1.56, 2.1 })
+        {
+            var choice = Choose(CastingBodyTests.With(percent / 100), null, Round(0, 0, 90, 0, 8), Round(0, 0, 60, 8, 20.3));
+            Assert.Equal((0.0, 0.0, 8.0, 20.3), (choice.Height_mm, choice.Alternatives[0].Height_mm, choice.Alternatives[1].Height_mm, choice.Alternatives[2].Height_mm));
+            Assert.NotEqual(0, choice.Alternatives[2].Height_mm * (1 + (percent / 100)) - choice.Map.Box.High.Z);
+        }
+    }
+
     [Fact]
     public void A_bracket_with_boss_rib_and_holes_has_a_flat_back() =>
         Assert.Equal(0, Choose(
