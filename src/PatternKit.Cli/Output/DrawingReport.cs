@@ -3,6 +3,7 @@ using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Exchange.Dxf;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.JobFile;
 using Spectre.Console;
 
 
@@ -20,10 +21,6 @@ internal sealed record LayerReport(string Name, int Curves, int Loops, Vec2 Size
 internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, double Gap, ImmutableArray<LayerReport> Layers, ImmutableArray<ReadNote> Notes)
 {
     private const int LargestDrawing_MB = 64;
-    private const double Chord_mm = 0.002;
-
-    // As a job joins them unless its part says gap.
-    private const double LoopGap_mm = 0.01;
 
     /// <summary>Reads a drawing and joins each of its layers as a job would.</summary>
     /// <param name="path">A DXF file.</param>
@@ -42,7 +39,7 @@ internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, 
         if (!stated) notes.Add(new(name, 0, unit is null ? "no unit is known; gaps are judged as if it were millimetres. Give --unit mm or --unit in." : $"taken as {unit}, as given."));
         var scale = drawing.MillimetresPerUnit ?? (unit == "in" ? 25.4 : 1);
         var layers = drawing.Layers.Select(l => Layer(drawing, l, scale, name, notes)).ToImmutableArray();
-        return new(path, stated ? drawing.Unit.ToString().ToLowerInvariant() : unit ?? "not stated", stated, LoopGap_mm / scale, layers, notes.ToImmutable());
+        return new(path, stated ? drawing.Unit.ToString().ToLowerInvariant() : unit ?? "not stated", stated, OutlineTolerance.Gap_mm / scale, layers, notes.ToImmutable());
     }
 
     /// <summary>Writes it for people.</summary>
@@ -72,14 +69,14 @@ internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, 
 
     private static LayerReport Layer(DxfDrawing drawing, string layer, double scale, string file, ImmutableArray<ReadNote>.Builder notes)
     {
-        var curves = drawing.Curves.Where(c => string.Equals(c.Layer, layer, StringComparison.OrdinalIgnoreCase)).ToList();
+        var curves = drawing.Curves.Where(c => c.Layer == layer).ToList();
         var size = DrawingSize.Of(curves.Select(c => c.Path));
         try
         {
-            var chained = LoopChaining.Chain(curves, LoopGap_mm / scale, file);
+            var chained = LoopChaining.Chain(curves, OutlineTolerance.Gap_mm / scale, file);
             notes.AddRange(chained.Notes);
             if (chained.Value.IsEmpty) return new(layer, curves.Count, 0, size, "no closed loop");
-            LoopCheck.Demand(chained.Value, Chord_mm / scale, file);
+            LoopCheck.Demand(chained.Value, OutlineTolerance.Chord_mm / scale, file);
             return new(layer, curves.Count, chained.Value.Length, size, null);
         }
         catch (InputException e)

@@ -28,7 +28,7 @@ public static class DxfReader
         var unit = Unit(structure, sourceName, notes);
         var collector = new CurveCollector(structure, sourceName, curveTolerance_mm / (DxfUnits.MillimetresPer(unit) ?? 25.4));
         notes.AddRange(collector.Collect());
-        var layers = collector.Curves.Select(c => c.Layer).Distinct(StringComparer.OrdinalIgnoreCase);
+        var layers = collector.Curves.Select(c => c.Layer).Distinct(StringComparer.Ordinal);
         var drawing = new DxfDrawing(unit, [.. collector.Curves], [.. layers]);
         if (drawing.Curves.IsEmpty) notes.Add(new(sourceName, 0, "The drawing shows no curve."));
         return new(drawing, [.. notes]);

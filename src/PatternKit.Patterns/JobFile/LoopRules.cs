@@ -14,7 +14,6 @@ internal static class LoopRules
     /// <summary>Smallest area that means anything in sand: a tenth of a millimetre square.</summary>
     public const double SmallestArea_mm2 = 0.01;
 
-    private const double Chord_mm = 0.002;
 
     /// <summary>What is wrong with the loops, with the place, or null.</summary>
     /// <param name="loops">Closed loops, mm.</param>
@@ -27,8 +26,8 @@ internal static class LoopRules
             if (OutOfReach(corners) is { } far) return FarOff(far, show);
         }
 
-        if (LoopCheck.Excess(loops, Chord_mm) is { } excess) return $"{excess}; simplify them, or part them into several [[part]] tables or layers.";
-        var flat = loops.Select(l => l.Flatten(Chord_mm)).ToList();
+        if (LoopCheck.Excess(loops, OutlineTolerance.Chord_mm) is { } excess) return $"{excess}; simplify them, or part them into several [[part]] tables or layers.";
+        var flat = loops.Select(l => l.Flatten(OutlineTolerance.Chord_mm)).ToList();
         for (var i = 0; i < loops.Count; i++)
         {
             if (OutOfReach(flat[i]) is { } far) return FarOff(far, show);
@@ -37,7 +36,7 @@ internal static class LoopRules
                 return $"a loop at {Place(flat[i][0], show)} encloses no area; take it out or draw it larger than {show(0.1)} square.";
         }
 
-        var faults = LoopCheck.Faults(loops, Chord_mm);
+        var faults = LoopCheck.Faults(loops, OutlineTolerance.Chord_mm);
         if (!faults.IsEmpty)
         {
             var (self, place) = (faults[0].Loop == faults[0].Other, Place(faults[0].At, show));

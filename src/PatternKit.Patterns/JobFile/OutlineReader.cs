@@ -11,9 +11,6 @@ namespace PatternKit.Patterns.JobFile;
 /// </summary>
 internal sealed class OutlineReader(JobText text, InputFiles files)
 {
-    /// <summary>Ends of curves no farther apart than this are joined, unless the part says <c>gap</c>.</summary>
-    public const double Gap_mm = 0.01;
-
     private const string Example = "outline = \"bracket.dxf#BASE\"";
     private readonly Dictionary<string, DxfDrawing> _drawings = [];
 
@@ -25,7 +22,7 @@ internal sealed class OutlineReader(JobText text, InputFiles files)
         var (file, wanted) = Split(written.Value, line);
         var drawing = Open(file, line);
         var layer = Find(drawing, file, wanted, line);
-        var gap_mm = gap is null ? Gap_mm : Values.Length(text, gap.Value, "gap", 0, 1);
+        var gap_mm = gap is null ? OutlineTolerance.Gap_mm : Values.Length(text, gap.Value, "gap", 0, 1);
         var scale = drawing.MillimetresPerUnit ?? (text.Unit == LengthUnit.Inch ? 25.4 : 1);
         var chained = LoopChaining.Chain(drawing.Curves.Where(c => c.Layer == layer), gap_mm / scale, file);
         text.Note(chained.Notes);
@@ -56,13 +53,17 @@ internal sealed class OutlineReader(JobText text, InputFiles files)
         return drawing;
     }
 
-    // Layer names do not tell upper from lower case in DXF; an exact match still goes first.
+    // Layer names do not tell upper from lower case in DXF: another spelling is taken, with a note, where it is the only one.
     private string Find(DxfDrawing drawing, string file, string? wanted, int line)
     {
         if (string.IsNullOrEmpty(wanted)) throw text.Refuse(line, $"outline does not say which layer of {file}; write \"{file}#LAYER\".{Layers(drawing)}");
-        return drawing.Layers.FirstOrDefault(l => l == wanted)
-            ?? drawing.Layers.FirstOrDefault(l => string.Equals(l, wanted, StringComparison.OrdinalIgnoreCase))
-            ?? throw text.Refuse(line, $"{file} has no layer \"{Show.Short(wanted)}\".{Layers(drawing)}");
+        if (drawing.Layers.Contains(wanted)) return wanted;
+        var near = drawing.Layers.Where(l => string.Equals(l, wanted, StringComparison.OrdinalIgnoreCase)).ToList();
+        if (near.Count == 0) throw text.Refuse(line, $"{file} has no layer \"{Show.Short(wanted)}\".{Layers(drawing)}");
+        if (near.Count > 1)
+            throw text.Refuse(line, $"{file} has no layer \"{Show.Short(wanted)}\", but {string.Join(" and ", near.Select(l => $"\"{Show.Short(l)}\""))}, which differ by upper and lower case only; write the one that is meant.");
+        text.Note(line, $"{file} spells the layer \"{Show.Short(wanted)}\" as \"{Show.Short(near[0])}\"; that one is taken.");
+        return near[0];
     }
 
     private static string Layers(DxfDrawing drawing) =>

@@ -130,6 +130,14 @@ public sealed class DxfFileTests
         Assert.All(drawing.Curves, c => Assert.Equal("A", c.Layer));
     }
 
+    [Fact]
+    public void Layers_of_the_table_that_differ_by_case_only_are_kept_apart()
+    {
+        var lower = Line.Replace("8 A", "8 a", StringComparison.Ordinal);
+        Assert.Equal(["A", "a"], DxfSketch.Read(DxfSketch.File(Line + "|" + lower, layers: "0 LAYER|2 A|70 0|62 7|0 LAYER|2 a|70 0|62 7")).Value.Layers);
+        Assert.Equal(["A"], DxfSketch.Read(DxfSketch.File(Line + "|" + lower, layers: "0 LAYER|2 A|70 0|62 7")).Value.Layers);
+    }
+
     [Theory]
     [InlineData("10 nan")]
     [InlineData("10 NaN")]

@@ -84,7 +84,7 @@ public sealed class JobRuleTests
     {
         using var folder = new JobFolder();
         File.Copy(JobFolder.Repository("tests", "cases", "jobs", "read", drawing), Path.Combine(folder.Folder, drawing));
-        var job = JobReader.Read(folder.Put("job.toml", $"{JobFolder.Head.Replace("\"mm\"", $"\"{unit}\"", StringComparison.Ordinal)}[[part]]\noutline = \"{drawing}#plate\"\nz = [0, \"12 mm\"]\n"));
+        var job = JobReader.Read(folder.Put("job.toml", $"{JobFolder.Head.Replace("\"mm\"", $"\"{unit}\"", StringComparison.Ordinal)}[[part]]\noutline = \"{drawing}#PLATE\"\nz = [0, \"12 mm\"]\n"));
         var feature = Assert.Single(job.Features);
         Assert.Equal("PLATE", feature.Layer);
         // The gap of 0.005 mm moves a corner by at most that.

@@ -128,7 +128,7 @@ internal sealed class CurveCollector
     {
         var name = entity.Find(8) is { } tag ? _drawing.Names.Decode(tag) : "0";
         if (name == "0" && insertLayer is not null) return insertLayer;
-        if (_drawing.Layers.TryGetValue(name, out var state)) return state.Name;
+        if (_drawing.Layer(name) is { } state) return state.Name;
         if (_layerNames.TryGetValue(name, out var first)) return first;
         return _layerNames[name] = name;
     }
@@ -138,7 +138,7 @@ internal sealed class CurveCollector
     {
         if (entity.Whole(67, 0) == 1) return "it is in paper space";
         if (entity.Whole(60, 0) == 1) return "it is invisible";
-        return _drawing.Layers.TryGetValue(layer, out var state) && state.Hidden is { } hidden && (state.IsFrozen || !isInsert)
+        return _drawing.Layer(layer) is { } state && state.Hidden is { } hidden && (state.IsFrozen || !isInsert)
             ? $"its layer '{layer}' is {hidden}" : null;
     }
 

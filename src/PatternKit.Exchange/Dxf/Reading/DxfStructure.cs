@@ -15,6 +15,8 @@ internal sealed record DxfLayerState(string Name, bool IsFrozen, bool IsOff)
 /// <summary>The parts of a DXF file that curves need: header, layers, blocks, entities.</summary>
 internal sealed class DxfStructure
 {
+    private readonly Dictionary<string, DxfLayerState> _layers = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, DxfLayerState> _layersOfAnyCase = new(StringComparer.OrdinalIgnoreCase);
     private readonly DxfTag[] _tags;
     private readonly string _source;
     private readonly List<ReadNote> _notes;
@@ -39,8 +41,12 @@ internal sealed class DxfStructure
 
     public DxfNames Names { get; }
 
-    /// <summary>Layers of the table by name.</summary>
-    public Dictionary<string, DxfLayerState> Layers { get; } = new(StringComparer.OrdinalIgnoreCase);
+    /// <summary>
+    /// The layer of the table that an entity means: the one of exactly this name, else the first that differs by case only, since the
+    /// format tells no case. A drawing whose table holds both spellings was made by a program that does, and keeps them apart.
+    /// </summary>
+    public DxfLayerState? Layer(string name) =>
+        _layers.TryGetValue(name, out var exact) ? exact : _layersOfAnyCase.TryGetValue(name, out var first) ? first : null;
 
     public Dictionary<string, DxfBlock> Blocks { get; } = new(StringComparer.OrdinalIgnoreCase);
 
@@ -97,7 +103,8 @@ internal sealed class DxfStructure
         {
             if (record.Type != "LAYER" || record.Find(2) is not { } name) continue;
             var state = new DxfLayerState(Names.Decode(name), (record.Whole(70, 0) & 1) != 0, record.Whole(62, 7) < 0);
-            Layers.TryAdd(state.Name, state);
+            _layers.TryAdd(state.Name, state);
+            _layersOfAnyCase.TryAdd(state.Name, state);
         }
     }
 
