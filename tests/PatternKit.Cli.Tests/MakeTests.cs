@@ -1,4 +1,6 @@
 using System.Text.Json;
+using PatternKit.Cli.Files;
+using PatternKit.Exchange;
 using PatternKit.Patterns;
 
 namespace PatternKit.Cli.Tests;
@@ -97,8 +99,22 @@ public sealed class MakeTests
         using var run = new CliRun();
         var (job, file) = (run.Put("cover.toml", CliRun.Job), run.Put("taken", "a file"));
         Assert.Equal(3, run.Do("make", job, "--out", Path.Combine(file, "kits")));
-        run.ErrorIsOneLineWith("cannot be written", "cover");
+        run.ErrorIsOneLineWith("cannot be written", "cover", $"{file} is not a folder", "--out");
         Assert.Equal(["cover.toml", "taken"], Directory.GetFileSystemEntries(run.Folder).Select(Path.GetFileName).Order());
+    }
+
+    [Fact]
+    public void A_place_that_leads_nowhere_is_told_in_plain_words_with_3()
+    {
+        using var run = new CliRun();
+        File.CreateSymbolicLink(run.Path("dangling"), run.Path("nowhere", "at", "all"));
+        var job = run.Put("cover.toml", CliRun.Job);
+        Assert.Equal(3, run.Do("make", job, "--out", run.Path("dangling", "kits")));
+        run.ErrorIsOneLineWith("cannot be written", $"{run.Path("dangling")} is not a folder", "--out");
+        // Linux lets nobody, not even root, make a folder here.
+        Assert.Equal(3, run.Do("make", job, "--out", "/proc/kits"));
+        run.ErrorIsOneLineWith("cannot be written", "/proc/kits cannot be made", "--out");
+        Assert.DoesNotContain("ould not find", run.Error, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -138,6 +154,20 @@ public sealed class MakeTests
         run.Do("make", run.Put("cover.toml", CliRun.Job), "--out", run.Path("kits"));
         Assert.Equal(2700, density);
         Assert.Equal(["cover.toml", "shop.toml"], read!.Inputs.Select(i => i.Name));
+    }
+
+    [Fact]
+    public void The_shop_beside_the_job_goes_field_by_field_before_that_of_the_user()
+    {
+        using var run = new CliRun();
+        run.Put("config/patternkit/shop.toml", "[alloys.AlSi7Mg.density]\nkg_m3 = 2700\n[alloys.gray-iron.density]\nkg_m3 = 7000\n");
+        run.Put("shop.toml", "[alloys.AlSi7Mg.density]\nkg_m3 = 2650\n");
+        var read = JobSource.Read(run.Put("cover.toml", CliRun.Job), run.Path("config"));
+        Assert.Equal((2650, 7000), (read.Tables.Alloy("AlSi7Mg").Density_kg_m3.Value, read.Tables.Alloy("gray-iron").Density_kg_m3.Value));
+        Assert.Equal(["cover.toml", "shop.toml of the user", "shop.toml"], read.Job.Inputs.Select(i => i.Name));
+        run.Put("config/patternkit/shop.toml", "[alloy.AlSi7Mg.density]\nkg_m3 = 2700\n");
+        Assert.Contains("line 1", Assert.Throws<InputException>(() => JobSource.Read(run.Path("cover.toml"), run.Path("config"))).Message, StringComparison.Ordinal);
+        Assert.Equal(["cover.toml", "shop.toml"], JobSource.Read(run.Path("cover.toml"), run.Path("none")).Job.Inputs.Select(i => i.Name));
     }
 
     [Theory]

@@ -158,6 +158,7 @@ public sealed class UsageTests
         var job = run.Put("cover.toml", CliRun.Job);
         Assert.Equal(code, run.Do("check", job));
         Assert.Contains($"{word} undercut", run.Out, StringComparison.Ordinal);
+        Assert.Contains("(cover): 1 finding\n", run.Out.ReplaceLineEndings("\n"), StringComparison.Ordinal);
         Assert.Equal(code, run.Do("check", job, "--json"));
         var finding = Assert.Single(JsonDocument.Parse(run.Out).RootElement.GetProperty("findings").EnumerateArray());
         Assert.Equal(word, finding.GetProperty("severity").GetString());

@@ -7,17 +7,8 @@ namespace PatternKit.Cli.Commands;
 /// <summary><c>alloys</c>: the table of metals, every value with its source.</summary>
 internal static class AlloysCommand
 {
-    public static Command Create(Terminal terminal)
-    {
-        var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("alloys", "Lists the alloys that a job can name, every value with its source.") { json };
-        command.SetAction(parsed =>
-        {
-            ValueTable.Write(terminal, parsed.GetValue(json), "alloy", FoundryTables.Default.Alloys.Select(Rows));
-            return ExitCode.Done;
-        });
-        return command;
-    }
+    public static Command Create(Terminal terminal) => TableCommand.Create(
+        terminal, "alloys", "Lists the alloys that a job can name, every value with its source.", t => t.Alloys.Select(Rows));
 
     private static ValueRows Rows(Alloy a)
     {

@@ -38,7 +38,7 @@ internal static class CheckCommand
         }
         else
         {
-            terminal.Results.WriteLine($"{kit.Job.Title} ({kit.Job.Name}): {(kit.Findings.IsEmpty ? "nothing found" : $"{kit.Findings.Length} findings")}");
+            terminal.Results.WriteLine($"{kit.Job.Title} ({kit.Job.Name}): {kit.Findings.Length switch { 0 => "nothing found", 1 => "1 finding", var n => $"{n} findings" }}");
             FindingText.Write(terminal.Results, kit.Job.Notes);
             FindingText.Write(terminal.Results, kit.Findings);
         }

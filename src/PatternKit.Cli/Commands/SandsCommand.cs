@@ -7,17 +7,8 @@ namespace PatternKit.Cli.Commands;
 /// <summary><c>sands</c>: the table of moulding sands, every value with its source.</summary>
 internal static class SandsCommand
 {
-    public static Command Create(Terminal terminal)
-    {
-        var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("sands", "Lists the sands that a job can name, every value with its source.") { json };
-        command.SetAction(parsed =>
-        {
-            ValueTable.Write(terminal, parsed.GetValue(json), "sand", FoundryTables.Default.Sands.Select(Rows));
-            return ExitCode.Done;
-        });
-        return command;
-    }
+    public static Command Create(Terminal terminal) => TableCommand.Create(
+        terminal, "sands", "Lists the sands that a job can name, every value with its source.", t => t.Sands.Select(Rows));
 
     private static ValueRows Rows(Sand s) => new(s.Key, s.Title, [],
     [

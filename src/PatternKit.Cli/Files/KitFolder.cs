@@ -35,6 +35,7 @@ internal static class KitFolder
         try
         {
             DemandPlace(target, replace);
+            DemandFolder(parent, target);
             Directory.CreateDirectory(fresh);
             foreach (var file in files) File.WriteAllBytes(Path.Combine(fresh, file.Name), file.Content);
             var replaced = Directory.Exists(target);
@@ -61,6 +62,22 @@ internal static class KitFolder
         finally
         {
             if (!done) Forget(fresh, madeParents);
+        }
+    }
+
+    // The system's own words for these ("could not find file") mislead.
+    private static void DemandFolder(string parent, string target)
+    {
+        for (string? f = parent; f is not null; f = Path.GetDirectoryName(f))
+            if (File.Exists(f)) throw new CannotWriteException($"{target} cannot be written: {f} is not a folder. Give another place with --out.");
+        try
+        {
+            Directory.CreateDirectory(parent);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            var why = e is UnauthorizedAccessException ? "you may not write there" : "the system does not let a folder be made there";
+            throw new CannotWriteException($"{target} cannot be written: the folder {parent} cannot be made; {why}. Give another place with --out.", e);
         }
     }
 

@@ -9,23 +9,49 @@ using Tomlyn.Syntax;
 
 namespace PatternKit.Cli.Files;
 
-/// <summary>The <c>shop.toml</c> beside a job: the shop's own alloys and sands.</summary>
+/// <summary>
+/// The shop's own alloys and sands: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
+/// job, whose fields go before the user's.
+/// </summary>
 internal static class ShopFile
 {
     private const string Name = "shop.toml";
 
-    /// <summary>The tables with the shop's rows merged in, and the file for the list of inputs.</summary>
+    /// <summary>Where users keep their settings: ~/.config or XDG_CONFIG_HOME, on Windows the roaming application data.</summary>
+    public static string UserFolder => Environment.GetFolderPath(Environment.SpecialFolder.ApplicationData, Environment.SpecialFolderOption.DoNotVerify);
+
+    /// <summary>The tables with the user's rows merged in, and the file for the list of inputs.</summary>
+    /// <param name="userFolder">Configuration folder; the user's own when left out.</param>
     /// <exception cref="InputException">It cannot be read, or holds what this release does not know.</exception>
     /// <exception cref="TableException">A row is wrong.</exception>
-    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) Beside(string jobPath)
+    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) OfUser(string? userFolder = null)
     {
+        var folder = userFolder ?? UserFolder;
+        var path = Path.Combine(folder, "patternkit", Name);
+        return folder.Length > 0 && File.Exists(path) ? Merged(FoundryTables.Default, path, $"{Name} of the user") : (FoundryTables.Default, []);
+    }
+
+    /// <summary>The tables for a job, and the files for the list of inputs.</summary>
+    /// <param name="jobPath">The job file.</param>
+    /// <param name="userFolder">Configuration folder; the user's own when left out.</param>
+    /// <exception cref="InputException">A file cannot be read, or holds what this release does not know.</exception>
+    /// <exception cref="TableException">A row is wrong.</exception>
+    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) ForJob(string jobPath, string? userFolder = null)
+    {
+        var (tables, read) = OfUser(userFolder);
         var path = Path.Combine(Path.GetDirectoryName(jobPath) ?? "", Name);
-        if (!File.Exists(path)) return (FoundryTables.Default, []);
+        if (!File.Exists(path)) return (tables, read);
         if (new FileInfo(path).LinkTarget is not null) throw new InputException(path, "", "it is a symbolic link, which may lead out of the job's folder; put the file itself there.");
+        var (merged, own) = Merged(tables, path, Name);
+        return (merged, read.AddRange(own));
+    }
+
+    private static (FoundryTables Tables, ImmutableArray<InputFile> Read) Merged(FoundryTables tables, string path, string name)
+    {
         var content = WholeFile.Read(path, 1);
         var text = Decode(path, content);
         DemandKnown(path, text);
-        return (FoundryTables.Default.With(text, path), [new(Name, content.Length, Convert.ToHexStringLower(SHA256.HashData(content)))]);
+        return (tables.With(text, path), [new(name, content.Length, Convert.ToHexStringLower(SHA256.HashData(content)))]);
     }
 
     private static string Decode(string path, byte[] content)
