@@ -23,6 +23,17 @@ public sealed class ShopSheetTests
         Assert.Equal("en", root.Attribute("lang")?.Value);
     }
 
+    [Fact]
+    public void A_forced_kit_with_an_open_body_says_that_its_section_is_missing()
+    {
+        var kit = SampleKits.Frusta();
+        var drag = kit.Bodies[1];
+        var open = kit with { Bodies = kit.Bodies.SetItem(1, drag with { InMould = new(drag.InMould.Vertices, [.. drag.InMould.Facets.Where((_, i) => i % 5 != 0)]) }) };
+        Assert.Contains("the drag half is not closed there", Read(open).Value, StringComparison.Ordinal);
+        var templates = System.Text.Encoding.UTF8.GetString(KitFiles.Render(open).Single(f => f.Name == "templates.dxf").Content);
+        Assert.Contains("the drag half is not closed there", templates, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("7.25\u00A0mm")]
     [InlineData("7.34\u00A0mm")]

@@ -1,5 +1,4 @@
 using PatternKit.Exchange.Dxf;
-using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
@@ -53,8 +52,11 @@ internal static class TemplateDrawing
             var cope = body.Half == MouldHalf.Cope;
             yield return (DrawingKit.Outline(body.Half), cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint");
             foreach (var level in Levels(kit, body.Half))
-                yield return (DrawingKit.Section, SectionAt(body, kit.Parting.PatternHeight_mm, level),
-                    Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint"));
+            {
+                var text = Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint");
+                var section = SectionAt(body, kit.Parting.PatternHeight_mm, level);
+                yield return (DrawingKit.Section, section ?? PlanRegion.Empty, section is null ? $"{text}: {ClosedSection.Missing(body)}" : text);
+            }
         }
     }
 
@@ -68,10 +70,10 @@ internal static class TemplateDrawing
         }
     }
 
-    private static PlanRegion SectionAt(KitBody body, double joint, double level)
+    private static PlanRegion? SectionAt(KitBody body, double joint, double level)
     {
         var (height, normal) = body.Half == MouldHalf.Cope ? (joint + level - Short_mm, 1) : (joint - level + Short_mm, -1);
-        var loops = MeshSection.AtPlane(body.InMould, new(0, 0, height), new(0, 0, normal));
-        return PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l.Select(p => p.Plan)])), 1);
+        return ClosedSection.Of(body, new(0, 0, height), new(0, 0, normal)) is not { } loops ? null
+            : PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l.Select(p => p.Plan)])), 1);
     }
 }

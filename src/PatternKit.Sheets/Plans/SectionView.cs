@@ -1,5 +1,4 @@
 using System.Xml.Linq;
-using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Texts;
@@ -42,8 +41,9 @@ internal static class SectionView
             Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
             Set("role", "img"), Set("aria-labelledby", "section-title"), Set("class", "drawing"),
             Shape("title", Set("id", "section-title"), $"Section of the pattern at {place}, seen from {(alongX ? "the front" : "the right")}"),
-            kit.Bodies.Select(b => sheet.Rings(
-                MeshSection.AtPlane(b.InMould, middle, normal).Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut")),
+            kit.Bodies.Select(b => ClosedSection.Of(b, middle, normal) is { } loops
+                ? sheet.Rings(loops.Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut")
+                : PlanSheet.Letters(PaperWidth / 2, sheet.Paper(InView(b.InMould.Bounds().Low)).Y - 2, ClosedSection.Missing(b), "middle")),
             PlanSheet.Line(sheet.Box.Left - 5, joint, sheet.Box.Right + 5, joint, "joint-line"),
             sheet.WidthDimension(8, numbers.Length(high.X - low.X)),
             sheet.HeightDimension(7, numbers.Length(high.Y - low.Y)),
