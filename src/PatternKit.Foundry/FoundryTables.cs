@@ -21,7 +21,8 @@ public sealed class FoundryTables
         ImmutableArray<RappingRow> rapping,
         Quoted camber,
         DowelTable dowels,
-        FilletTable fillets)
+        FilletTable fillets,
+        JointTable joint)
     {
         Alloys = alloys;
         Sands = sands;
@@ -32,6 +33,7 @@ public sealed class FoundryTables
         Camber = camber;
         Dowels = dowels;
         Fillets = fillets;
+        Joint = joint;
     }
 
     /// <summary>The built-in tables, parsed once.</summary>
@@ -63,6 +65,9 @@ public sealed class FoundryTables
 
     /// <summary>Fillet rules.</summary>
     public FilletTable Fillets { get; }
+
+    /// <summary>The parting faces.</summary>
+    public JointTable Joint { get; }
 
     /// <summary>An alloy by its key or one of its other designations.</summary>
     /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
@@ -96,7 +101,7 @@ public sealed class FoundryTables
         var alloys = Merged(file, "alloys", sourceName, unsourced, Alloys, a => a.Key, AlloyReader.Read);
         var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint);
     }
 
     private static FoundryTables Load()
@@ -118,7 +123,8 @@ public sealed class FoundryTables
             Foundry.Rapping.Read(Whole("rapping.toml")),
             rise,
             DowelTable.Read(Whole("dowels.toml")),
-            FilletTable.Read(Whole("fillets.toml")));
+            FilletTable.Read(Whole("fillets.toml")),
+            JointTable.Read(Whole("joint.toml")));
     }
 
     private static ImmutableArray<T> Merged<T>(

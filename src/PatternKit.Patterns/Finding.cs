@@ -20,10 +20,11 @@ public enum Severity
 /// <param name="Severity">Weight.</param>
 /// <param name="Message">What, where and how much, in words.</param>
 /// <param name="At_mm">Place in job coordinates; null where the whole job is meant.</param>
-/// <param name="Value">Measured value, in the unit that the message names.</param>
+/// <param name="Value">Measured value, in the unit.</param>
 /// <param name="Limit">The limit it is held against.</param>
 /// <param name="Source">Where the limit comes from.</param>
 /// <param name="Remedy">What to do.</param>
+/// <param name="Unit">Of value and limit, as for a decision: "mm", "mm3", "deg"; empty for a bare number.</param>
 public sealed record Finding(
     string Code,
     Severity Severity,
@@ -32,4 +33,9 @@ public sealed record Finding(
     double? Value = null,
     double? Limit = null,
     string? Source = null,
-    string? Remedy = null);
+    string? Remedy = null,
+    string Unit = "")
+{
+    /// <summary>The code of the finding that a job may acknowledge.</summary>
+    public const string HazardousAlloy = "hazardous-alloy";
+}

@@ -129,6 +129,7 @@ public sealed record InputFile(string Name, long Bytes, string Sha256);
 /// <param name="Measures">Dimensions to report.</param>
 /// <param name="Inputs">Files read, the job file first.</param>
 /// <param name="Notes">Repairs and omissions while reading.</param>
+/// <param name="Acknowledged">Codes of findings whose danger the user has read and is equipped for; null for none.</param>
 public sealed record Job(
     string Name,
     string Title,
@@ -140,4 +141,5 @@ public sealed record Job(
     PatternSettings Pattern,
     ImmutableArray<Measure> Measures,
     ImmutableArray<InputFile> Inputs,
-    ImmutableArray<ReadNote> Notes);
+    ImmutableArray<ReadNote> Notes,
+    ImmutableSortedSet<string>? Acknowledged = null);

@@ -77,7 +77,7 @@ public sealed class KitJsonTests
     public void A_finding_has_all_keys_and_null_for_what_it_lacks()
     {
         var findings = _json.GetProperty("findings").EnumerateArray().ToList();
-        Assert.All(findings, f => Assert.Equal(["code", "severity", "message", "at_mm", "value", "limit", "source", "remedy"], f.EnumerateObject().Select(p => p.Name)));
+        Assert.All(findings, f => Assert.Equal(["code", "severity", "message", "at_mm", "value", "limit", "unit", "source", "remedy"], f.EnumerateObject().Select(p => p.Name)));
         Assert.Equal([12.5, -7.75, 3.25], findings[0].GetProperty("at_mm").EnumerateArray().Select(v => v.GetDouble()));
         Assert.Equal("stop", findings[1].GetProperty("severity").GetString());
         Assert.Equal(JsonValueKind.Null, findings[1].GetProperty("at_mm").ValueKind);

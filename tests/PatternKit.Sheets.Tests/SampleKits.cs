@@ -78,8 +78,8 @@ internal static class SampleKits
             new(2680, "Handbook of alloys", 0.2775, 0.3125, "the casting alone; gating and feeders are not in it"),
             new(copeOutline, dragOutline, [(MouldHalf.Cope, 20, copeOutline.Offset(-2, 0.01)), (MouldHalf.Drag, 10, dragOutline.Offset(-1, 0.01))], []),
             [
-                new("thin-section", Severity.Note, "The flange is 3.9 mm thick at one place.", new Vec3(12.5, -7.75, 3.25), 3.9, 4.5, "Wall table, sand castings", "Thicken it."),
-                new("undercut", Severity.Stop, "A groove of 415 mm³ cannot leave the sand.", null, 415, 0, "geometry", "Turn the part, or make the cut a cored one."),
+                new("thin-section", Severity.Note, "The flange is 3.9 mm thick at one place.", new Vec3(12.5, -7.75, 3.25), 3.9, 4.5, "Wall table, sand castings", "Thicken it.", "mm"),
+                new("undercut", Severity.Stop, "A groove of 415 mm³ cannot leave the sand.", null, 415, 0, "geometry", "Turn the part, or make the cut a cored one.", "mm3"),
             ],
             ["Keep water away from molten metal.", "Fumes of burnt oil: work in the open air."]);
     }

@@ -23,6 +23,16 @@ public sealed class ShopSheetTests
         Assert.Equal("en", root.Attribute("lang")?.Value);
     }
 
+    // 25.4 mm to the inch (ISO 31-1, 1959 agreement): 3.9 mm are 0.1535 in, 415 mm³ are 0.025 in³.
+    [Fact]
+    public void Findings_of_an_inch_job_have_their_figures_in_inches()
+    {
+        var text = Read(SampleKits.Frusta(LengthUnit.Inch)).Value;
+        Assert.Contains("0.1535\u00A0in (3.9\u00A0mm)", text, StringComparison.Ordinal);
+        Assert.Contains("0.1772\u00A0in (4.5\u00A0mm)", text, StringComparison.Ordinal);
+        Assert.Contains("0.025\u00A0in³ (415.0\u00A0mm³)", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_forced_kit_with_an_open_body_says_that_its_section_is_missing()
     {

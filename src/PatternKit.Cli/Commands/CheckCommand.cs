@@ -62,6 +62,7 @@ internal static class CheckCommand
         at_mm = f.At_mm is { } p ? new[] { p.X, p.Y, p.Z } : null,
         value = f.Value,
         limit = f.Limit,
+        unit = f.Unit,
         source = f.Source,
         remedy = f.Remedy,
     };

@@ -13,7 +13,7 @@ internal static class FindingText
         foreach (var f in findings.OrderByDescending(f => f.Severity))
         {
             to.WriteLine($"  {Mark(f.Severity)} {f.Code}: {f.Message}{Place(f)}");
-            if (f.Limit is { } limit) to.WriteLine($"      limit {Number(limit)}{(f.Source is { } s ? $" ({s})" : "")}");
+            if (f.Limit is { } limit) to.WriteLine($"      limit {Number(limit)}{(f.Unit.Length > 0 ? " " + f.Unit : "")}{(f.Source is { } s ? $" ({s})" : "")}");
             if (f.Remedy is { } remedy) to.WriteLine($"      → {remedy}");
         }
     }

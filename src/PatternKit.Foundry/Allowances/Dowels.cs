@@ -53,38 +53,3 @@ public sealed record DowelTable(
         return row;
     }
 }
-
-/// <summary>Dowels for a split pattern.</summary>
-/// <param name="Diameter_mm">Of the metal pin.</param>
-/// <param name="Clearance_mm">The printed hole is wider than the pin by this, on the diameter.</param>
-/// <param name="Depth_mm">Of the hole in each half.</param>
-/// <param name="Source">Where the figures come from.</param>
-/// <param name="Rule">What was applied.</param>
-public sealed record DowelChoice(double Diameter_mm, double Clearance_mm, double Depth_mm, string Source, string Rule);
-
-/// <summary>Chooses register dowels by the size of the body that they stand in.</summary>
-public static class Dowels
-{
-    /// <summary>The dowel for a body, or null where none fits: too narrow, or too low for a hole that guides.</summary>
-    /// <param name="smallestSide_mm">Least width of the body's footprint where the dowels stand.</param>
-    /// <param name="height_mm">Height of the lower of the two halves.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A size is not a positive number.</exception>
-    public static DowelChoice? For(double smallestSide_mm, double height_mm)
-    {
-        Checked.Positive(smallestSide_mm, nameof(smallestSide_mm));
-        Checked.Positive(height_mm, nameof(height_mm));
-        var table = FoundryTables.Default.Dowels;
-        var room_mm = height_mm - table.Cover_mm.Value;
-        var row = table.Choice.LastOrDefault(c =>
-            smallestSide_mm >= c.From_mm && room_mm >= table.LeastDepth_diameters.Value * c.Diameter_mm);
-        if (row is null)
-            return null;
-        var depth_mm = Math.Min(table.Depth_diameters.Value * row.Diameter_mm, room_mm);
-        return new DowelChoice(
-            row.Diameter_mm,
-            table.Clearance_mm.Value,
-            depth_mm,
-            $"diameters: {table.Standard.Text}; choice, clearance and depth: {row.From.Text}",
-            $"{Shown.Number(row.Diameter_mm)} mm pin: body at least {Shown.Number(row.From_mm)} mm wide; hole {Shown.Number(table.Clearance_mm.Value)} mm wider, {Shown.Number(depth_mm)} mm deep (at most {Shown.Number(table.Depth_diameters.Value)} diameters, at least {Shown.Number(table.Cover_mm.Value)} mm left above)");
-    }
-}

@@ -115,7 +115,7 @@ public sealed record CastingBody(
             yield return new(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"{job.Features[k].Name} ({job.Features[k].Where}) is cored: no core is made for it, so the pattern fills it, {without - with:0} mm³. The bore must be drilled."),
-                new(p.X, p.Y, (prisms[k].Low + prisms[k].High) / 2), without - with, Remedy: "Drill it, or bore it on the lathe; allow time for it.");
+                new(p.X, p.Y, (prisms[k].Low + prisms[k].High) / 2), without - with, Remedy: "Drill it, or bore it on the lathe; allow time for it.", Unit: "mm3");
         }
     }
 
@@ -131,7 +131,7 @@ public sealed record CastingBody(
             yield return new(
                 "no-effect", Severity.Note,
                 string.Create(CultureInfo.InvariantCulture, $"{f.Feature.Name} ({f.Feature.Where}) is closed by its stock of {f.Sides_mm:0.###} mm a side and is cast solid."),
-                new(p.X, p.Y, (f.Feature.Low_mm + f.Feature.High_mm) / 2), f.Sides_mm, Remedy: "Drill it, or give less stock.");
+                new(p.X, p.Y, (f.Feature.Low_mm + f.Feature.High_mm) / 2), f.Sides_mm, Remedy: "Drill it, or give less stock.", Unit: "mm");
         }
     }
 }

@@ -22,7 +22,7 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "part", "parting", "pattern", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "part", "parting", "pattern", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
@@ -42,11 +42,12 @@ public static class JobReader
             ? Key(text, a, known.Alloys, "alloys")
             : throw text.Refuse(0, "the job names no alloy; write such as alloy = \"AlSi7Mg\" (\"patternkit alloys\" lists them).");
         var sand = Sand(text, root["sand"], known.Sands);
+        var acknowledged = Acknowledged(text, root["acknowledged"]);
         var features = new PartReader(text, new OutlineReader(text, files)).Read(root["part"]);
         var parting = Parting(text, root["parting"]);
         var pattern = PatternReader.Read(text, root["pattern"], features);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes);
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged);
     }
 
     private static string Decode(byte[] content, string jobPath)
@@ -74,6 +75,17 @@ public static class JobReader
         if (entry is not null) return Key(text, entry, known, "sands");
         text.Note(0, $"no sand is given; \"{UsualSand}\" is taken.");
         return UsualSand;
+    }
+
+    private static ImmutableSortedSet<string>? Acknowledged(JobText text, TomlEntry? entry)
+    {
+        if (entry is null) return null;
+        string[] codes = [Finding.HazardousAlloy];
+        var items = Values.Items(text, entry.Value, entry.Key, 0, codes.Length, $"acknowledged = [\"{codes[0]}\"]");
+        foreach (var item in items)
+            if (!codes.Any(c => Values.Is(item, c)))
+                throw text.Refuse(item.Line, $"acknowledged holds {item.Quoted}, which is not a finding that a job can acknowledge. Known here: {string.Join(", ", codes)}.");
+        return items.Count == 0 ? null : [.. items.Cast<TomlText>().Select(t => t.Value)];
     }
 
     private static string Key(JobText text, TomlEntry entry, IReadOnlyCollection<string> known, string command)

@@ -22,13 +22,15 @@ public enum MouldHalf
 /// <param name="AsPrinted">The same body as it is printed: flat face on z = 0, draw upward.</param>
 /// <param name="ToPrinted">Rows of the rigid motion from mould to print: x' = r · (x, y, z, 1).</param>
 /// <param name="LeastDraft">The least angle from the vertical of any facet that the sand touches, radians, measured on the facets as written.</param>
+/// <param name="LeastDraftAt">A place of that facet, pattern millimetres in the mould; null where no wall touches sand.</param>
 public sealed record KitBody(
     string Name,
     MouldHalf Half,
     TriangleMesh InMould,
     TriangleMesh AsPrinted,
     ImmutableArray<ImmutableArray<double>> ToPrinted,
-    double LeastDraft)
+    double LeastDraft,
+    Vec3? LeastDraftAt = null)
 {
     /// <summary>The STL file that it is written to.</summary>
     public string FileName => Name + ".stl";

@@ -46,7 +46,7 @@ public static class KitBuilder
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
             ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
             : ([], split ? Allowances.Given : "one half only: nothing to register", "");
-        var marks = PartingMarks.Place(job, cope, drag, dowels, allowances);
+        var marks = PartingMarks.Place(job, cope, drag, dowels, allowances, tables.Joint.Mark);
         var bodies = ImmutableArray.CreateBuilder<KitBody>();
         foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
             if (!mould.IsEmpty && PlacedHalves.Body(mould, half, Pockets(dowels, marks, half)) is { } body)
@@ -70,7 +70,7 @@ public static class KitBuilder
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Unsound(bodies), .. Hazard(alloy),
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. Unsound(bodies), .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
     }
@@ -144,8 +144,46 @@ public static class KitBuilder
                 "deep-hole", Severity.Warn,
                 Invariant($"The hole near ({at.X:0.#}, {at.Y:0.#}) mm closes under its draft {floor:0.#} mm before it reaches the joint: a dimple is left in the casting."),
                 at, floor, 0, "a hole narrows by twice its depth times tan(draft)",
-                "Drill it (cut = \"machined\"), core it, or give less draft inside.");
+                "Drill it (cut = \"machined\"), core it, or give less draft inside.", "mm");
         }
+    }
+
+    /// <summary>A facet that came out with less draft than asked does not go out unseen.</summary>
+    private static IEnumerable<Finding> Undrafted(IEnumerable<KitBody> bodies, DraftAngles draft, PatternFrame frame)
+    {
+        const double degrees = 180 / Math.PI, slack_deg = 0.05;
+        var asked_deg = Math.Min(draft.Outside, draft.Inside) * degrees;
+        foreach (var body in bodies)
+        {
+            var least_deg = body.LeastDraft * degrees;
+            if (body.LeastDraftAt is not { } place || least_deg >= asked_deg - slack_deg) continue;
+            var at = frame.ToJob(place);
+            yield return new(
+                "no-draft", Severity.Warn,
+                Invariant($"The {body.Name} half has a wall of {least_deg:0.##}° near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm where {asked_deg:0.##}° are asked; it may be no wider than a hair."),
+                at, least_deg, asked_deg, "the draft of this job",
+                "Look at it in the mesh; sand it off, or change what is crowded there. Report it as a defect.", "deg");
+        }
+    }
+
+    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit)
+    {
+        if (ledge.Width_mm <= limit.Value) yield break;
+        var at = frame.ToJob(new(ledge.At_mm.X, ledge.At_mm.Y, choice.PatternHeight_mm));
+        yield return new(
+            "ledge", Severity.Warn,
+            Invariant($"At the joint the {(ledge.CopeIsWider ? "cope" : "drag")} half stands {ledge.Width_mm:0.##} mm out over the other near ({at.X:0.#}, {at.Y:0.#}) mm: its wall is higher there and has the longer run of draft. The casting gets a step."),
+            at, ledge.Width_mm, limit.Value, limit.From.Text,
+            "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
+    }
+
+    private static IEnumerable<Finding> Unregistered(bool split, Allowances allowances, ImmutableArray<Dowel> dowels, string rule, DowelTable table)
+    {
+        if (!split || allowances.Dowels == false || !dowels.IsEmpty) yield break;
+        yield return new(
+            "no-register", Severity.Warn, $"Nothing registers the two halves to each other: {rule}.",
+            Limit: (table.LeastDepth_diameters.Value * table.Diameters_mm[0]) + table.Cover_mm.Value, Source: table.LeastDepth_diameters.From.Text,
+            Remedy: "Choose another height of the joint so that both halves are thicker, glue guides beside the pattern, or write dowels = \"none\" and line the halves up by their outlines.", Unit: "mm");
     }
 
     /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
@@ -161,11 +199,16 @@ public static class KitBuilder
         }
     }
 
-    private static IEnumerable<Finding> Hazard(Alloy alloy)
+    /// <summary>Acknowledging takes the stop away, not the words.</summary>
+    private static IEnumerable<Finding> Hazard(Alloy alloy, Job job)
     {
         if (!alloy.Hazardous) yield break;
+        var acknowledged = job.Acknowledged?.Contains(Finding.HazardousAlloy) == true;
         yield return new(
-            "hazardous-alloy", Severity.Stop, $"{alloy.Title}: {alloy.Hazard!.Text}", Source: alloy.Hazard.From.Text,
-            Remedy: "Read the cautions and local rules, take advice from licensed practice, and repeat with --force if you are equipped for it.");
+            Finding.HazardousAlloy, acknowledged ? Severity.Warn : Severity.Stop,
+            $"{alloy.Title}: {alloy.Hazard!.Text}{(acknowledged ? " The job acknowledges this." : "")}", Source: alloy.Hazard.From.Text,
+            Remedy: acknowledged
+                ? "Keep to the cautions, to local rules and to licensed practice."
+                : $"Read the cautions and local rules and take advice from licensed practice; if you are equipped for it, write acknowledged = [\"{Finding.HazardousAlloy}\"] in the job.");
     }
 }

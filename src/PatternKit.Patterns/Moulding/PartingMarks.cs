@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange.Lettering;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Casting;
@@ -16,19 +17,14 @@ namespace PatternKit.Patterns.Moulding;
 public sealed record PartingMark(MouldHalf Half, string Text, PlanRegion Region, double Depth_mm);
 
 /// <summary>
-/// Finds room on the parting faces for a mark: name, half, alloy and contraction. Sizes are common practice for printed lettering:
-/// strokes of a letter are about a seventh of its height, and a nozzle needs some 0.5 mm.
+/// Finds room on the parting faces for a mark: name, half, alloy and contraction.
 /// </summary>
 internal static class PartingMarks
 {
-    private const double Depth_mm = 0.6;
-    private const double Cover_mm = 1.2;
-    private const double Margin_mm = 1.5;
     private const double Chord_mm = 0.05;
-    private static readonly ImmutableArray<double> Heights_mm = [7, 6, 5, 4, 3.5];
 
     /// <summary>The marks; none where there is no room.</summary>
-    public static ImmutableArray<PartingMark> Place(Job job, HalfMould cope, HalfMould drag, ImmutableArray<Dowel> dowels, Allowances allowances)
+    public static ImmutableArray<PartingMark> Place(Job job, HalfMould cope, HalfMould drag, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
     {
         var marks = ImmutableArray.CreateBuilder<PartingMark>();
         foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
@@ -40,8 +36,8 @@ internal static class PartingMarks
             string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
             foreach (var lines in texts)
             {
-                if (Fit(lines, mould, half, dowels) is not { } region) continue;
-                marks.Add(new(half, string.Join(" / ", lines), region, Depth_mm));
+                if (Fit(lines, mould, half, dowels, sizes) is not { } region) continue;
+                marks.Add(new(half, string.Join(" / ", lines), region, sizes.Depth_mm));
                 break;
             }
         }
@@ -49,20 +45,20 @@ internal static class PartingMarks
         return marks.ToImmutable();
     }
 
-    private static PlanRegion? Fit(string[] lines, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels)
+    private static PlanRegion? Fit(string[] lines, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, MarkSizes sizes)
     {
-        var free = mould.Footprint.Offset(-Margin_mm, Chord_mm);
-        foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * Margin_mm))], Chord_mm));
+        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm);
+        foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * sizes.Margin_mm))], Chord_mm));
         if (free.IsEmpty) return null;
-        foreach (var height in Heights_mm)
+        foreach (var height in sizes.Heights_mm)
         {
-            if (Block(lines, height) is not { } block) return null;
+            if (Block(lines, height, sizes.LineStep_heights * height) is not { } block) return null;
             foreach (var upright in new[] { false, true })
             {
                 // The cope's face is read from below: mirrored in plan.
                 var turned = Moved(block.Region, half == MouldHalf.Cope, upright ? Math.PI / 2 : 0, default);
                 var (width, tall) = upright ? (block.Height, block.Width) : (block.Width, block.Height);
-                if (FirstPlace(free, mould, width, tall) is { } centre)
+                if (FirstPlace(free, mould, width, tall, sizes) is { } centre)
                     return Moved(turned, false, 0, centre);
             }
         }
@@ -71,18 +67,17 @@ internal static class PartingMarks
     }
 
     /// <summary>The lines one above the other, centred on the origin, with the size of their box.</summary>
-    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double height)
+    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double height, double step)
     {
         var set = lines.Select(l => LetterOutlines.Of(l, height, Chord_mm)).ToArray();
         if (set.Any(l => !l.Missing.IsEmpty || l.Region.IsEmpty)) return null;
-        var step = 1.7 * height;
         var region = PlanRegion.Union(set.Select((l, i) => Moved(l.Region, false, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - (height / 2)))));
         var box = region.Geometry.EnvelopeInternal;
         return (region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
     }
 
     /// <summary>The place nearest the middle of the free face at which a box of the size fits and the body is thick enough.</summary>
-    private static Vec2? FirstPlace(PlanRegion free, HalfMould mould, double width, double height)
+    private static Vec2? FirstPlace(PlanRegion free, HalfMould mould, double width, double height, MarkSizes sizes)
     {
         var box = free.Geometry.EnvelopeInternal;
         if (width > box.Width || height > box.Height) return null;
@@ -96,18 +91,18 @@ internal static class PartingMarks
         foreach (var p in places.OrderBy(p => Math.Round((p - middle).Length, 6)).ThenBy(p => p.X).ThenBy(p => p.Y))
         {
             var (low, high) = (p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2));
-            if (free.Covers(PlanRegion.Rectangle(low, high)) && IsThick(mould, low, high)) return p;
+            if (free.Covers(PlanRegion.Rectangle(low, high)) && IsThick(mould, low, high, sizes.Depth_mm + sizes.Cover_mm)) return p;
         }
 
         return null;
     }
 
-    private static bool IsThick(HalfMould mould, Vec2 low, Vec2 high)
+    private static bool IsThick(HalfMould mould, Vec2 low, Vec2 high, double least_mm)
     {
         // The places looked at are half a letter apart, so the discs around them cover the box.
         for (var x = low.X; x <= high.X + 1; x += 2)
             for (var y = low.Y; y <= high.Y + 1; y += 2)
-                if (mould.LeastThickness(new(x, y), 1.5) < Depth_mm + Cover_mm)
+                if (mould.LeastThickness(new(x, y), 1.5) < least_mm)
                     return false;
         return true;
     }

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Distance;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Terrain;
@@ -9,6 +11,9 @@ namespace PatternKit.Patterns.Moulding;
 /// <summary>Puts the body of a half, made with its draw upward, into its place in the mould and onto the printer's bed.</summary>
 public static class PlacedHalves
 {
+    /// <summary>The mesh has the outlines of pockets on its lattice.</summary>
+    private const double OnWall_mm = 0.001;
+
     /// <summary>The body, or null where the half is empty.</summary>
     public static KitBody? Body(HalfMould mould, MouldHalf half, ImmutableArray<UprightPocket> pockets)
     {
@@ -19,15 +24,31 @@ public static class PlacedHalves
         var (inMould, printed, rows) = half == MouldHalf.Cope
             ? (mesh, mesh.Mapped(v => v with { Z = v.Z - joint }), Rows(1, 1, -joint))
             : (Mirrored(mesh, v => v with { Z = -v.Z }), Mirrored(mesh, v => new(v.X, -v.Y, v.Z - joint)), Rows(-1, -1, -joint));
-        return new(half == MouldHalf.Cope ? "cope" : "drag", half, inMould, printed, rows, LeastDraft(printed));
+        var (draft, at) = LeastDraft(mesh, inMould, pockets);
+        return new(half == MouldHalf.Cope ? "cope" : "drag", half, inMould, printed, rows, draft, at);
     }
 
     /// <summary>
-    /// Least angle from the vertical of the facets that sand touches, radians. Walls of pockets are the only upright facets, and the
-    /// parting face and pocket ceilings are level, so neither can be the least.
+    /// Least angle from the vertical of the facets that sand touches, radians, and a place there. Level facets have a right angle, so the
+    /// parting face and the ceilings of pockets cannot be the least; upright walls of pockets are told by where they stand.
     /// </summary>
-    private static double LeastDraft(TriangleMesh mesh) =>
-        mesh.Facets.Select(mesh.AreaNormal).Where(n => n.Z != 0).Min(n => Math.Atan2(Math.Abs(n.Z), n.Plan.Length));
+    internal static (double Angle, Vec3? At) LeastDraft(TriangleMesh mesh, TriangleMesh inMould, ImmutableArray<UprightPocket> pockets)
+    {
+        var walls = pockets.Select(p => new IndexedFacetDistance(p.Region.Geometry.Boundary)).ToList();
+        var factory = new GeometryFactory();
+        bool OnPocket(Facet f) => walls.Exists(w => new[] { f.A, f.B, f.C }.All(v =>
+            w.IsWithinDistance(factory.CreatePoint(new Coordinate(mesh.Vertices[v].X, mesh.Vertices[v].Y)), OnWall_mm)));
+        (double Angle, Vec3? At) least = (Math.PI / 2, null);
+        for (var i = 0; i < mesh.Facets.Length; i++)
+        {
+            var n = mesh.AreaNormal(mesh.Facets[i]);
+            if (n.Plan.Length == 0) continue;
+            var angle = Math.Atan2(Math.Abs(n.Z), n.Plan.Length);
+            if (angle < least.Angle && !(n.Z == 0 && OnPocket(mesh.Facets[i]))) least = (angle, inMould.Vertices[inMould.Facets[i].A]);
+        }
+
+        return least;
+    }
 
     private static TriangleMesh Mirrored(TriangleMesh mesh, Func<Vec3, Vec3> map) =>
         new([.. mesh.Vertices.Select(map)], [.. mesh.Facets.Select(f => new Facet(f.A, f.C, f.B))]);

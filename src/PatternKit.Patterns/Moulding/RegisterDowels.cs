@@ -30,15 +30,19 @@ public static class RegisterDowels
         var first = askedDiameter_mm is { } asked
             ? pins.Select((d, i) => (d, i)).Where(x => Math.Abs(x.d - asked) < 1e-9).Select(x => x.i).DefaultIfEmpty(-1).First()
             : pins.IndexOf(table.Choice.LastOrDefault(c => width >= c.From_mm)?.Diameter_mm ?? -1);
-        // Try the size that the rule asks for, then smaller ones, until two fit.
-        for (var i = first; i >= 1; i--)
+        // Try the size that the rule asks for, then smaller ones, at full depth and then at the least that guides, until two fit.
+        foreach (var least in new[] { table.Depth_diameters.Value, table.LeastDepth_diameters.Value })
         {
-            var (thick, thin) = (Size(pins[i], table), Size(pins[i - 1], table));
-            var places = Candidates(cope, drag, common, thick, table.Cover_mm.Value);
-            if (FarthestPair(places) is not var (a, b)) continue;
-            if (Vec2.Distance(a, b) < 3 * thick.Hole_mm) continue;
-            return ([thick with { At_mm = a }, thin with { At_mm = b }],
-                FormattableString.Invariant($"{pins[i]:0.#} and {pins[i - 1]:0.#} mm pins, the farthest places with {table.Cover_mm.Value:0.#} mm of cover; two diameters, so that the halves go together one way only"), source);
+            for (var i = first; i >= 1; i--)
+            {
+                var (thick, thin) = (Size(pins[i], table), Size(pins[i - 1], table));
+                var places = Candidates(cope, drag, common, thick, least * pins[i], table.Cover_mm.Value);
+                if (FarthestPair(places) is not var (a, b)) continue;
+                if (Vec2.Distance(a, b) < 3 * thick.Hole_mm) continue;
+                Dowel At(Dowel size, Vec2 p) => size with { At_mm = p, Depth_mm = Depth(cope, drag, p, size, table.Cover_mm.Value) };
+                return ([At(thick, a), At(thin, b)],
+                    FormattableString.Invariant($"{pins[i]:0.#} and {pins[i - 1]:0.#} mm pins, as deep as the lower half lets them, at most {table.Depth_diameters.Value:0.#} diameters, the farthest places with {table.Cover_mm.Value:0.#} mm of cover; two diameters, so that the halves go together one way only"), source);
+            }
         }
 
         return ([], first < 0 && askedDiameter_mm is not null ? "the diameter asked for is not a standard pin" : "no two pins fit inside both halves", source);
@@ -46,6 +50,15 @@ public static class RegisterDowels
 
     private static Dowel Size(double diameter_mm, DowelTable table) =>
         new(default, diameter_mm, diameter_mm + table.Clearance_mm.Value, table.Depth_diameters.Value * diameter_mm);
+
+    /// <summary>As deep as asked, or as the thinner half lets it at a place, down to a tenth of a millimetre.</summary>
+    private static double Depth(HalfMould cope, HalfMould drag, Vec2 p, Dowel size, double cover_mm)
+    {
+        var room = Math.Min(cope.LeastThickness(p, Reach(size, cover_mm)), drag.LeastThickness(p, Reach(size, cover_mm))) - cover_mm;
+        return Math.Min(size.Depth_mm, Math.Floor(room * 10) / 10);
+    }
+
+    private static double Reach(Dowel size, double cover_mm) => (size.Hole_mm / 2) + cover_mm;
 
     /// <summary>Twice the largest inset that leaves anything, by bisection: the width of the widest band.</summary>
     private static double NarrowestWidth(PlanRegion region)
@@ -61,9 +74,10 @@ public static class RegisterDowels
         return 2 * low;
     }
 
-    private static List<Vec2> Candidates(HalfMould cope, HalfMould drag, PlanRegion common, Dowel size, double cover_mm)
+    private static List<Vec2> Candidates(HalfMould cope, HalfMould drag, PlanRegion common, Dowel size, double depth_mm, double cover_mm)
     {
-        var allowed = common.Offset(-((size.Hole_mm / 2) + cover_mm), 0.05);
+        var radius = Reach(size, cover_mm);
+        var allowed = common.Offset(-radius, 0.05);
         var places = new List<Vec2>();
         if (allowed.IsEmpty) return places;
         var box = allowed.Geometry.EnvelopeInternal;
@@ -72,10 +86,9 @@ public static class RegisterDowels
             for (var j = 0; j <= Places; j++)
             {
                 var p = new Vec2(box.MinX + (box.Width * i / Places), box.MinY + (box.Height * j / Places));
-                var radius = (size.Hole_mm / 2) + cover_mm;
                 if (allowed.Contains(p)
-                    && cope.LeastThickness(p, radius) >= size.Depth_mm + cover_mm
-                    && drag.LeastThickness(p, radius) >= size.Depth_mm + cover_mm) places.Add(p);
+                    && cope.LeastThickness(p, radius) >= depth_mm + cover_mm
+                    && drag.LeastThickness(p, radius) >= depth_mm + cover_mm) places.Add(p);
             }
         }
 

@@ -35,7 +35,7 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
             return new Finding(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"{why} near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm is filled to the joint, {group.Sum(Added_mm3):0.#} mm³."),
-                at, group.Sum(Added_mm3), 0, Remedy: "Machine it after casting, or give another parting height.");
+                at, group.Sum(Added_mm3), 0, Remedy: "Machine it after casting, or give another parting height.", Unit: "mm3");
         });
         return new(new(Merged(cells, joint), choice.PatternHeight_mm), choice.Trapped_mm3, joint.Added_mm3, [.. findings]);
     }

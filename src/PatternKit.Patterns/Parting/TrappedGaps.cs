@@ -24,7 +24,7 @@ internal static class TrappedGaps
             return new Finding(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"Sand is trapped between metal above and below near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm; the pattern fills {volume_mm3:0.#} mm³ there."),
-                at, volume_mm3, 0, Remedy: "Machine it after casting, lay the part another way, or split the part.");
+                at, volume_mm3, 0, Remedy: "Machine it after casting, lay the part another way, or split the part.", Unit: "mm3");
         }).ToImmutableArray();
         var map = new ColumnMap([.. cells.Select(c => c.Solid.Length > 1 ? c with { Solid = [new(c.Low, c.High)] } : c)]);
         return (map, Enumerable.Range(0, cells.Length).Sum(i => cells[i].Solid.Length > 1 ? Gap_mm3(i) : 0), findings);

@@ -97,6 +97,6 @@ public sealed record PartBody(
         yield return new(
             "separate-pieces", Severity.Note,
             string.Create(CultureInfo.InvariantCulture, $"The part comes as {pieces.Length} pieces that do not touch; the smallest has {small.Volume_mm3:0.#} mm³."),
-            small.At_mm, small.Volume_mm3, Remedy: "Join them if they are one part, or make a job of each.");
+            small.At_mm, small.Volume_mm3, Remedy: "Join them if they are one part, or make a job of each.", Unit: "mm3");
     }
 }

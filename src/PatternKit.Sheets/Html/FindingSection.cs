@@ -41,14 +41,13 @@ internal static class FindingSection
             Tag("p", finding.Message),
             Classed("dl", "finding",
                 Line("Where", finding.At_mm is { } at ? numbers.Place(at) + ", job coordinates" : "the whole job"),
-                Line("Found", finding.Value is { } value ? Figure(value) : null),
-                Line("Limit", finding.Limit is { } limit ? Figure(limit) : null),
+                Line("Found", finding.Value is { } value ? Figure(value, finding.Unit, numbers) : null),
+                Line("Limit", finding.Limit is { } limit ? Figure(limit, finding.Unit, numbers) : null),
                 Line("Source", finding.Source),
                 Line("What to do", finding.Remedy)));
     }
 
-    // Its unit is the one that the message names.
-    private static string Figure(double value) => double.IsFinite(value) ? SheetNumbers.Short(value) : "not a finite number";
+    private static string Figure(double value, string unit, SheetNumbers numbers) => double.IsFinite(value) ? numbers.WithUnit(value, unit) : "not a finite number";
 
     private static XElement[]? Line(string name, string? text) =>
         string.IsNullOrWhiteSpace(text) ? null : [Tag("dt", name), Tag("dd", text)];

@@ -160,6 +160,7 @@ internal sealed class KitJson
         else _json.WriteNull("at_mm");
         Number("value", finding.Value);
         Number("limit", finding.Limit);
+        Text("unit", finding.Unit);
         Text("source", finding.Source);
         Text("remedy", finding.Remedy);
     }

@@ -35,6 +35,17 @@ public sealed class JobRuleTests
         Assert.Equal(stock.Contains("sides = 1", StringComparison.Ordinal) ? 1 : 0, read.Sides_mm);
     }
 
+    [Theory]
+    [InlineData("[\"hazardous-alloy\"]", null)]
+    [InlineData("[\"undercut\"]", "line 5")]
+    [InlineData("\"hazardous-alloy\"", "write acknowledged = [")]
+    public void A_job_acknowledges_a_danger_by_the_code_of_its_finding_and_nothing_else(string value, string? refused)
+    {
+        var text = $"{JobFolder.Head}acknowledged = {value}\n{JobFolder.Disc}";
+        if (refused is null) Assert.Equal(["hazardous-alloy"], JobFolder.Read(text).Acknowledged!);
+        else Assert.Contains(refused, Assert.Throws<InputException>(() => JobFolder.Read(text)).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_job_without_unit_or_sand_is_read_with_a_note_for_each()
     {

@@ -75,6 +75,29 @@ public sealed class RegisterTests
         Assert.NotEqual(kit.Dowels[0].Diameter_mm, kit.Dowels[1].Diameter_mm);
     }
 
+    // By hand: 5 mm less 2 mm of cover leave 3 mm, one diameter of a 3 mm pin; 4 mm leave 2 mm, too little for the 2.5 mm that the
+    // thicker of the smallest pair needs.
+    [Fact]
+    public void A_thin_half_gets_small_shallow_dowels_and_a_thinner_one_a_finding()
+    {
+        var (thin, thinner) = (Thin(-5), Thin(-4));
+        Assert.Equal([3, 2.5], thin.Dowels.Select(d => d.Diameter_mm));
+        Assert.All(thin.Dowels, d => Assert.InRange(d.Depth_mm, 2.5, 3));
+        Assert.DoesNotContain(thin.Findings, f => f.Code == "no-register");
+        KitCheck.Sound(thin);
+        Assert.Empty(thinner.Dowels);
+        Assert.Equal(4.0, Assert.Single(thinner.Findings, f => f.Code == "no-register").Limit);
+    }
+
+    [Fact]
+    public void The_strainer_cover_is_registered() => Assert.Equal(2, KitCheck.Build(KitCheck.Template("strainer-cover")).Dowels.Length);
+
+    private static Kit Thin(double low_mm)
+    {
+        var job = Jobs.Of(Jobs.Block(-50, -30, 50, 30, 0, 20), Jobs.Block(-40, -22, 40, 22, low_mm, 0)).Bare(2, joint_mm: 0);
+        return KitCheck.Build(job with { Pattern = job.Pattern with { Dowels = null } });
+    }
+
     [Theory]
     [InlineData(1)]
     [InlineData(3)]
@@ -84,6 +107,17 @@ public sealed class RegisterTests
         KitCheck.Sound(kit);
         Assert.Equal(10 * Math.Tan(degrees * KitCheck.Degree), kit.Parting.Ledge_mm, 0.02);
         Assert.True(kit.Plan.CopeOutline.Area > kit.Plan.DragOutline.Area);
+        // 10 tan 1° = 0.17 mm is let pass, 10 tan 3° = 0.52 mm is not.
+        if (degrees == 1)
+        {
+            Assert.DoesNotContain(kit.Findings, f => f.Code == "ledge");
+            return;
+        }
+
+        var finding = Assert.Single(kit.Findings, f => f.Code == "ledge");
+        Assert.Equal((kit.Parting.Ledge_mm, 0.2), (finding.Value, finding.Limit));
+        Assert.True(Math.Max(Math.Abs(finding.At_mm!.Value.X) - 40, Math.Abs(finding.At_mm.Value.Y) - 25) is > 0 and < 2, $"{finding.At_mm}");
+        Assert.Contains("match = true", finding.Remedy, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -94,6 +128,7 @@ public sealed class RegisterTests
         var (kit, before) = (KitCheck.Build(OffCentre(degrees, true)), KitCheck.Build(OffCentre(degrees, false)));
         KitCheck.Sound(kit);
         Assert.InRange(kit.Parting.Ledge_mm, 0, 0.02);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "ledge");
         Assert.Equal(before.Plan.CopeOutline.Area, kit.Plan.CopeOutline.Area, 1e-9);
         // The contours of both meshes a hair from the joint, not only the figure that the kit tells.
         var (cope, drag) = (kit.Cope().Section(0.0005).Filled(), kit.Drag().Section(-0.0005).Filled());

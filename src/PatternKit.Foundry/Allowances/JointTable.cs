@@ -1,0 +1,32 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry.Reading;
+
+namespace PatternKit.Foundry;
+
+/// <summary>Lettering sunk into a parting face.</summary>
+/// <param name="Heights_mm">Heights of capitals to try, the largest first.</param>
+/// <param name="Depth_mm">How deep.</param>
+/// <param name="Cover_mm">Material left above it.</param>
+/// <param name="Margin_mm">Kept free to the outline and to holes.</param>
+/// <param name="LineStep_heights">From line to line, in heights.</param>
+/// <param name="From">Where the figures come from.</param>
+public sealed record MarkSizes(
+    ImmutableArray<double> Heights_mm, double Depth_mm, double Cover_mm, double Margin_mm, double LineStep_heights, Provenance From);
+
+/// <summary>The parting faces of both halves.</summary>
+/// <param name="Ledge_mm">The step between the halves that is let pass.</param>
+/// <param name="Mark">Lettering.</param>
+public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark)
+{
+    internal static JointTable Read(RowReader file)
+    {
+        var mark = file.Row("mark");
+        var sizes = new MarkSizes(
+            mark.Numbers("heights_mm", 1, 100), mark.Number("depth_mm", 0.1, 10), mark.Number("cover_mm", 0, 20), mark.Number("margin_mm", 0, 20),
+            mark.Number("line_step_heights", 1, 5), mark.Provenance());
+        mark.Finish();
+        var table = new JointTable(file.Row("ledge").Quoted("mm", 0, 10), sizes);
+        file.Finish();
+        return table;
+    }
+}
