@@ -44,6 +44,7 @@ public static class TerrainSolid
             .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height, lattice)),
         ];
         var top = TerrainMesher.Mesh(upper, WithCreases([.. rim, .. FlatRings(upper, lattice)], upper, lattice), [], lattice, tolerance, liftChords: true);
+        if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
 
         var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
         ImmutableArray<ZonedRing> rings =
@@ -54,6 +55,7 @@ public static class TerrainSolid
         ];
         ITerrainField underside = under is null ? new LevelField(joint) : under;
         var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithCreases(rings, under, lattice), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+        if (!holes.IsEmpty) bottom = LiftedBesideHoles(bottom, -joint, lattice);
         bottom = bottom with
         {
             Heights =
@@ -62,6 +64,21 @@ public static class TerrainSolid
             ],
         };
         return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
+    }
+
+    /// <summary>
+    /// Beside a hole, rounding of its rim may leave specks where both terrains are flat at its height. Inner points at that height next to
+    /// such a rim are raised by a lattice step in each terrain, so that the two touch on the rim alone.
+    /// </summary>
+    private static TerrainMesh LiftedBesideHoles(TerrainMesh mesh, double joint, Lattice lattice)
+    {
+        var rim = mesh.Rim.Select(e => e.From).Where(v => mesh.Heights[v] != joint).ToHashSet();
+        var outer = mesh.Rim.Select(e => e.From).ToHashSet();
+        var beside = mesh.Facets.SelectMany(f => new[] { (f.A, f.B), (f.B, f.C), (f.C, f.A) })
+            .SelectMany(e => new[] { e, (e.Item2, e.Item1) })
+            .Where(e => rim.Contains(e.Item1) && !outer.Contains(e.Item2) && mesh.Heights[e.Item1] == mesh.Heights[e.Item2])
+            .Select(e => e.Item2).ToHashSet();
+        return mesh with { Heights = [.. mesh.Heights.Select((h, v) => beside.Contains(v) ? h + lattice.Step : h)] };
     }
 
     private static IEnumerable<ZonedRing> FlatRings(DraftedTerrain terrain, Lattice lattice) =>

@@ -46,15 +46,14 @@ internal sealed class SandJoint
             foreach (var j in neighbours.Of[i].Where(j => IsMetal(i) && IsMetal(j) && lower[i] > upper[j]))
                 Meet(Math.Clamp(joint, upper[j], lower[i]), [i, j]);
 
-        // A hole: the sand in it parts where every neighbour is solid.
-        for (var i = 0; i < area.Length; i++)
+        // A hole, of however many cells: the sand in it parts at one height, where every neighbour is solid.
+        foreach (var hole in CellGroups.Of(area.Length, i => !IsMetal(i), NeighboursOf))
         {
-            if (IsMetal(i)) continue;
-            var around = neighbours.Of[i];
+            var around = hole.SelectMany(i => neighbours.Of[i]).Where(IsMetal).Distinct().ToArray();
             var (top, bottom) = (around.Min(n => upper[n]), around.Max(n => lower[n]));
             var meeting = Math.Clamp(joint, Math.Min(top, bottom), Math.Max(top, bottom));
             Meet(meeting, around);
-            upper[i] = lower[i] = meeting;
+            foreach (var i in hole) upper[i] = lower[i] = meeting;
         }
 
         var added = 0.0;

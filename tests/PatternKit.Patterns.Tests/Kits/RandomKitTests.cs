@@ -1,0 +1,54 @@
+using CsCheck;
+using PatternKit.Patterns.Tests.Parts;
+
+namespace PatternKit.Patterns.Tests.Kits;
+
+/// <summary>What must hold for the kit of any job: plates with blocks, rounds and cuts put on and into them at random.</summary>
+public sealed class RandomKitTests
+{
+    private static readonly Gen<Feature> Anything = Gen.Select(
+        Gen.Int[0, 4], Gen.Double[-35, 35], Gen.Double[-25, 25], Gen.Double[3, 40], Gen.Double[3, 30], Gen.Int[-15, 20], Gen.Int[1, 15]).Select(
+        (kind, x, y, a, b, low, height) => kind switch
+        {
+            0 => Jobs.Block(x - (a / 2), y - (b / 2), x + (a / 2), y + (b / 2), Math.Min(low, 6), low + height + 8),
+            1 => Jobs.Round(x, y, a, Math.Min(low, 6), low + height + 8),
+            // Through holes, and recesses from either side.
+            2 => Jobs.Round(x, y, a / 2, -40, 60, CutKind.Drawn),
+            3 => Jobs.Block(x - (a / 2), y - (b / 2), x + (a / 2), y + (b / 2), low, 60, CutKind.Drawn),
+            _ => Jobs.Block(x - (a / 2), y - (b / 2), x + (a / 2), y + (b / 2), -40, low, CutKind.Drawn),
+        });
+
+    private static readonly Gen<Job> AnyJob = Gen.Select(
+        Anything.Array[0, 3], Gen.Int[0, 3], Gen.Int[0, 2], Gen.Int[0, 1], Gen.Int[0, 1], Gen.Int[0, 3]).Select(
+        (features, draft, holds, rapping, match, marked) =>
+        {
+            var job = Jobs.Of([Jobs.Block(-45, -35, 45, 35, -3, 7), .. features]);
+            var degrees = new[] { 1.0, 2, 3, 5 }[draft];
+            return job with
+            {
+                Pattern = new(
+                    degrees * KitCheck.Degree, (draft == 2 ? 5 : degrees) * KitCheck.Degree, (SizeHolds)holds,
+                    Contraction: 0.013, Rapping_mm: 0.1 * rapping, Dowels: marked == 0 ? null : false),
+                Parting = new(null, match == 1),
+            };
+        });
+
+    [Fact]
+    public void The_kit_of_any_job_is_sound() => AnyJob.Sample(
+        job =>
+        {
+            try
+            {
+                KitCheck.Sound(KitCheck.Build(job));
+            }
+            catch (Exchange.InputException)
+            {
+                // A cut that opens nowhere, or no metal left: said so, and nothing made.
+            }
+        },
+        iter: 25, threads: 1, print: Print);
+
+    private static string Print(Job job) => string.Join("; ", job.Features.Select(f => FormattableString.Invariant(
+        $"{f.Name} {f.Cut} {f.Low_mm:R}..{f.High_mm:R} {string.Join(' ', f.Loops.SelectMany(l => l.Vertices).Select(v => $"({v.Point.X:R},{v.Point.Y:R})"))}")))
+        + FormattableString.Invariant($" | {job.Pattern} {job.Parting}");
+}
