@@ -9,7 +9,11 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Error_mm">Largest distance between facets and the true terrain.</param>
 /// <param name="Spacing_mm">Points are never put closer together than this: details below it do not matter.</param>
 /// <param name="MaxPoints">Refinement gives up here; a guard, not a setting.</param>
-public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.001, int MaxPoints = 400_000);
+public readonly record struct MeshingTolerance(double Error_mm = 0.01, double Spacing_mm = 0.001, int MaxPoints = 400_000)
+{
+    /// <summary>Points closer than this become one: the direction of a shorter edge would be a matter of rounding.</summary>
+    internal double Apart(Lattice lattice) => Math.Max(Spacing_mm, 16 * lattice.Step);
+}
 
 /// <summary>
 /// Meshes a terrain over a domain by greedy refinement (Garland and Heckbert 1995) of a constrained Delaunay
@@ -42,7 +46,7 @@ internal sealed class TerrainMesher
         this.field = field;
         this.lattice = lattice;
         this.tolerance = tolerance;
-        zoned = new(lattice, rings);
+        zoned = new(lattice, rings, tolerance.Apart(lattice));
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)
             heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
@@ -149,7 +153,7 @@ internal sealed class TerrainMesher
             for (var t = 0; t < triangles.TriangleCount; t++)
             {
                 if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
-                if (TryCollapseCorner(t)) changed = true;
+                if (TryTurnLongest(t) || TryCollapseCorner(t)) changed = true;
                 else steep.Add(t);
             }
 
@@ -181,6 +185,29 @@ internal sealed class TerrainMesher
 
         foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
         return moved;
+    }
+
+    /// <summary>
+    /// Turns the longest side of a facet where that leaves less steepness. A breakline that runs past a point within rounding goes through it
+    /// then.
+    /// </summary>
+    private bool TryTurnLongest(int t)
+    {
+        var h = Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+        var g = triangles.Twin(h);
+        if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) return false;
+        var breakline = triangles.IsConstrained(h);
+        if (breakline && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 4 * lattice.Step) return false;
+        var before = Math.Max(Excess(t), Excess(g / 3));
+        triangles.Release(h);
+        if (triangles.TryFlip(h))
+        {
+            if (Math.Max(Excess(t), Excess(g / 3)) < 0.999 * before) return true;
+            triangles.TryFlip(h);
+        }
+
+        if (breakline) triangles.TryConstrain(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+        return false;
     }
 
     /// <summary>How much of the slack of a facet is kept for rounding.</summary>

@@ -40,21 +40,20 @@ public static class TerrainSolid
         if (domain.IsEmpty) return new([], []);
         ImmutableArray<ZonedRing> rim =
         [
-            .. Rings(domain, TerrainMesher.Domain, joint, lattice),
-            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height, lattice)),
+            .. Rings(domain, TerrainMesher.Domain, joint),
+            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
-        var top = TerrainMesher.Mesh(upper, WithCreases([.. rim, .. FlatRings(upper, lattice)], upper, lattice), [], lattice, tolerance, liftChords: true);
+        var top = TerrainMesher.Mesh(upper, WithBreaklines(rim, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
         if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
 
         var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
         ImmutableArray<ZonedRing> rings =
         [
             .. RimLoops(top).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
-            .. under is null ? [] : FlatRings(under, lattice),
-            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint, lattice)),
+            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
         ];
         ITerrainField underside = under is null ? new LevelField(joint) : under;
-        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithCreases(rings, under, lattice), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
         if (!holes.IsEmpty) bottom = LiftedBesideHoles(bottom, -joint, lattice);
         bottom = bottom with
         {
@@ -81,37 +80,18 @@ public static class TerrainSolid
         return mesh with { Heights = [.. mesh.Heights.Select((h, v) => beside.Contains(v) ? h + lattice.Step : h)] };
     }
 
-    private static IEnumerable<ZonedRing> FlatRings(DraftedTerrain terrain, Lattice lattice) =>
-        terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height, lattice));
-
-    /// <summary>
-    /// Adds the creases of a terrain as breaklines. Their ends are drawn to ring vertices and to one another where they are so close that
-    /// rounding would decide what lies between.
-    /// </summary>
-    private static ImmutableArray<ZonedRing> WithCreases(ImmutableArray<ZonedRing> rings, DraftedTerrain terrain, Lattice lattice)
+    /// <summary>Adds the flats and creases of a terrain as breaklines. Ends of creases are drawn to points of rings, so that none crosses a rim by rounding.</summary>
+    private static ImmutableArray<ZonedRing> WithBreaklines(ImmutableArray<ZonedRing> rings, DraftedTerrain terrain, Lattice lattice, MeshingTolerance tolerance)
     {
-        var known = new PointCluster(Close(lattice));
+        rings = [.. rings, .. terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))];
+        var known = new PointCluster(tolerance.Apart(lattice));
         foreach (var p in rings.SelectMany(r => r.Points)) known.Add(p);
         var creases = terrain.Creases().Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();
         return [.. rings, .. creases.Select(c => new ZonedRing([c.From, c.To], 0))];
     }
 
-    private static double Close(Lattice lattice) => Math.Max(0.001, 16 * lattice.Step);
-
-    /// <summary>The rings of a region, without points so close to the one before that rounding would decide the slope between them.</summary>
-    private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height, Lattice lattice)
-    {
-        var close = Close(lattice);
-        foreach (var ring in region.Rings())
-        {
-            var kept = ImmutableArray.CreateBuilder<Vec2>();
-            foreach (var p in ring)
-                if (kept.Count == 0 || Vec2.Distance(kept[^1], p) > close)
-                    kept.Add(p);
-            while (kept.Count > 3 && Vec2.Distance(kept[^1], kept[0]) <= close) kept.RemoveAt(kept.Count - 1);
-            if (kept.Count >= 3) yield return new(kept.ToImmutable(), zones, height);
-        }
-    }
+    private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height) =>
+        region.Rings().Select(r => new ZonedRing(r, zones, height));
 
     /// <summary>The rim as closed loops; where loops touch, any way of pairing them covers every edge once.</summary>
     private static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)

@@ -25,15 +25,18 @@ internal sealed class ZonedTriangulation
     private readonly Dictionary<int, (double Height, int Zones)> fixedHeights = [];
 
     /// <summary>Triangulates the rings.</summary>
-    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings)
+    /// <param name="lattice">All points are on it.</param>
+    /// <param name="rings">The rings.</param>
+    /// <param name="apart">
+    /// Points closer than this become one, those of zone borders first: the direction of a shorter edge would be a matter of
+    /// rounding. 0 keeps all.
+    /// </param>
+    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0)
     {
         this.lattice = lattice;
-        var precision = new PrecisionModel(1 / lattice.Step);
-        var strings = rings.Select(r => (ISegmentString)new NodedSegmentString(
-            [.. r.Points.Append(r.Points[0]).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)).ToList();
-        var noder = new SnapRoundingNoder(precision);
-        noder.ComputeNodes(strings);
-        var noded = noder.GetNodedSubstrings();
+        var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
+            [.. r.Points.Append(r.Points[0]).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
+        if (apart > 0) noded = Noded(Merged(noded, apart));
 
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
         foreach (var c in noded.SelectMany(s => s.Coordinates))
@@ -113,6 +116,29 @@ internal sealed class ZonedTriangulation
 
     /// <summary>The zone bits that flip across a half-edge; 0 for breaklines and free edges.</summary>
     public int Crossing(int h) => flips.GetValueOrDefault(Key(Triangles.Origin(h), Triangles.Origin(PlanTriangulation.Next(h))));
+
+    private List<ISegmentString> Noded(IEnumerable<ISegmentString> strings)
+    {
+        var noder = new SnapRoundingNoder(new PrecisionModel(1 / lattice.Step));
+        noder.ComputeNodes([.. strings]);
+        return [.. noder.GetNodedSubstrings()];
+    }
+
+    private static IEnumerable<ISegmentString> Merged(List<ISegmentString> noded, double apart)
+    {
+        var cluster = new PointCluster(apart);
+        foreach (var s in noded.OrderBy(s => ((ZonedRing)s.Context).Zones == 0).ThenBy(s => ((ZonedRing)s.Context).Height is null))
+        {
+            var kept = new List<Coordinate>();
+            foreach (var c in s.Coordinates)
+            {
+                var p = cluster.Nearest(new(c.X, c.Y));
+                if (kept.Count == 0 || kept[^1].X != p.X || kept[^1].Y != p.Y) kept.Add(new(p.X, p.Y));
+            }
+
+            if (kept.Count >= 2) yield return new NodedSegmentString([.. kept], s.Context);
+        }
+    }
 
     private static (int, int) Key(int a, int b) => a < b ? (a, b) : (b, a);
 

@@ -141,6 +141,13 @@ public sealed partial class PlanTriangulation
         if (twin[h] != None) constrained[twin[h]] = true;
     }
 
+    /// <summary>Makes an edge free again; it may then be turned.</summary>
+    public void Release(int h)
+    {
+        constrained[h] = false;
+        if (twin[h] != None) constrained[twin[h]] = false;
+    }
+
     /// <summary>Splits an edge at a point strictly between, or nearly so, without any flips: for final clean-up.</summary>
     public int SplitWithoutFlips(int h, LatticePoint p)
     {
