@@ -19,17 +19,21 @@ public static class KitFiles
     public static ImmutableArray<KitFile> Render(Kit kit)
     {
         ArgumentNullException.ThrowIfNull(kit);
-        return
+        // None needs another, so that they are made side by side; the order is that of the list.
+        Task<KitFile>[] files =
         [
-            .. kit.Bodies.Select(b => new KitFile(b.FileName, StlWriter.Write(b.AsPrinted, Header(kit, b)))),
-            .. kit.Bodies.IsEmpty ? ImmutableArray<KitFile>.Empty : [new("kit.3mf", Assembly(kit))],
-            new("parting.dxf", PartingDrawing.Write(kit)),
-            new("templates.dxf", TemplateDrawing.Write(kit)),
-            new("layout.dxf", LayoutDrawing.Write(kit)),
-            new("shop-sheet.html", ShopSheet.Write(kit)),
-            new("kit.json", KitJson.Write(kit)),
+            .. kit.Bodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
+            .. kit.Bodies.IsEmpty ? Array.Empty<Task<KitFile>>() : [Made("kit.3mf", () => Assembly(kit))],
+            Made("parting.dxf", () => PartingDrawing.Write(kit)),
+            Made("templates.dxf", () => TemplateDrawing.Write(kit)),
+            Made("layout.dxf", () => LayoutDrawing.Write(kit)),
+            Made("shop-sheet.html", () => ShopSheet.Write(kit)),
+            Made("kit.json", () => KitJson.Write(kit)),
         ];
+        return [.. files.Select(f => f.GetAwaiter().GetResult())];
     }
+
+    private static Task<KitFile> Made(string name, Func<byte[]> content) => Task.Run(() => new KitFile(name, content()));
 
     private static byte[] Assembly(Kit kit) =>
         ThreeMfWriter.Write([.. kit.Bodies.Select(b => (b.Name, b.InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Prepared;
+using NetTopologySuite.Geometries.Utilities;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternKit.Geometry.Numerics;
@@ -39,7 +40,7 @@ public sealed class PlanRegion
     /// <summary>Wraps polygonal geometry; lines and points in a collection are dropped.</summary>
     public static PlanRegion From(NetTopologySuite.Geometries.Geometry geometry)
     {
-        var polygons = NetTopologySuite.Geometries.Utilities.PolygonExtracter.GetPolygons(geometry).Cast<Polygon>()
+        var polygons = PolygonExtracter.GetPolygons(geometry).Cast<Polygon>()
             .Where(p => !p.IsEmpty).ToArray();
         return polygons.Length switch
         {
@@ -90,6 +91,14 @@ public sealed class PlanRegion
         // Simplifying the input would move the contour by more than the tolerance of the caller.
         var parameters = new BufferParameters(quarter, EndCapStyle.Round) { SimplifyFactor = 1e-9 };
         return From(BufferOp.Buffer(Geometry, distance, parameters));
+    }
+
+    /// <summary>The region under a similarity of the plan, as <see cref="PlanPath.Transformed"/> has it.</summary>
+    public PlanRegion Transformed(double scale, double turn, Vec2 shift, bool mirrored = false)
+    {
+        var (s, c) = Math.SinCos(turn);
+        var mirror = mirrored ? -1 : 1;
+        return new(new AffineTransformation(scale * c * mirror, -scale * s, shift.X, scale * s * mirror, scale * c, shift.Y).Transform(Geometry));
     }
 
     /// <summary>Points of any of the regions.</summary>

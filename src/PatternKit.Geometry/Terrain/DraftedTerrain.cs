@@ -20,6 +20,7 @@ public sealed class DraftedTerrain : ITerrainField
     private const int Capped = -2;
     private readonly UpperEnvelope<TerrainPiece> envelope;
     private readonly ImmutableArray<Plateau> plateaus;
+    private readonly ImmutableArray<RampBand> bands;
     private readonly ImmutableArray<double> levels;
     private readonly double openAngle;
     private readonly double enclosedAngle;
@@ -51,6 +52,7 @@ public sealed class DraftedTerrain : ITerrainField
         Cap = cap;
         levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
         envelope = new(Pieces(cornerTolerance), ground);
+        bands = RampBand.Of(envelope.Primitives);
     }
 
     /// <summary>Height of the plan outside.</summary>
@@ -99,12 +101,7 @@ public sealed class DraftedTerrain : ITerrainField
     {
         if (above.TryGetValue(height, out var known)) return known;
         var parts = plateaus.Where(p => p.Height > height).Select(p => p.Region).ToList();
-        foreach (var ramp in envelope.Primitives.Where(p => p.IsRamp && p.Height > height))
-        {
-            var (start, end) = ramp.LimitsAt(ramp.Height - height, 0.75 * lattice.Step);
-            parts.Add(PlanRegion.Polygon(ramp.A == ramp.B ? [ramp.A, end, start] : [ramp.A, ramp.B, end, start]));
-        }
-
+        parts.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
         return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, parts).WithoutSlivers(SliverWidth));
     }
 

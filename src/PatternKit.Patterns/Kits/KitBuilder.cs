@@ -32,8 +32,9 @@ public static class KitBuilder
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
         var tolerance = new MeshingTolerance(part.ChordTolerance_mm);
-        var cope = HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance);
-        var drag = HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance);
+        var (cope, drag) = Both(half => half == MouldHalf.Cope
+            ? HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance)
+            : HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance));
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)
         {
@@ -46,13 +47,18 @@ public static class KitBuilder
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
             ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
             : ([], split ? Allowances.Given : "one half only: nothing to register", "");
-        var marks = PartingMarks.Place(job, cope, drag, dowels, allowances, tables.Joint.Mark);
-        var bodies = ImmutableArray.CreateBuilder<KitBody>();
-        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
-            if (!mould.IsEmpty && PlacedHalves.Body(mould, half, Pockets(dowels, marks, half)) is { } body)
-                bodies.Add(body);
+        var (copeMade, dragMade) = Both(half =>
+        {
+            var mould = half == MouldHalf.Cope ? cope : drag;
+            if (mould.IsEmpty) return default;
+            var mark = PartingMarks.Place(job, mould, half, dowels, allowances, tables.Joint.Mark);
+            var body = PlacedHalves.Body(mould, half, Pockets(dowels, mark));
+            return (Mark: mark, Body: body, Unsound: body is null ? null : Unsound(body));
+        });
+        ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
+        ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, cope, drag, [.. bodies], dowels, marks);
+        var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, marks);
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -63,14 +69,14 @@ public static class KitBuilder
             KitDecisions.Of(job, allowances, choice, dowels, dowelRule, dowelSource, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
-            bodies.ToImmutable(),
+            bodies,
             dowels,
             [.. job.Measures.Select(measures.Of)],
             Metal(alloy, bridge, allowances),
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. Unsound(bodies), .. Hazard(alloy, job),
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
     }
@@ -88,10 +94,17 @@ public static class KitBuilder
         }
     }
 
-    private static ImmutableArray<UprightPocket> Pockets(ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks, MouldHalf half) =>
+    /// <summary>The same work on both halves at once; neither needs the other's.</summary>
+    private static (T Cope, T Drag) Both<T>(Func<MouldHalf, T> work)
+    {
+        var drag = Task.Run(() => work(MouldHalf.Drag));
+        return (work(MouldHalf.Cope), drag.GetAwaiter().GetResult());
+    }
+
+    private static ImmutableArray<UprightPocket> Pockets(ImmutableArray<Dowel> dowels, PartingMark? mark) =>
     [
         .. dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
-        .. marks.Where(m => m.Half == half).Select(m => new UprightPocket(m.Region, m.Depth_mm)),
+        .. mark is null ? ImmutableArray<UprightPocket>.Empty : [new UprightPocket(mark.Region, mark.Depth_mm)],
     ];
 
     private static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
@@ -106,7 +119,7 @@ public static class KitBuilder
         {
             if (mould.IsEmpty) continue;
             draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
-            pockets -= Pockets(dowels, marks, half).Sum(p => p.Region.Area * p.Depth);
+            pockets -= Pockets(dowels, marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
         }
 
         return new(
@@ -187,16 +200,12 @@ public static class KitBuilder
     }
 
     /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
-    private static IEnumerable<Finding> Unsound(IEnumerable<KitBody> bodies)
+    private static Finding? Unsound(KitBody body)
     {
-        foreach (var body in bodies)
-        {
-            var report = MeshInspection.Inspect(body.AsPrinted);
-            if (report.IsValid) continue;
-            yield return new(
-                "open-mesh", Severity.Stop, $"The {body.Name} half came out unsound and cannot be printed: {report}",
-                Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
-        }
+        var report = MeshInspection.Inspect(body.AsPrinted);
+        return report.IsValid ? null : new(
+            "open-mesh", Severity.Stop, $"The {body.Name} half came out unsound and cannot be printed: {report}",
+            Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
     }
 
     /// <summary>Acknowledging takes the stop away, not the words.</summary>

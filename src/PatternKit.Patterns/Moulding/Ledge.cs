@@ -18,7 +18,8 @@ public readonly record struct Ledge(double Width_mm, bool CopeIsWider, Vec2 At_m
     public static Ledge Of(HalfMould cope, HalfMould drag)
     {
         if (cope.IsEmpty || drag.IsEmpty) return default;
-        var (a, b) = (Overhang(cope, drag), Overhang(drag, cope));
+        var (upper, lower) = (new Distances(cope.UndraftedFootprint()), new Distances(drag.UndraftedFootprint()));
+        var (a, b) = (Overhang(cope.Footprint, upper, drag.Footprint, lower), Overhang(drag.Footprint, lower, cope.Footprint, upper));
         return a.Width_mm >= b.Width_mm ? new(a.Width_mm, true, a.At_mm) : new(b.Width_mm, false, b.At_mm);
     }
 
@@ -26,19 +27,25 @@ public readonly record struct Ledge(double Width_mm, bool CopeIsWider, Vec2 At_m
     /// Farthest that a footprint reaches beyond another, where both halves have the same wall: the undrafted metal of the other is no
     /// farther away than that of the half itself.
     /// </summary>
-    private static (double Width_mm, Vec2 At_mm) Overhang(HalfMould wide, HalfMould narrow)
+    private static (double Width_mm, Vec2 At_mm) Overhang(PlanRegion wide, Distances own, PlanRegion narrow, Distances other)
     {
-        var (own, other, footprint) = (wide.UndraftedFootprint(), narrow.UndraftedFootprint(), narrow.Footprint);
+        var beyond = new Distances(narrow);
         (double Width_mm, Vec2 At_mm) widest = default;
-        foreach (var c in wide.Footprint.Geometry.Coordinates)
+        foreach (var c in wide.Geometry.Coordinates)
         {
-            var overhang = Distance(footprint, c);
-            if (overhang > widest.Width_mm && Distance(other, c) <= Distance(own, c) + 0.01) widest = (overhang, new(c.X, c.Y));
+            var overhang = beyond.To(c);
+            if (overhang > widest.Width_mm && other.To(c) <= own.To(c) + 0.01) widest = (overhang, new(c.X, c.Y));
         }
 
         return widest;
     }
 
-    private static double Distance(PlanRegion region, Coordinate c) =>
-        DistanceOp.Distance(region.Geometry, region.Geometry.Factory.CreatePoint(c));
+    /// <summary>Distances from points to a region, zero inside; made for many of them.</summary>
+    private sealed class Distances(PlanRegion region)
+    {
+        private readonly IndexedFacetDistance border = new(region.Geometry);
+
+        public double To(Coordinate c) =>
+            region.Contains(new(c.X, c.Y)) ? 0 : border.Distance(region.Geometry.Factory.CreatePoint(c));
+    }
 }

@@ -17,61 +17,53 @@ namespace PatternKit.Patterns.Moulding;
 public sealed record PartingMark(MouldHalf Half, string Text, PlanRegion Region, double Depth_mm);
 
 /// <summary>
-/// Finds room on the parting faces for a mark: name, half, alloy and contraction.
+/// Finds room on a parting face for a mark: name, half, alloy and contraction.
 /// </summary>
 internal static class PartingMarks
 {
     private const double Chord_mm = 0.05;
+    // Of the height of a capital: a tenth of a millimetre on the largest letters, a fifth of what a nozzle can draw.
+    private const double LetterChord = 0.015;
 
-    /// <summary>The marks; none where there is no room.</summary>
-    public static ImmutableArray<PartingMark> Place(Job job, HalfMould cope, HalfMould drag, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
-    {
-        var marks = ImmutableArray.CreateBuilder<PartingMark>();
-        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
-        {
-            if (mould.IsEmpty) continue;
-            var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
-            var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
-            // The fullest text first; then what fits on less room.
-            string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
-            foreach (var lines in texts)
-            {
-                if (Fit(lines, mould, half, dowels, sizes) is not { } region) continue;
-                marks.Add(new(half, string.Join(" / ", lines), region, sizes.Depth_mm));
-                break;
-            }
-        }
-
-        return marks.ToImmutable();
-    }
-
-    private static PlanRegion? Fit(string[] lines, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, MarkSizes sizes)
+    /// <summary>The mark of a half; null where there is no room.</summary>
+    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
     {
         var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm);
         foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * sizes.Margin_mm))], Chord_mm));
         if (free.IsEmpty) return null;
+        var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
+        var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
+        // The fullest text first; then what fits on less room.
+        string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
+        foreach (var lines in texts)
+            if (Fit(lines, free, mould, half, sizes) is { } region)
+                return new(half, string.Join(" / ", lines), region, sizes.Depth_mm);
+        return null;
+    }
+
+    private static PlanRegion? Fit(string[] lines, PlanRegion free, HalfMould mould, MouldHalf half, MarkSizes sizes)
+    {
+        if (Block(lines, sizes.LineStep_heights) is not { } block) return null;
         foreach (var height in sizes.Heights_mm)
         {
-            if (Block(lines, height, sizes.LineStep_heights * height) is not { } block) return null;
             foreach (var upright in new[] { false, true })
             {
+                var (width, tall) = upright ? (height * block.Height, height * block.Width) : (height * block.Width, height * block.Height);
                 // The cope's face is read from below: mirrored in plan.
-                var turned = Moved(block.Region, half == MouldHalf.Cope, upright ? Math.PI / 2 : 0, default);
-                var (width, tall) = upright ? (block.Height, block.Width) : (block.Width, block.Height);
                 if (FirstPlace(free, mould, width, tall, sizes) is { } centre)
-                    return Moved(turned, false, 0, centre);
+                    return block.Region.Transformed(height, upright ? Math.PI / 2 : 0, centre, mirrored: half == MouldHalf.Cope);
             }
         }
 
         return null;
     }
 
-    /// <summary>The lines one above the other, centred on the origin, with the size of their box.</summary>
-    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double height, double step)
+    /// <summary>The lines one above the other, with capitals of height 1, centred on the origin, with the size of their box.</summary>
+    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double step)
     {
-        var set = lines.Select(l => LetterOutlines.Of(l, height, Chord_mm)).ToArray();
+        var set = lines.Select(l => LetterOutlines.Of(l, 1, LetterChord)).ToArray();
         if (set.Any(l => !l.Missing.IsEmpty || l.Region.IsEmpty)) return null;
-        var region = PlanRegion.Union(set.Select((l, i) => Moved(l.Region, false, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - (height / 2)))));
+        var region = PlanRegion.Union(set.Select((l, i) => l.Region.Transformed(1, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - 0.5))));
         var box = region.Geometry.EnvelopeInternal;
         return (region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
     }
@@ -106,7 +98,4 @@ internal static class PartingMarks
                     return false;
         return true;
     }
-
-    private static PlanRegion Moved(PlanRegion region, bool mirrored, double turn, Vec2 shift) =>
-        PlanRegion.EvenOdd(region.Rings().Select(r => PlanPath.Polygon(r.AsSpan()).Transformed(1, turn, shift, mirrored)), 1);
 }

@@ -12,8 +12,11 @@ internal static class PrintSection
 {
     private static readonly string[] Heads = ["Body", "File", "#Size x × y × z as printed", "#Volume", "#Triangles", "#Least draft"];
 
-    public static XElement Make(Kit kit, SheetNumbers numbers) =>
-        Tag("section", Set("aria-labelledby", "print"),
+    public static XElement Make(Kit kit, SheetNumbers numbers)
+    {
+        // Drawing is most of the sheet's work: all at once.
+        var pictures = kit.Bodies.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
+        return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.Bodies.Select(b => new object?[]
@@ -23,13 +26,13 @@ internal static class PrintSection
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", "Each file lies as it is printed: flat face down on the bed, the draw upward, no support. The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
             kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
-            Classed("div", "pictures", kit.Bodies.Select(b => Picture(b, numbers))));
+            Classed("div", "pictures", kit.Bodies.Zip(pictures, (b, drawn) => Picture(b, drawn.GetAwaiter().GetResult(), numbers))));
+    }
 
     private static string HalfName(MouldHalf half) => half == MouldHalf.Cope ? "Cope half (upper)" : "Drag half (lower)";
 
-    private static XElement Picture(KitBody body, SheetNumbers numbers)
+    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers)
     {
-        var picture = BodyPicture.Of(body.AsPrinted);
         const double BarBand = 64;
         var title = $"picture-{(body.Half == MouldHalf.Cope ? "cope" : "drag")}";
         var words = $"{HalfName(body.Half)} as printed, flat face down, seen from the front right and above";

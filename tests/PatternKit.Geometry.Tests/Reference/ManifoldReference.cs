@@ -57,7 +57,8 @@ internal sealed record ReferenceBody(
 /// </summary>
 internal static class ManifoldReference
 {
-    private static readonly TimeSpan TimeLimit = TimeSpan.FromMinutes(3);
+    /// <summary>How long the reference may take.</summary>
+    public static readonly TimeSpan TimeLimit = TimeSpan.FromMinutes(3);
 
     private static readonly JsonSerializerOptions Json = new()
     {
@@ -71,7 +72,8 @@ internal static class ManifoldReference
     public static string? WhyMissing => Missing.Value;
 
     /// <summary>Drafts the part's half by the reference.</summary>
-    /// <exception cref="InvalidOperationException">The reference is missing, failed, or took too long.</exception>
+    /// <exception cref="InvalidOperationException">The reference is missing or failed.</exception>
+    /// <exception cref="TimeoutException">It took longer than <see cref="TimeLimit"/>.</exception>
     public static ReferenceBody Draft(ReferencePart part, ReferenceRequest? request = null)
     {
         if (WhyMissing is { } why) throw new InvalidOperationException(why);
@@ -117,7 +119,7 @@ internal static class ManifoldReference
         if (!node.WaitForExit(TimeLimit))
         {
             node.Kill(entireProcessTree: true);
-            throw new InvalidOperationException($"The mesh reference took longer than {TimeLimit.TotalSeconds:0} s.");
+            throw new TimeoutException($"The mesh reference took longer than {TimeLimit.TotalSeconds:0} s.");
         }
 
         return node.ExitCode == 0 ? output.Result : throw new InvalidOperationException(errors.Result.Trim());
