@@ -67,29 +67,33 @@ internal sealed class PlateauEdges
         wayOut[plateau] >= plateaus[plateau].Region.Rings().SelectMany(r => r).Max(v => Heights.At(plateau, v));
 
     /// <summary>All edges at which the terrain falls off, in a fixed order.</summary>
-    public ImmutableArray<FallEdge> Falls()
+    public ImmutableArray<FallEdge> Falls() =>
+    [
+        .. borders.SelectMany(b => Falls(b.From, b.To, b.Left, b.Right)),
+        .. borders.Where(b => b.Right < 0).SelectMany(b => Falls(b.To, b.From, b.Right, b.Left)),
+    ];
+
+    /// <summary>What falls off to the right of one border: the left side where it steps down, and the right one where it is steep itself.</summary>
+    private IEnumerable<FallEdge> Falls(Vec2 from, Vec2 to, int left, int right)
     {
-        var falls = ImmutableArray.CreateBuilder<FallEdge>();
-        foreach (var (from, to, left, right) in borders)
+        var (a, b) = (Heights.At(left, from), Heights.At(left, to));
+        var (c, d) = (Heights.At(right, from), Heights.At(right, to));
+        var outward = -(to - from).Normalized().Left;
+        var enclosed = right >= 0 && wayOut[right] >= Math.Max(Math.Max(a, b), Math.Max(c, d));
+        var slope = enclosed ? enclosedSlope : openSlope;
+        // What rises steeper than its draft behind an edge has its own ramps, which lie above those of the edge.
+        if ((c < a || d < b) && Across(a, b) is { } across && Rise(left, -outward) <= across) yield return new(from, to, a, b, enclosed);
+        if ((c < a && d < b) || Across(c, d) is not { } own || Rise(right, outward) >= -own) yield break;
+        if (a < c || b < d || Rise(left, -outward) <= own) yield return new(from, to, c, d, enclosed);
+
+        // On a line that rises by m along itself, the steepest plane allowed falls by √(k² − m²) across it.
+        double? Across(double start, double end)
         {
-            var (a, b) = (Heights.At(left, from), Heights.At(left, to));
-            var (c, d) = (Heights.At(right, from), Heights.At(right, to));
-            if (c > a && d > b) continue;
-            var enclosed = right >= 0 && wayOut[right] >= Math.Max(a, b);
-            var slope = enclosed ? enclosedSlope : openSlope;
-            // On a line that rises by m along itself, the steepest plane allowed falls by √(k² − m²) across it.
-            var along = (b - a) / Vec2.Distance(from, to);
-            if (Math.Abs(along) >= slope) continue;
-            var across = Math.Sqrt((slope * slope) - (along * along));
-            var outward = -(to - from).Normalized().Left;
-            var stepsDown = c < a || d < b;
-            if (!stepsDown && (c > a || d > b || right < 0 || Vec2.Dot(plateaus[right].Surface.Gradient, outward) >= -across)) continue;
-            // What rises steeper than that behind the edge has its own ramps, which lie above those of the edge.
-            if (-Vec2.Dot(plateaus[left].Surface.Gradient, outward) > across) continue;
-            falls.Add(new(from, to, a, b, enclosed));
+            var along = (end - start) / Vec2.Distance(from, to);
+            return Math.Abs(along) < slope ? Math.Sqrt((slope * slope) - (along * along)) : null;
         }
 
-        return falls.ToImmutable();
+        double Rise(int plateau, Vec2 way) => plateau < 0 ? 0 : Vec2.Dot(plateaus[plateau].Surface.Gradient, way);
     }
 
     /// <summary>For every plateau the least height that a path from it to the outside has to get over, its own included.</summary>
