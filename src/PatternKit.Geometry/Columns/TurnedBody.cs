@@ -24,26 +24,59 @@ public enum TurnedAxis
 /// </summary>
 public static class TurnedBody
 {
+    /// <summary>A profile with arcs as chords.</summary>
+    /// <param name="loops">Closed, even-odd, not crossing: x along the axis, y the distance from it, ≥ 0.</param>
+    /// <param name="tolerance">mm.</param>
+    public static PlanRegion Profile(IEnumerable<PlanPath> loops, double tolerance) =>
+        PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. TurnedProfile.Corners(l, tolerance / 2)])), tolerance);
+
     /// <summary>The prisms, in order: of those over one point, each that removes takes from those of this body alone.</summary>
-    /// <param name="profile">Closed loops, even-odd, not crossing: x along the axis, y the distance from it, ≥ 0.</param>
+    /// <param name="profile">x along the axis, y the distance from it, ≥ 0.</param>
     /// <param name="axis">The axis.</param>
     /// <param name="at">Where the origin of the profile lies.</param>
     /// <param name="tolerance">mm.</param>
     /// <exception cref="ArgumentException">A profile reaches across the axis.</exception>
-    public static ImmutableArray<Prism> Prisms(IReadOnlyList<PlanPath> profile, TurnedAxis axis, Vec3 at, double tolerance)
+    public static ImmutableArray<Prism> Prisms(PlanRegion profile, TurnedAxis axis, Vec3 at, double tolerance)
     {
-        var corners = profile.Select(p => TurnedProfile.Corners(p, tolerance / 2)).ToArray();
-        if (corners.SelectMany(c => c).Any(c => c.Y < 0)) throw new ArgumentException("The profile reaches across the axis.", nameof(profile));
-        var largest = corners.SelectMany(c => c).Select(c => c.Y).DefaultIfEmpty(0).Max();
-        if (largest == 0) return [];
-        // Sides of a polygon of equal area stand off the circle by r δ² / 12 at the corners, less in the middle. Even, for a corner on top.
-        var half = 2 * (int)Math.Clamp(Math.Ceiling(Math.PI / 2 / Math.Min(Math.PI / 4, Math.Sqrt(6 * tolerance / largest))), 2, 10_000);
+        if (profile.IsEmpty) return [];
+        var box = profile.Geometry.EnvelopeInternal;
+        if (box.MinY < 0) throw new ArgumentException("The profile reaches across the axis.", nameof(profile));
+        var corners = profile.Rings();
+        var half = HalfTurn(box.MaxY, tolerance);
         return axis == TurnedAxis.Z
             ? [.. Upright(corners, at, half)]
             : [.. Lying(corners, at, half, axis == TurnedAxis.X)];
     }
 
-    private static IEnumerable<Prism> Lying(List<Vec2>[] profile, Vec3 at, int half, bool alongX)
+    /// <summary>What the body covers in plan.</summary>
+    public static PlanRegion Shadow(PlanRegion profile, TurnedAxis axis, Vec3 at, double tolerance)
+    {
+        if (profile.IsEmpty) return PlanRegion.Empty;
+        if (axis != TurnedAxis.Z)
+        {
+            // From the axis out to the farthest side, on both sides of it.
+            var sides = TurnedProfile.Slabs([.. profile.Rings()]).Select(s => PlanRegion.Polygon(
+                [.. new Vec2[] { new(s.From, -s.HighFrom), new(s.To, -s.HighTo), new(s.To, s.HighTo), new(s.From, s.HighFrom) }.Distinct()]));
+            var shadow = PlanRegion.Union(sides);
+            return PlanRegion.EvenOdd(shadow.Rings().Select(r => PlanPath.Polygon([.. r.Select(v => at.Plan + (axis == TurnedAxis.X ? v : new(v.Y, v.X)))])), tolerance);
+        }
+
+        var half = HalfTurn(profile.Geometry.EnvelopeInternal.MaxY, tolerance);
+        var points = Directions(half, 2 * half);
+        return PlanRegion.Union(TurnedProfile.Slabs(Transposed(profile.Rings())).Select(b => Ring(points, at.Plan, b.From, b.To)));
+    }
+
+    /// <summary>How many sides go to half a turn: even, for a corner on top.</summary>
+    private static int HalfTurn(double largest, double tolerance)
+    {
+        // Sides of a polygon of equal area stand off the circle by r δ² / 12 at the corners, less in the middle.
+        return 2 * (int)Math.Clamp(Math.Ceiling(Math.PI / 2 / Math.Min(Math.PI / 4, Math.Sqrt(6 * tolerance / largest))), 2, 10_000);
+    }
+
+    private static ImmutableArray<ImmutableArray<Vec2>> Transposed(ImmutableArray<ImmutableArray<Vec2>> polygons) =>
+        [.. polygons.Select(p => p.Select(c => new Vec2(c.Y, c.X)).ToImmutableArray())];
+
+    private static IEnumerable<Prism> Lying(ImmutableArray<ImmutableArray<Vec2>> profile, Vec3 at, int half, bool alongX)
     {
         var points = Directions(half, half);
         foreach (var band in TurnedProfile.Slabs(profile).OrderBy(b => b.From).ThenByDescending(b => b.HighFrom + b.HighTo))
@@ -72,15 +105,14 @@ public static class TurnedBody
         }
     }
 
-    private static IEnumerable<Prism> Upright(List<Vec2>[] profile, Vec3 at, int half)
+    private static IEnumerable<Prism> Upright(ImmutableArray<ImmutableArray<Vec2>> profile, Vec3 at, int half)
     {
         var points = Directions(half, 2 * half);
-        var turned = profile.Select(p => p.Select(c => new Vec2(c.Y, c.X)).ToArray()).ToArray();
-        foreach (var band in TurnedProfile.Slabs(turned))
+        foreach (var band in TurnedProfile.Slabs(Transposed(profile)))
         {
             if (band.LowFrom == band.LowTo && band.HighFrom == band.HighTo)
             {
-                yield return new(Disc(band.To).Difference(Disc(band.From)), at.Z + band.LowFrom, at.Z + band.HighFrom);
+                yield return new(Ring(points, at.Plan, band.From, band.To), at.Z + band.LowFrom, at.Z + band.HighFrom);
                 continue;
             }
 
@@ -99,9 +131,14 @@ public static class TurnedBody
         }
 
         Vec3 On(double radius, double height, Vec2 direction) => at + new Vec3(radius * direction.X, radius * direction.Y, height);
+    }
+
+    private static PlanRegion Ring(Vec2[] directions, Vec2 centre, double inner, double outer)
+    {
+        return Disc(outer).Difference(Disc(inner));
 
         PlanRegion Disc(double radius) => radius <= 0 ? PlanRegion.Empty
-            : PlanRegion.Polygon([.. points.Take(2 * half).Select(d => at.Plan + (radius * d))]);
+            : PlanRegion.Polygon([.. directions.SkipLast(1).Select(d => centre + (radius * d))]);
     }
 
     /// <summary>Corners of the regular polygon that has the area of the unit circle, from x on, half as many as go to half a turn.</summary>

@@ -10,6 +10,9 @@ namespace PatternKit.Geometry.Columns;
 /// </summary>
 internal static class TurnedProfile
 {
+    /// <summary>Stations nearer than this are one, mm.</summary>
+    private const double Same = 1e-9;
+
     /// <summary>A trapezoid between two stations: where its lower and upper side are at both.</summary>
     internal readonly record struct Trapezoid(double From, double To, double LowFrom, double LowTo, double HighFrom, double HighTo);
 
@@ -43,19 +46,18 @@ internal static class TurnedProfile
     }
 
     /// <summary>The trapezoids inside closed polygons, even-odd, between all stations of their corners along x.</summary>
-    internal static IEnumerable<Trapezoid> Slabs(IReadOnlyList<IReadOnlyList<Vec2>> polygons)
+    internal static IEnumerable<Trapezoid> Slabs(ImmutableArray<ImmutableArray<Vec2>> polygons)
     {
-        const double same = 1e-9;
         var stations = new List<double>();
         foreach (var x in polygons.SelectMany(p => p).Select(p => p.X).Order())
-            if (stations.Count == 0 || x - stations[^1] > same)
+            if (stations.Count == 0 || x - stations[^1] > Same)
                 stations.Add(x);
-        var sides = polygons.SelectMany(p => p.Select((a, i) => (A: a, B: p[(i + 1) % p.Count])))
-            .Select(s => s.A.X <= s.B.X ? s : (A: s.B, B: s.A)).Where(s => s.B.X - s.A.X > same).ToArray();
+        var sides = polygons.SelectMany(p => p.Select((a, i) => (A: a, B: p[(i + 1) % p.Length])))
+            .Select(s => s.A.X <= s.B.X ? s : (A: s.B, B: s.A)).Where(s => s.B.X - s.A.X > Same).ToArray();
         for (var k = 0; k + 1 < stations.Count; k++)
         {
             var (from, to) = (stations[k], stations[k + 1]);
-            var across = sides.Where(s => s.A.X <= from + same && s.B.X >= to - same).OrderBy(s => At(s, (from + to) / 2)).ToArray();
+            var across = sides.Where(s => s.A.X <= from + Same && s.B.X >= to - Same).OrderBy(s => At(s, (from + to) / 2)).ToArray();
             for (var i = 0; i + 1 < across.Length; i += 2)
                 yield return new(from, to, At(across[i], from), At(across[i], to), At(across[i + 1], from), At(across[i + 1], to));
         }
@@ -64,8 +66,8 @@ internal static class TurnedProfile
     /// <summary>Value of a side at a station; that of its end near it, so that sides that meet there give the same number.</summary>
     private static double At((Vec2 A, Vec2 B) side, double x)
     {
-        if (Math.Abs(x - side.A.X) <= 1e-9) return side.A.Y;
-        if (Math.Abs(x - side.B.X) <= 1e-9) return side.B.Y;
+        if (Math.Abs(x - side.A.X) <= Same) return side.A.Y;
+        if (Math.Abs(x - side.B.X) <= Same) return side.B.Y;
         return side.A.Y + ((x - side.A.X) / (side.B.X - side.A.X) * (side.B.Y - side.A.Y));
     }
 

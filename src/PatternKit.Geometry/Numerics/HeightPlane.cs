@@ -25,6 +25,9 @@ public readonly record struct HeightPlane(double AtOrigin, Vec2 Gradient)
     /// <summary>The mirror image in height zero.</summary>
     public static HeightPlane operator -(HeightPlane plane) => new(-plane.AtOrigin, -plane.Gradient);
 
+    /// <summary>The plane so much higher.</summary>
+    public HeightPlane Raised(double by) => this with { AtOrigin = AtOrigin + by };
+
     /// <summary>Height over a point.</summary>
     public double At(Vec2 p) => AtOrigin + Vec2.Dot(Gradient, p);
 }

@@ -55,7 +55,7 @@ public sealed class DraftedTerrain : ITerrainField
         levels =
         [
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
-                .Where(h => h > ground).Distinct().OrderDescending(),
+                .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
         envelope = new(Pieces(edges, cornerTolerance), ground);
     }
@@ -66,8 +66,14 @@ public sealed class DraftedTerrain : ITerrainField
     /// <summary>Height above which nothing rises.</summary>
     public double Cap { get; }
 
-    /// <summary>Heights of the level plateaus above the ground and of the highest point of all, highest first.</summary>
+    /// <summary>
+    /// Heights of the level plateaus above the ground, of level crests of sloped ones and of the highest point of all, highest first:
+    /// between them the area of the section changes smoothly, but for small kinks.
+    /// </summary>
     public ImmutableArray<double> Levels => levels;
+
+    /// <summary>Whether any of the ground before draft is sloped.</summary>
+    public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
 
     private double SliverWidth => 8 * lattice.Step;
 
@@ -150,6 +156,23 @@ public sealed class DraftedTerrain : ITerrainField
         }
 
         return [.. pieces];
+    }
+
+    /// <summary>Heights of the level edges from which sloped facets fall on both sides.</summary>
+    private IEnumerable<double> LevelCrests()
+    {
+        var falling = new Dictionary<(Vec3, Vec3), int>();
+        foreach (var s in slopes)
+        {
+            foreach (var (a, b, c) in new[] { (s.A, s.B, s.C), (s.B, s.C, s.A), (s.C, s.A, s.B) })
+            {
+                if (a.Z != b.Z || c.Z >= a.Z) continue;
+                var edge = (a.X, a.Y).CompareTo((b.X, b.Y)) < 0 ? (a, b) : (b, a);
+                falling[edge] = falling.GetValueOrDefault(edge) + 1;
+            }
+        }
+
+        return falling.Where(e => e.Value == 2).Select(e => e.Key.Item1.Z);
     }
 
     /// <summary>The triangles of the sloped plateaus that are no steeper than their draft; steeper ones lie under the ramps.</summary>

@@ -44,7 +44,7 @@ public class TurnedBodyTests
     public void A_plate_that_cuts_a_roller_shares_its_metal_with_it()
     {
         // Roller of radius 20 along x, 40 long, and a plate to z = 12 as wide as the roller is long and wider than its diameter.
-        var roller = TurnedBody.Prisms([PlanPath.Polygon(new Vec2(-20, 0), new(20, 0), new(20, 20), new(-20, 20))], TurnedAxis.X, default, 0.01);
+        var roller = TurnedBody.Prisms(TurnedBody.Profile([PlanPath.Polygon(new Vec2(-20, 0), new(20, 0), new(20, 20), new(-20, 20))], 0.01), TurnedAxis.X, default, 0.01);
         var plate = new Prism(PlanRegion.Rectangle(new(-20, -30), new(20, 30)), -20, 12);
         var map = ColumnMapBuilder.Build([.. roller, plate], Step);
         // Above the plate a circular segment is left: R² acos(h / R) − h √(R² − h²).
@@ -57,7 +57,7 @@ public class TurnedBodyTests
     public void A_map_is_cut_where_its_slopes_pass_a_height()
     {
         var map = ColumnMapBuilder.Build(
-            TurnedBody.Prisms([PlanPath.Polygon(new Vec2(0, 0), new(20, 0), new(0, 20))], TurnedAxis.Z, default, 0.01), Step);
+            TurnedBody.Prisms(TurnedBody.Profile([PlanPath.Polygon(new Vec2(0, 0), new(20, 0), new(0, 20))], 0.01), TurnedAxis.Z, default, 0.01), Step);
         var cut = map.CutAt(8, Step);
         AssertRelative(map.Volume, cut.Volume, 1e-7);
         // The cone above z = 8: radius 12, height 12.
@@ -65,7 +65,7 @@ public class TurnedBodyTests
     }
 
     private static double Volume(IReadOnlyList<PlanPath> profile, TurnedAxis axis, Vec3 at) =>
-        ColumnMapBuilder.Build(TurnedBody.Prisms(profile, axis, at, 0.01), Step).Volume;
+        ColumnMapBuilder.Build(TurnedBody.Prisms(TurnedBody.Profile(profile, 0.01), axis, at, 0.01), Step).Volume;
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>
         Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");

@@ -29,8 +29,8 @@ public class TurnedTerrainTests
     public void A_lying_cylinder_may_lie_along_y()
     {
         const double r = 12;
-        var along = Volume(TurnedBody.Prisms([Rod(30, r)], TurnedAxis.X, default, Tolerance));
-        AssertRelative(along, Volume(TurnedBody.Prisms([Rod(30, r)], TurnedAxis.Y, default, Tolerance)), 1e-5);
+        var along = Volume(TurnedBody.Prisms(TurnedBody.Profile([Rod(30, r)], 0.01), TurnedAxis.X, default, Tolerance));
+        AssertRelative(along, Volume(TurnedBody.Prisms(TurnedBody.Profile([Rod(30, r)], 0.01), TurnedAxis.Y, default, Tolerance)), 1e-5);
     }
 
     [Fact]
@@ -44,7 +44,7 @@ public class TurnedTerrainTests
         var expected = cap + (Math.PI * r * s / 3 * ((a * a) + (a * b) + (b * b)));
         Assert.Equal((r * c) + (r * s * t), r / c, 1e-9);
         AssertRelative(expected, Lying(Ball(r)), 3e-4);
-        AssertRelative(expected, Volume(TurnedBody.Prisms([Ball(r)], TurnedAxis.Z, default, Tolerance)), 3e-4);
+        AssertRelative(expected, Volume(TurnedBody.Prisms(TurnedBody.Profile([Ball(r)], 0.01), TurnedAxis.Z, default, Tolerance)), 3e-4);
     }
 
     [Fact]
@@ -52,7 +52,7 @@ public class TurnedTerrainTests
     {
         const double big = 25, r = 8;
         var profile = PlanPath.Circle(new(0, big), 2 * r);
-        AssertRelative(2 * Math.PI * big * DraftedCircle(r), Volume(TurnedBody.Prisms([profile], TurnedAxis.Z, default, Tolerance)), 3e-4);
+        AssertRelative(2 * Math.PI * big * DraftedCircle(r), Volume(TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.Z, default, Tolerance)), 3e-4);
     }
 
     [Fact]
@@ -60,7 +60,7 @@ public class TurnedTerrainTests
     {
         const double a = 20, b = 12, h = 9;
         var profile = PlanPath.Polygon(new Vec2(0, 0), new(h, 0), new(h, b), new(0, a));
-        AssertRelative(Math.PI * h / 3 * ((a * a) + (a * b) + (b * b)), Volume(TurnedBody.Prisms([profile], TurnedAxis.Z, default, Tolerance)), 2e-4);
+        AssertRelative(Math.PI * h / 3 * ((a * a) + (a * b) + (b * b)), Volume(TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.Z, default, Tolerance)), 2e-4);
     }
 
     [Fact]
@@ -69,7 +69,7 @@ public class TurnedTerrainTests
         const double a = 20, b = 19.9, h = 30;
         var profile = PlanPath.Polygon(new Vec2(0, 0), new(h, 0), new(h, b), new(0, a));
         var foot = b + (h * Math.Tan(Theta));
-        AssertRelative(Math.PI * h / 3 * ((foot * foot) + (foot * b) + (b * b)), Volume(TurnedBody.Prisms([profile], TurnedAxis.Z, default, Tolerance)), 3e-4);
+        AssertRelative(Math.PI * h / 3 * ((foot * foot) + (foot * b) + (b * b)), Volume(TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.Z, default, Tolerance)), 3e-4);
     }
 
     [Fact]
@@ -105,7 +105,7 @@ public class TurnedTerrainTests
 
     private static void AssertIsDrafted(PlanPath profile)
     {
-        var prisms = TurnedBody.Prisms([profile], TurnedAxis.X, default, Tolerance);
+        var prisms = TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.X, default, Tolerance);
         var terrain = TerrainBuild.Terrain(prisms, Degrees, Tolerance);
         var mesh = TerrainBuild.Solid(terrain, Tolerance);
         MeshAssert.Valid(mesh);
@@ -186,7 +186,7 @@ public class TurnedTerrainTests
 
     private static PlanPath Ball(double radius) => new([new(new(radius, 0), 1), new(new(-radius, 0))], true);
 
-    private static double Lying(PlanPath profile) => Volume(TurnedBody.Prisms([profile], TurnedAxis.X, default, Tolerance));
+    private static double Lying(PlanPath profile) => Volume(TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.X, default, Tolerance));
 
     private static double Volume(IReadOnlyList<Prism> prisms)
     {
