@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Patterns;
@@ -30,8 +32,13 @@ public enum CutKind
     Machined,
 }
 
+/// <summary>How a turned feature lies: its loops are a profile, x along the axis and y the distance from it.</summary>
+/// <param name="Axis">Which way the axis runs.</param>
+/// <param name="At_mm">Where the origin of the profile lies, job coordinates.</param>
+public sealed record Turning(TurnedAxis Axis, Vec3 At_mm);
+
 /// <summary>
-/// One feature of the part: closed loops of the plan, even-odd, over a range of heights.
+/// One feature of the part: closed loops of the plan, even-odd, over a range of heights; or those of a profile turned about an axis.
 /// Everything is in millimetres of the finished part, job coordinates.
 /// </summary>
 /// <param name="Name">The user's name, or one made from its place ("part 3").</param>
@@ -41,6 +48,7 @@ public enum CutKind
 /// <param name="High_mm">Upper height, above the lower.</param>
 /// <param name="Cut">Whether it adds or removes, and how.</param>
 /// <param name="Where">"job.toml, line 12", for messages.</param>
+/// <param name="Turned">How a turned feature lies; null for one of upright walls.</param>
 public sealed record Feature(
     string Name,
     string? Layer,
@@ -48,7 +56,8 @@ public sealed record Feature(
     double Low_mm,
     double High_mm,
     CutKind Cut,
-    string Where);
+    string Where,
+    Turning? Turned = null);
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
 public sealed record PartingSettings(double? At_mm = null, bool Match = false);
@@ -110,7 +119,7 @@ public sealed record PatternSettings(
 /// <param name="Nominal_mm">The size on the finished part.</param>
 /// <param name="From_mm">One end, job coordinates.</param>
 /// <param name="To_mm">Other end.</param>
-public sealed record Measure(string Name, double Nominal_mm, Geometry.Numerics.Vec3 From_mm, Geometry.Numerics.Vec3 To_mm);
+public sealed record Measure(string Name, double Nominal_mm, Vec3 From_mm, Vec3 To_mm);
 
 /// <summary>A file that went into the job.</summary>
 public sealed record InputFile(string Name, long Bytes, string Sha256);

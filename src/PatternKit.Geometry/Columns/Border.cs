@@ -33,33 +33,36 @@ internal static class NodedOutlines
 {
     /// <summary>
     /// The pieces in ascending order. A piece that a region's border runs along an even number of times, such as the
-    /// two sides of a sliver that the lattice closed, is no border of that region.
+    /// two sides of a sliver that the lattice closed, is no border of that region. Pieces of the cuts belong to no region.
     /// </summary>
-    internal static List<(Coordinate A, Coordinate B, List<int> Regions)> Of(IReadOnlyList<PlanRegion> regions, double step)
+    internal static List<(Coordinate A, Coordinate B, List<int> Regions)> Of(IReadOnlyList<PlanRegion> regions, double step, IReadOnlyList<LineString> cuts)
     {
         var strings = new List<ISegmentString>();
         for (var i = 0; i < regions.Count; i++)
             foreach (var line in NetTopologySuite.Geometries.Utilities.LinearComponentExtracter.GetLines(regions[i].Geometry))
                 if (!line.IsEmpty) strings.Add(new NodedSegmentString(line.Coordinates, i));
         if (strings.Count == 0) return [];
+        foreach (var cut in cuts) strings.Add(new NodedSegmentString(cut.Coordinates, null));
 
         var noder = new SnapRoundingNoder(new PrecisionModel(1 / step));
         noder.ComputeNodes(strings);
         var pieces = new Dictionary<(double, double, double, double), List<int>>();
+        var lines = new HashSet<(double, double, double, double)>();
         foreach (var s in noder.GetNodedSubstrings())
         {
-            var region = (int)s.Context;
+            var region = (int?)s.Context;
             for (var i = 1; i < s.Count; i++)
             {
                 var (p, q) = (s.Coordinates[i - 1], s.Coordinates[i]);
                 if (p.Equals2D(q)) continue;
                 var key = Border.Key(p, q);
                 if (!pieces.TryGetValue(key, out var list)) pieces.Add(key, list = []);
-                if (!list.Remove(region)) list.Add(region);
+                if (region is not { } number) lines.Add(key);
+                else if (!list.Remove(number)) list.Add(number);
             }
         }
 
-        return [.. pieces.Where(p => p.Value.Count > 0).OrderBy(p => p.Key).Select(p =>
+        return [.. pieces.Where(p => p.Value.Count > 0 || lines.Contains(p.Key)).OrderBy(p => p.Key).Select(p =>
             (new Coordinate(p.Key.Item1, p.Key.Item2), new Coordinate(p.Key.Item3, p.Key.Item4), p.Value))];
     }
 }

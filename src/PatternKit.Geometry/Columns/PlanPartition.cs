@@ -22,10 +22,13 @@ public static class PlanPartition
     /// </summary>
     /// <param name="regions">Any regions.</param>
     /// <param name="step">A power of two, mm.</param>
-    public static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step)
+    public static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step) => Overlay(regions, step, []);
+
+    /// <summary>The same with further lines that cut faces.</summary>
+    internal static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step, IReadOnlyList<LineString> cuts)
     {
         if (!(step > 0) || Math.ScaleB(1, Math.ILogB(step)) != step) throw new ArgumentException("The lattice step must be a power of two.", nameof(step));
-        var pieces = NodedOutlines.Of(regions, step);
+        var pieces = NodedOutlines.Of(regions, step, cuts);
         var faces = Faces.Of(pieces.Select(p => (p.A, p.B)));
         var crossed = pieces.ToDictionary(p => Border.Key(p.A, p.B), p => p.Regions);
         var steps = new List<(int Face, List<int> Crossed)>[faces.Length + 1];

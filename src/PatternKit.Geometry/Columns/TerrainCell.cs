@@ -1,15 +1,25 @@
 using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Columns;
 
 /// <summary>A piece of the plan with the heights that an upper and a lower terrain start from there.</summary>
 /// <param name="Region">One polygon, holes allowed.</param>
-/// <param name="Upper">Height of the upper terrain, mm.</param>
-/// <param name="Lower">Height of the lower terrain, mm; at most the upper, and equal to it where no metal is.</param>
+/// <param name="Top">The upper terrain.</param>
+/// <param name="Floor">The lower terrain; nowhere above the upper, and the same level where no metal is.</param>
 /// <param name="IsMetal">Whether the body is here; false over a hole.</param>
 /// <param name="IsOpen">Whether the body here was a recess open to the outside, filled to the base height.</param>
-public sealed record TerrainCell(PlanRegion Region, double Upper, double Lower, bool IsMetal, bool IsOpen);
+public sealed record TerrainCell(PlanRegion Region, HeightPlane Top, HeightPlane Floor, bool IsMetal, bool IsOpen)
+{
+    private readonly Vec2 centre = Region.Centroid;
+
+    /// <summary>Mean height of the upper terrain, mm; its height everywhere where it is level.</summary>
+    public double Upper => Top.At(centre);
+
+    /// <summary>Mean height of the lower terrain, mm.</summary>
+    public double Lower => Floor.At(centre);
+}
 
 /// <summary>
 /// A body between two terrains before any draft. Cells do not overlap and neighbours share their border vertices

@@ -37,6 +37,12 @@ public sealed class PlanRegion
     /// <summary>Area, mm².</summary>
     public double Area => Geometry.Area;
 
+    /// <summary>The centroid.</summary>
+    public Vec2 Centroid => IsEmpty ? default : new(Geometry.Centroid.X, Geometry.Centroid.Y);
+
+    /// <summary>A point inside, in the middle of a wide place.</summary>
+    public Vec2 InnerPoint => IsEmpty ? default : new(Geometry.InteriorPoint.X, Geometry.InteriorPoint.Y);
+
     /// <summary>Wraps polygonal geometry; lines and points in a collection are dropped.</summary>
     public static PlanRegion From(NetTopologySuite.Geometries.Geometry geometry)
     {
@@ -106,6 +112,13 @@ public sealed class PlanRegion
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
         return parts.Length == 0 ? Empty : From(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts));
+    }
+
+    /// <summary>Points of any of some regions that do not overlap and share their border vertices exactly; quick for many.</summary>
+    public static PlanRegion UnionOfCoverage(IEnumerable<PlanRegion> regions)
+    {
+        var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
+        return parts.Length == 0 ? Empty : From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
     }
 
     /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding).</summary>

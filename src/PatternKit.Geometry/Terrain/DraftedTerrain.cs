@@ -21,6 +21,7 @@ public sealed class DraftedTerrain : ITerrainField
     private readonly UpperEnvelope<TerrainPiece> envelope;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly ImmutableArray<RampBand> bands;
+    private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
     private readonly double openAngle;
     private readonly double enclosedAngle;
@@ -50,8 +51,14 @@ public sealed class DraftedTerrain : ITerrainField
         this.lattice = lattice;
         GroundHeight = ground;
         Cap = cap;
-        levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
-        envelope = new(Pieces(cornerTolerance), ground);
+        var edges = new PlateauEdges(plateaus, ground, openAngle, enclosedAngle, lattice);
+        slopes = Slopes(edges);
+        levels =
+        [
+            .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
+                .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
+        ];
+        envelope = new(Pieces(edges, cornerTolerance), ground);
         bands = RampBand.Of(envelope.Primitives);
     }
 
@@ -61,8 +68,14 @@ public sealed class DraftedTerrain : ITerrainField
     /// <summary>Height above which nothing rises.</summary>
     public double Cap { get; }
 
-    /// <summary>Heights of the plateaus above the ground, highest first.</summary>
+    /// <summary>
+    /// Heights of the level plateaus above the ground, of level crests of sloped ones and of the highest point of all, highest first:
+    /// between them the area of the section changes smoothly, but for small kinks.
+    /// </summary>
     public ImmutableArray<double> Levels => levels;
+
+    /// <summary>Whether any of the ground before draft is sloped.</summary>
+    public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
 
     private double SliverWidth => 8 * lattice.Step;
 
@@ -89,7 +102,7 @@ public sealed class DraftedTerrain : ITerrainField
     /// <inheritdoc/>
     public double SteepestFacet(int surface, double margin)
     {
-        var angle = surface >= 0 && envelope.Primitives[surface].IsRamp ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
+        var angle = surface >= 0 ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
         return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
 
@@ -100,9 +113,13 @@ public sealed class DraftedTerrain : ITerrainField
     public PlanRegion Above(double height)
     {
         if (above.TryGetValue(height, out var known)) return known;
-        var parts = plateaus.Where(p => p.Height > height).Select(p => p.Region).ToList();
-        parts.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
-        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, parts).WithoutSlivers(SliverWidth));
+        var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
+        parts.AddRange(slopes.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
+        List<PlanRegion> apart = [PlanRegion.UnionOfCoverage(parts)];
+        apart.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
+        apart.AddRange(
+            envelope.Primitives.Where(p => p.IsRamp && !p.IsLevelRamp).Select(p => p.Above(height, 0.75 * lattice.Step)).Where(r => r.Length > 2).Select(PlanRegion.Polygon));
+        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth));
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
@@ -111,7 +128,7 @@ public sealed class DraftedTerrain : ITerrainField
         if (levels.Length > 0 && levels[0] > Cap) yield return new(Above(Cap), Cap);
         foreach (var level in levels.Where(l => l <= Cap))
         {
-            var flat = PlanRegion.Union(plateaus.Where(p => p.Height == level).Select(p => p.Region)).Difference(Above(level)).WithoutSlivers(SliverWidth);
+            var flat = PlanRegion.Union(plateaus.Where(p => p.IsLevel && p.Height == level).Select(p => p.Region)).Difference(Above(level)).WithoutSlivers(SliverWidth);
             if (!flat.IsEmpty) yield return new(flat, level);
         }
     }
@@ -119,20 +136,65 @@ public sealed class DraftedTerrain : ITerrainField
     /// <summary>The lines in which ramps meet.</summary>
     internal ImmutableArray<(Vec2 From, Vec2 To)> Creases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
 
-    private ImmutableArray<TerrainPiece> Pieces(double cornerTolerance)
+    private ImmutableArray<TerrainPiece> Pieces(PlateauEdges edges, double cornerTolerance)
     {
         var tallest = levels.IsEmpty ? 0 : levels[0] - GroundHeight;
         var longestRun = tallest * Math.Tan(Math.Max(openAngle, enclosedAngle));
         // Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).
         var turn = Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
-        var pieces = Ramps.Build(PlateauEdges.Find(plateaus, GroundHeight), openAngle, enclosedAngle, turn);
-        foreach (var group in plateaus.Where(p => p.Height > GroundHeight).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
+        var pieces = Ramps.Build(edges.Falls(), openAngle, enclosedAngle, turn);
+        foreach (var group in plateaus.Where(p => p.IsLevel && p.Height > GroundHeight).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
+        {
+            var (surface, height) = (pieces.Count, group.Key);
+            foreach (var (a, b, c) in RegionTriangles.Of(group.Select(p => p.Region), lattice))
+            {
+                var (u, v, w) = (new Vec3(a.X, a.Y, height), new Vec3(b.X, b.Y, height), new Vec3(c.X, c.Y, height));
+                pieces.Add(TerrainPiece.Face(u, v, w, height, Math.Min(openAngle, enclosedAngle), surface));
+            }
+        }
+
+        foreach (var facets in slopes.GroupBy(s => s.Plateau))
         {
             var surface = pieces.Count;
-            foreach (var (a, b, c) in RegionTriangles.Of(group.Select(p => p.Region), lattice))
-                pieces.Add(TerrainPiece.Face(a, b, c, group.Key, Math.Min(openAngle, enclosedAngle), surface));
+            foreach (var f in facets) pieces.Add(TerrainPiece.Face(f.A, f.B, f.C, plateaus[f.Plateau].Surface, f.Angle, surface));
         }
 
         return [.. pieces];
+    }
+
+    /// <summary>Heights of the level edges from which sloped facets fall on both sides.</summary>
+    private IEnumerable<double> LevelCrests()
+    {
+        var falling = new Dictionary<(Vec3, Vec3), int>();
+        foreach (var s in slopes)
+        {
+            foreach (var (a, b, c) in new[] { (s.A, s.B, s.C), (s.B, s.C, s.A), (s.C, s.A, s.B) })
+            {
+                if (a.Z != b.Z || c.Z >= a.Z) continue;
+                var edge = (a.X, a.Y).CompareTo((b.X, b.Y)) < 0 ? (a, b) : (b, a);
+                falling[edge] = falling.GetValueOrDefault(edge) + 1;
+            }
+        }
+
+        return falling.Where(e => e.Value == 2).Select(e => e.Key.Item1.Z);
+    }
+
+    /// <summary>The triangles of the sloped plateaus that are no steeper than their draft; steeper ones lie under the ramps.</summary>
+    private ImmutableArray<SlopedFacet> Slopes(PlateauEdges edges)
+    {
+        var facets = ImmutableArray.CreateBuilder<SlopedFacet>();
+        for (var i = 0; i < plateaus.Length; i++)
+        {
+            var plateau = plateaus[i];
+            if (plateau.IsLevel) continue;
+            var angle = edges.IsEnclosed(i) ? enclosedAngle : openAngle;
+            if (plateau.Surface.Slope * Math.Tan(angle) > 1) continue;
+            foreach (var (a, b, c) in RegionTriangles.Of([plateau.Region], lattice))
+                facets.Add(new(Raised(a), Raised(b), Raised(c), angle, i));
+
+            Vec3 Raised(Vec2 p) => new(p.X, p.Y, edges.Heights.At(i, p));
+        }
+
+        return facets.ToImmutable();
     }
 }

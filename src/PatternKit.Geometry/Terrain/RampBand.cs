@@ -18,19 +18,19 @@ internal sealed class RampBand
     private RampBand(ImmutableArray<TerrainPiece> ramps) => this.ramps = ramps;
 
     /// <summary>The upper edge of all its ramps.</summary>
-    public double Height => ramps[0].Height;
+    public double Height => ramps[0].HeightA;
 
-    /// <summary>All ramps in bands, in a fixed order.</summary>
+    /// <summary>All ramps that fall from level edges in bands, in a fixed order.</summary>
     public static ImmutableArray<RampBand> Of(IEnumerable<TerrainPiece> pieces)
     {
-        var ramps = pieces.Where(p => p.IsRamp).ToArray();
+        var ramps = pieces.Where(p => p.IsLevelRamp).ToArray();
         var byFirstRay = new Dictionary<(Vec2, Vec2, double, double), int>();
-        for (var i = 0; i < ramps.Length; i++) byFirstRay.TryAdd((ramps[i].A, ramps[i].StartLimit, ramps[i].Height, ramps[i].Angle), i);
+        for (var i = 0; i < ramps.Length; i++) byFirstRay.TryAdd((ramps[i].A, ramps[i].StartLimit, ramps[i].HeightA, ramps[i].Angle), i);
         var next = new int[ramps.Length];
         var follows = new bool[ramps.Length];
         for (var i = 0; i < ramps.Length; i++)
         {
-            next[i] = byFirstRay.GetValueOrDefault((ramps[i].B, ramps[i].EndLimit, ramps[i].Height, ramps[i].Angle), -1);
+            next[i] = byFirstRay.GetValueOrDefault((ramps[i].B, ramps[i].EndLimit, ramps[i].HeightA, ramps[i].Angle), -1);
             if (next[i] >= 0 && !follows[next[i]]) follows[next[i]] = true;
             else next[i] = -1;
         }
@@ -50,7 +50,7 @@ internal sealed class RampBand
             {
                 if (at < 0 || banded[at]) break;
                 if (stretch.Count > 0)
-                    turn += Math.Abs(Math.Atan2(Vec2.Cross(stretch[^1].Downhill, ramps[at].Downhill), Vec2.Dot(stretch[^1].Downhill, ramps[at].Downhill)));
+                    turn += Math.Abs(Math.Atan2(Vec2.Cross(stretch[^1].Gradient, ramps[at].Gradient), Vec2.Dot(stretch[^1].Gradient, ramps[at].Gradient)));
                 if (turn > LargestTurn) break;
                 banded[at] = true;
                 stretch.Add(ramps[at]);
@@ -66,8 +66,8 @@ internal sealed class RampBand
         var points = new List<Vec2> { ramps[0].A };
         foreach (var ramp in ramps)
             if (ramp.B != ramp.A) points.Add(ramp.B);
-        for (var i = ramps.Length - 1; i >= 0; i--) points.Add(ramps[i].LimitsAt(Height - height, extra).End);
-        points.Add(ramps[0].LimitsAt(Height - height, extra).Start);
+        for (var i = ramps.Length - 1; i >= 0; i--) points.Add(ramps[i].Limits(height, extra).End);
+        points.Add(ramps[0].Limits(height, extra).Start);
         return PlanRegion.Polygon(points);
     }
 }

@@ -4,71 +4,91 @@ using PatternKit.Geometry.Numerics;
 namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
-/// The ramps that fall from the steps of a terrain of plateaus. At a corner that juts out, the cone of the exact envelope is
-/// replaced by planes that touch it from outside, each of the full angle, so that every facet has exactly the draft that was
-/// asked for; they turn by no more than a limit each.
+/// The ramps that fall from the edges of a terrain: from an edge AB of slope k falls the plane whose downhill direction u solves
+/// k u · (B − A) = −(z_B − z_A). At a corner that juts out, the cone of the exact envelope is replaced by planes that touch it from
+/// outside, each of the full angle, so that every facet has exactly the draft that was asked for; they turn by no more than a limit each.
+/// All planes at a corner pass through it with one slope, so two of them meet above the line half way between their downhill directions.
 /// </summary>
 internal static class Ramps
 {
     /// <summary>All ramps, numbered as surfaces from 0.</summary>
-    /// <param name="steps">The steps.</param>
+    /// <param name="edges">Where they fall from.</param>
     /// <param name="openAngle">Angle of walls open to the outside, radians from the vertical.</param>
     /// <param name="enclosedAngle">Angle of walls around an enclosed hollow.</param>
     /// <param name="largestTurn">Largest turn from one plane to the next at a corner, radians.</param>
-    public static List<TerrainPiece> Build(ImmutableArray<StepEdge> steps, double openAngle, double enclosedAngle, double largestTurn)
+    public static List<TerrainPiece> Build(ImmutableArray<FallEdge> edges, double openAngle, double enclosedAngle, double largestTurn)
     {
-        var starts = steps.Select(RightNormal).ToArray();
-        var ends = steps.Select(RightNormal).ToArray();
+        var downhill = edges.Select(e => Downhill(e, Angle(e))).ToArray();
+        var starts = downhill.ToArray();
+        var ends = downhill.ToArray();
         var pieces = new List<TerrainPiece>();
-        var corners = new Dictionary<(Vec2, double), List<int>>();
-        for (var i = 0; i < steps.Length; i++)
+        var corners = new Dictionary<(Vec2, double), List<Meeting>>();
+        for (var i = 0; i < edges.Length; i++)
         {
-            Note(steps[i].From, i);
-            Note(steps[i].To, i);
+            Note(edges[i].From, edges[i].FromHeight, new(i, true, edges[i].To - edges[i].From));
+            Note(edges[i].To, edges[i].ToHeight, new(i, false, edges[i].From - edges[i].To));
         }
 
         var planes = new List<(Vec2 Point, double Height, double Angle, Vec2 Downhill, Vec2 Start, Vec2 End)>();
-        foreach (var ((point, height), edges) in corners)
+        foreach (var ((point, height), meetings) in corners)
         {
-            if (IsPlain(edges, point, out var incoming, out var outgoing)) Join(point, height, incoming, outgoing);
-            else Pyramid(point, height, edges.Max(i => Angle(steps[i])));
+            if (Pairs(meetings) is { } pairs)
+                foreach (var (incoming, outgoing) in pairs) Join(point, height, incoming, outgoing);
+            else Pyramid(point, height, meetings.Max(m => Angle(edges[m.Edge])));
         }
 
-        for (var i = 0; i < steps.Length; i++)
-            pieces.Add(TerrainPiece.Ramp(steps[i].From, steps[i].To, steps[i].High, Angle(steps[i]), RightNormal(steps[i]), starts[i], ends[i], pieces.Count));
+        for (var i = 0; i < edges.Length; i++)
+        {
+            var e = edges[i];
+            pieces.Add(TerrainPiece.Ramp(e.From, e.To, e.FromHeight, e.ToHeight, Angle(e), downhill[i], starts[i], ends[i], pieces.Count));
+        }
+
         foreach (var q in planes)
-            pieces.Add(TerrainPiece.Ramp(q.Point, q.Point, q.Height, q.Angle, q.Downhill, q.Start, q.End, pieces.Count));
+            pieces.Add(TerrainPiece.Ramp(q.Point, q.Point, q.Height, q.Height, q.Angle, q.Downhill, q.Start, q.End, pieces.Count));
         return pieces;
 
-        double Angle(StepEdge e) => e.Enclosed ? enclosedAngle : openAngle;
+        double Angle(FallEdge e) => e.Enclosed ? enclosedAngle : openAngle;
 
-        void Note(Vec2 p, int edge)
+        void Note(Vec2 p, double height, Meeting meeting)
         {
-            if (!corners.TryGetValue((p, steps[edge].High), out var list)) corners.Add((p, steps[edge].High), list = []);
-            list.Add(edge);
+            if (!corners.TryGetValue((p, height), out var list)) corners.Add((p, height), list = []);
+            list.Add(meeting);
         }
 
-        bool IsPlain(List<int> edges, Vec2 point, out int incoming, out int outgoing)
+        // Counter-clockwise round a corner, the ground above an edge lies between its outgoing and the next incoming edge, and a
+        // gap to be filled between the incoming and the next outgoing one. Null where it is not so plain.
+        List<(Meeting Incoming, Meeting Outgoing)>? Pairs(List<Meeting> meetings)
         {
-            (incoming, outgoing) = (edges[0], edges[^1]);
-            if (edges.Count != 2) return false;
-            if (steps[incoming].From == point) (incoming, outgoing) = (outgoing, incoming);
-            return steps[incoming].To == point && steps[outgoing].From == point && Angle(steps[incoming]) == Angle(steps[outgoing]);
+            if (meetings.Count % 2 != 0) return null;
+            meetings.Sort((a, b) => a.Bearing != b.Bearing ? a.Bearing.CompareTo(b.Bearing) : b.Outgoing.CompareTo(a.Outgoing));
+            var pairs = new List<(Meeting, Meeting)>();
+            for (var i = 0; i < meetings.Count; i++)
+            {
+                var (m, next) = (meetings[i], meetings[(i + 1) % meetings.Count]);
+                if (m.Outgoing == next.Outgoing) return null;
+                if (m.Outgoing) continue;
+                if (Angle(edges[m.Edge]) != Angle(edges[next.Edge])) return null;
+                pairs.Add((m, next));
+            }
+
+            return pairs;
         }
 
-        void Join(Vec2 point, double height, int incoming, int outgoing)
+        void Join(Vec2 point, double height, Meeting incoming, Meeting outgoing)
         {
-            var (before, after) = (RightNormal(steps[incoming]), RightNormal(steps[outgoing]));
-            var turn = Math.Atan2(Vec2.Cross(before, after), Vec2.Dot(before, after));
-            if (turn <= -Math.PI + 1e-9) turn = Math.PI;
+            var (before, after) = (downhill[incoming.Edge], downhill[outgoing.Edge]);
+            // A ridge ends where the outgoing edge is the incoming one walked back: a whole turn.
+            var gap = outgoing.Bearing - incoming.Bearing;
+            if (gap <= 1e-12) gap += 2 * Math.PI;
+            var turn = gap - Between(before, incoming.Arm) - Between(after, outgoing.Arm);
             if (turn < -1e-9) return;
             // Both neighbours get the very same ray, so that their borders are the same numbers.
             var count = Math.Max(1, (int)Math.Ceiling((turn / largestTurn) - 1e-9));
             var limits = Enumerable.Range(0, count).Select(i => Turned(before, turn * (i + 0.5) / count) / Math.Cos(turn / (2 * count))).ToArray();
-            ends[incoming] = limits[0];
-            starts[outgoing] = limits[^1];
+            ends[incoming.Edge] = limits[0];
+            starts[outgoing.Edge] = limits[^1];
             for (var i = 1; i < count; i++)
-                planes.Add((point, height, Angle(steps[incoming]), Turned(before, turn * i / count), limits[i - 1], limits[i]));
+                planes.Add((point, height, Angle(edges[incoming.Edge]), Turned(before, turn * i / count), limits[i - 1], limits[i]));
         }
 
         void Pyramid(Vec2 point, double height, double angle)
@@ -80,7 +100,25 @@ internal static class Ramps
         }
     }
 
-    private static Vec2 RightNormal(StepEdge e) => -(e.To - e.From).Normalized().Left;
+    /// <summary>An edge at one of its ends.</summary>
+    /// <param name="Edge">Its number.</param>
+    /// <param name="Outgoing">Whether this is its start.</param>
+    /// <param name="Arm">From the corner to its other end.</param>
+    private readonly record struct Meeting(int Edge, bool Outgoing, Vec2 Arm)
+    {
+        public double Bearing { get; } = Math.Atan2(Arm.Y, Arm.X);
+    }
+
+    /// <summary>The unit vector to the right of an edge in which the plane through it with the given angle falls.</summary>
+    private static Vec2 Downhill(FallEdge e, double angle)
+    {
+        var (along, right) = ((e.To - e.From).Normalized(), -(e.To - e.From).Normalized().Left);
+        if (e.FromHeight == e.ToHeight) return right;
+        var back = (e.ToHeight - e.FromHeight) / (e.To - e.From).Length * Math.Tan(angle);
+        return (-back * along) + (Math.Sqrt(1 - (back * back)) * right);
+    }
+
+    private static double Between(Vec2 a, Vec2 b) => Math.Atan2(Math.Abs(Vec2.Cross(a, b)), Vec2.Dot(a, b));
 
     private static Vec2 Turned(Vec2 v, double angle)
     {

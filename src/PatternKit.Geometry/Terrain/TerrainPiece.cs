@@ -13,18 +13,20 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
 {
     private readonly Primitive face;
     private readonly bool isFace;
+    private readonly HeightPlane plane;
 
-    private TerrainPiece(Primitive face, int surface)
+    private TerrainPiece(Primitive face, HeightPlane plane, double angle, int surface)
     {
-        (this.face, isFace, Surface) = (face, true, surface);
-        (Bounds, Reach, Height) = (face.Bounds, face.Profile, face.A.Z);
+        (this.face, isFace, this.plane, Angle, Surface) = (face, true, plane, angle, surface);
+        (Bounds, Reach) = (face.Bounds, face.Profile);
     }
 
-    private TerrainPiece(Vec2 a, Vec2 b, double height, double angle, Vec2 downhill, Vec2 startLimit, Vec2 endLimit, int surface)
+    private TerrainPiece(Vec2 a, Vec2 b, double heightA, double heightB, double angle, Vec2 downhill, Vec2 startLimit, Vec2 endLimit, int surface)
     {
-        (A, B, Height, Angle, Downhill, StartLimit, EndLimit, Surface) = (a, b, height, angle, downhill, startLimit, endLimit, surface);
-        Slope = 1 / Math.Tan(angle);
-        Bounds = Box3.Empty.With(new(a.X, a.Y, height)).With(new(b.X, b.Y, height));
+        (A, B, HeightA, HeightB, Angle, StartLimit, EndLimit, Surface) = (a, b, heightA, heightB, angle, startLimit, endLimit, surface);
+        var gradient = -1 / Math.Tan(angle) * downhill;
+        plane = new(heightA - Vec2.Dot(gradient, a), gradient);
+        Bounds = Box3.Empty.With(new(a.X, a.Y, heightA)).With(new(b.X, b.Y, heightB));
         // Towards a limit that leans away from downhill the ramp reaches farther than its angle says.
         Reach = new(Math.Atan(Math.Tan(angle) * Math.Max(startLimit.Length, endLimit.Length)), 0);
     }
@@ -33,13 +35,11 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
 
     public Vec2 B { get; }
 
-    public double Height { get; }
+    public double HeightA { get; }
+
+    public double HeightB { get; }
 
     public double Angle { get; }
-
-    public double Slope { get; }
-
-    public Vec2 Downhill { get; }
 
     public Vec2 StartLimit { get; }
 
@@ -54,26 +54,34 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
 
     public bool IsRamp => !isFace;
 
-    public static TerrainPiece Face(Vec2 a, Vec2 b, Vec2 c, double height, double angle, int surface) =>
-        new(Primitive.Face(new(a.X, a.Y, height), new(b.X, b.Y, height), new(c.X, c.Y, height), new(angle, 0)), surface);
+    /// <summary>Whether it is a ramp that falls from a level edge or a corner.</summary>
+    public bool IsLevelRamp => !isFace && HeightA == HeightB;
 
-    public static TerrainPiece Ramp(Vec2 a, Vec2 b, double height, double angle, Vec2 downhill, Vec2 startLimit, Vec2 endLimit, int surface) =>
-        new(a, b, height, angle, downhill, startLimit, endLimit, surface);
+    /// <summary>Rise per plan length.</summary>
+    public Vec2 Gradient => plane.Gradient;
+
+    /// <summary>A triangle of a plateau of the given plane; its corners may lie off the plane by rounding.</summary>
+    public static TerrainPiece Face(Vec3 a, Vec3 b, Vec3 c, HeightPlane plane, double angle, int surface) =>
+        // It counts only above itself; a narrow profile says so also where rounding makes a triangle steeper than its plane.
+        new(Primitive.Face(a, b, c, new(plane.IsLevel ? angle : angle / 16, 0)), plane, angle, surface);
+
+    public static TerrainPiece Ramp(
+        Vec2 a, Vec2 b, double heightA, double heightB, double angle, Vec2 downhill, Vec2 startLimit, Vec2 endLimit, int surface) =>
+        new(a, b, heightA, heightB, angle, downhill, startLimit, endLimit, surface);
 
     public bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient)
     {
         if (isFace) return face.TryEvaluate(p, out value, out gradient);
-        var fall = Vec2.Dot(Downhill, p - A);
-        value = Height - (Slope * fall);
-        gradient = -Slope * Downhill;
-        return fall >= 0 && Vec2.Cross(StartLimit, p - A) >= 0 && Vec2.Cross(EndLimit, p - B) <= 0;
+        gradient = plane.Gradient;
+        value = HeightA + Vec2.Dot(gradient, p - A);
+        return Vec2.Cross(B - A, p - A) <= 0 && Vec2.Cross(StartLimit, p - A) >= 0 && Vec2.Cross(EndLimit, p - B) <= 0;
     }
 
     /// <summary>The plane of the piece over the whole plan.</summary>
     public double Extended(Vec2 p, out Vec2 gradient)
     {
-        gradient = isFace ? default : -Slope * Downhill;
-        return isFace ? Height : Height - (Slope * Vec2.Dot(Downhill, p - A));
+        gradient = plane.Gradient;
+        return isFace ? plane.At(p) : HeightA + Vec2.Dot(gradient, p - A);
     }
 
     /// <summary>The convex polygon over which the piece holds down to a height, turning left; fewer than three points where there is none.</summary>
@@ -81,22 +89,32 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
     {
         if (isFace) return Vec2.Cross(face.B.Plan - face.A.Plan, face.C.Plan - face.A.Plan) > 0
             ? [face.A.Plan, face.B.Plan, face.C.Plan] : [face.A.Plan, face.C.Plan, face.B.Plan];
-        if (Height <= ground) return [];
-        var (start, end) = LimitsAt(Height - ground, 0);
-        return A == B ? [A, start, end] : [A, start, end, B];
+        return [.. Above(ground, 0).Reverse()];
     }
 
     /// <summary>The rays that bound a ramp sideways, down to a height.</summary>
     public IEnumerable<(Vec2 From, Vec2 To)> Rays(double ground)
     {
-        var (start, end) = LimitsAt(Height - ground, 0);
-        return [(A, start), (B, end)];
+        var (start, end) = Limits(ground, 0);
+        if (HeightA > ground) yield return (A, start);
+        if (HeightB > ground) yield return (B, end);
     }
 
-    /// <summary>Where a limit ray has fallen by <paramref name="rise"/>, plus <paramref name="extra"/> mm of run downhill.</summary>
-    public (Vec2 Start, Vec2 End) LimitsAt(double rise, double extra)
+    /// <summary>The corners of the part of a ramp above a height, put <paramref name="extra"/> mm farther downhill; fewer than three for none.</summary>
+    public Vec2[] Above(double height, double extra)
     {
-        var run = (rise * Math.Tan(Angle)) + extra;
-        return (A + (run * StartLimit), B + (run * EndLimit));
+        var (runA, runB) = (Run(HeightA, height, extra), Run(HeightB, height, extra));
+        var (a, b) = Limits(height, extra);
+        if (A == B) return runA > 0 ? [A, b, a] : [];
+        if (runA > 0 && runB > 0) return [A, B, b, a];
+        if (runA <= 0 && runB <= 0) return [];
+        var crossing = A + (runA / (runA - runB) * (B - A));
+        return runA > 0 ? [A, crossing, a] : [crossing, B, b];
     }
+
+    private double Run(double from, double height, double extra) => ((from - height) * Math.Tan(Angle)) + extra;
+
+    /// <summary>Where the limit rays have fallen to a height, plus <paramref name="extra"/> mm of run downhill.</summary>
+    public (Vec2 Start, Vec2 End) Limits(double height, double extra) =>
+        (A + (Run(HeightA, height, extra) * StartLimit), B + (Run(HeightB, height, extra) * EndLimit));
 }

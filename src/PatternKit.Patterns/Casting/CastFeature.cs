@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
-using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Casting;
@@ -24,25 +24,37 @@ internal sealed record CastFeature(Feature Feature, double Sides_mm, double Top_
             : new(feature, stock.Holes_mm, stock.Holes_mm, stock.Holes_mm);
     }
 
-    /// <summary>The column over a face that lies in the features of the given numbers.</summary>
-    internal static ImmutableArray<Span> Column(IReadOnlyList<CastFeature> features, ImmutableArray<int> members, double scale)
+    /// <summary>The column over a point inside a face, from what the features over it fill there at pattern size.</summary>
+    internal static ImmutableArray<Span> Column(
+        IReadOnlyList<CastFeature> features, IEnumerable<(int Feature, ImmutableArray<Span> Filled)> over, double scale, Vec2 at)
     {
-        var column = new StockedColumn();
-        foreach (var f in members.Select(i => features[i]))
-            if (f.Removes) column.Remove(f.Feature.Low_mm, f.Feature.High_mm, f.Top_mm);
-            else column.Add(f.Feature.Low_mm, f.Feature.High_mm, f.Bottom_mm, f.Top_mm);
-        return column.Grown(scale);
+        var column = new StockedColumn(at);
+        foreach (var (number, filled) in over)
+        {
+            var f = features[number];
+            foreach (var s in filled)
+                if (f.Removes) column.Remove(s.Low, s.High, scale * f.EndsTop_mm);
+                else column.Add(s.Low, s.High, scale * f.EndsBottom_mm, scale * f.EndsTop_mm);
+        }
+
+        return column.Grown();
     }
+
+    /// <summary>Stock on the upper end: that of a turned feature goes onto its profile all round, with the sides.</summary>
+    internal double EndsTop_mm => Feature.Turned is null ? Top_mm : 0;
+
+    /// <summary>Stock on the lower end.</summary>
+    internal double EndsBottom_mm => Feature.Turned is null ? Bottom_mm : 0;
 
     /// <summary>Whether both take up some of the same heights.</summary>
     internal bool MeetsInHeight(CastFeature other) => Feature.Low_mm < other.Feature.High_mm && other.Feature.Low_mm < Feature.High_mm;
 
-    /// <summary>The plans as designed, under a scale.</summary>
-    internal static ImmutableArray<PlanRegion> Plans(IReadOnlyList<CastFeature> features, double scale, double chordTolerance_mm) =>
-        FeatureOutline.Of([.. features.Select(f => (f.Feature, 0.0))], scale, chordTolerance_mm);
+    /// <summary>The solids as designed, under a scale.</summary>
+    internal static ImmutableArray<FeatureSolid> Solids(IReadOnlyList<CastFeature> features, double scale, double chordTolerance_mm) =>
+        FeatureSolid.Of([.. features.Select(f => (f.Feature, 0.0))], scale, chordTolerance_mm);
 
-    /// <summary>The plans under a scale, walls moved by stock and by rapping.</summary>
-    internal static ImmutableArray<PlanRegion> MovedPlans(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
-        FeatureOutline.Of(
+    /// <summary>The solids under a scale, walls moved by stock and by rapping.</summary>
+    internal static ImmutableArray<FeatureSolid> MovedSolids(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
+        FeatureSolid.Of(
             [.. features.Select(f => (f.Feature, (f.Removes ? -1 : 1) * ((scale * f.Sides_mm) - rapping_mm)))], scale, chordTolerance_mm);
 }

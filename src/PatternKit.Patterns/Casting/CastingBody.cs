@@ -24,9 +24,10 @@ public sealed record CastingVolumes(
 /// <param name="Frame">From job coordinates to those of the map.</param>
 /// <param name="Volumes">How the volume came about.</param>
 /// <param name="RawVolume_mm3">The raw casting as it comes out of the sand, stock included, before contraction and draft.</param>
+/// <param name="TurnedHeights_mm">Heights at which turned features may be widest.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record CastingBody(
-    ColumnMap Map, Lattice Lattice, PatternFrame Frame, CastingVolumes Volumes, double RawVolume_mm3, ImmutableArray<Finding> Findings)
+    ColumnMap Map, Lattice Lattice, PatternFrame Frame, CastingVolumes Volumes, double RawVolume_mm3, TurnedHeights TurnedHeights_mm, ImmutableArray<Finding> Findings)
 {
     /// <summary>Makes the casting of a part.</summary>
     /// <param name="job">The job.</param>
@@ -35,6 +36,7 @@ public sealed record CastingBody(
     /// <exception cref="InputException">Rapping or cuts leave no metal.</exception>
     public static CastingBody From(Job job, PartBody part, Allowances allowances)
     {
+        TurnedLimits.Check(job);
         var tolerance_mm = part.ChordTolerance_mm;
         // One list of features and plans; the cuts that the sand leaves and those it does not differ only in membership.
         var kept = Enumerable.Range(0, job.Features.Length).Where(i => job.Features[i].Cut is CutKind.None or CutKind.Drawn).ToImmutableArray();
@@ -63,36 +65,49 @@ public sealed record CastingBody(
                 rapped.Volume - scaled.Volume,
                 map.Volume - rapped.Volume),
             stocked.Volume,
+            TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm),
             [.. CoredFindings(job, part), .. ClosedFindings(features, allowances.Stock.Value, tolerance_mm)]);
     }
 
     private static (ColumnMap Map, Lattice Lattice) Assembled(
         List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame)
     {
-        var plain = CastFeature.Plans(features, scale, chordTolerance_mm);
-        var moved = CastFeature.MovedPlans(features, scale, rapping_mm, chordTolerance_mm);
+        var solids = CastFeature.MovedSolids(features, scale, rapping_mm, chordTolerance_mm);
+        // Walls are mended between features of upright walls only.
+        var plain = Walls(CastFeature.Solids(features, scale, chordTolerance_mm));
+        var moved = Walls(solids);
         var joints = WallMoves.Joints(features, plain, moved, scale, rapping_mm);
         var mouthed = features.Select((f, i) => f.Removes ? WallMoves.WithMouth(features, i, plain, moved, scale, rapping_mm) : moved[i]).ToList();
 
         // A joint takes its place right after the last feature that it joins.
-        var (order, plans) = (new List<CastFeature>(), new List<PlanRegion>());
+        var (order, placed) = (new List<CastFeature>(), new List<FeatureSolid>());
         for (var i = 0; i < features.Count; i++)
         {
             order.Add(features[i]);
-            plans.Add(Bow.Of(mouthed[i], frame, chordTolerance_mm));
+            placed.Add(features[i].Feature.Turned is null ? Placed(mouthed[i], features[i].Feature) : solids[i]);
             foreach (var j in joints.Where(j => j.After == i))
             {
                 order.Add(new(features[i].Feature with { Low_mm = j.Low_mm, High_mm = j.High_mm }, 0, j.Top_mm, j.Bottom_mm));
-                plans.Add(Bow.Of(j.Region, frame, chordTolerance_mm));
+                placed.Add(Placed(j.Region, order[^1].Feature));
             }
         }
 
-        var reach_mm = plans.Where(p => !p.IsEmpty).Select(p => p.Geometry.EnvelopeInternal)
+        var reach_mm = placed.Select(p => p.Plan).Where(p => !p.IsEmpty).Select(p => p.Geometry.EnvelopeInternal)
             .SelectMany(e => new[] { e.MinX, e.MaxX, e.MinY, e.MaxY })
             .Concat(order.SelectMany(f => new[] { scale * (f.Feature.Low_mm - f.Bottom_mm), scale * (f.Feature.High_mm + f.Top_mm) }))
             .Max(Math.Abs);
         var lattice = Lattice.For(1.2 * reach_mm);
-        return (ColumnMapBuilder.Build(plans, members => CastFeature.Column(order, members, scale), lattice.Step), lattice);
+        // Turned surfaces are cut where they cross faces as designed and with their stock.
+        var stocked = placed.Zip(order, (p, f) => (p, f)).Where(x => x.f.EndsTop_mm != 0 || x.f.EndsBottom_mm != 0).SelectMany(x => x.p.Prisms.Select(q =>
+            q with { Low = q.Low.Raised(-scale * x.f.EndsBottom_mm), High = q.High.Raised(scale * x.f.EndsTop_mm) }));
+        var stack = new FeatureStack([.. placed], lattice.Step, order.Exists(f => f.Feature.Turned is not null) ? stocked : null);
+        return (stack.Map((over, at) => CastFeature.Column(order, over, scale, at)), lattice);
+
+        ImmutableArray<PlanRegion> Walls(ImmutableArray<FeatureSolid> all) =>
+            [.. all.Select((s, i) => features[i].Feature.Turned is null ? s.Plan : PlanRegion.Empty)];
+
+        FeatureSolid Placed(PlanRegion plan, Feature feature) =>
+            FeatureSolid.Upright(Bow.Of(plan, frame, chordTolerance_mm), scale * feature.Low_mm, scale * feature.High_mm);
     }
 
     private static PatternFrame FrameOf(Box3 box, double scale, CamberSettings? camber)
@@ -104,30 +119,31 @@ public sealed record CastingBody(
 
     private static IEnumerable<Finding> CoredFindings(Job job, PartBody part)
     {
-        var prisms = job.Features.Zip(part.Outlines, (f, o) => new Prism(o, f.Low_mm, f.High_mm, f.Cut != CutKind.None)).ToArray();
-        for (var k = 0; k < prisms.Length; k++)
+        if (job.Features.All(f => f.Cut != CutKind.Cored)) yield break;
+        var solids = FeatureSolid.Of([.. job.Features.Select(f => (f, 0.0))], 1, part.ChordTolerance_mm);
+        for (var k = 0; k < job.Features.Length; k++)
         {
             if (job.Features[k].Cut != CutKind.Cored) continue;
-            var without = ColumnMapBuilder.Build([.. prisms.Take(k)], part.Step).Volume;
-            var with = ColumnMapBuilder.Build([.. prisms.Take(k + 1)], part.Step).Volume;
+            double Volume(int count) => new FeatureStack([.. solids.Take(count)], part.Step).Map((over, at) => FeatureStack.Column(job.Features, over, at)).Volume;
+            var (without, with) = (Volume(k), Volume(k + 1));
             if (without - with <= 0) continue;
-            var p = prisms[k].Region.Geometry.InteriorPoint;
+            var p = solids[k].Plan.InnerPoint;
             yield return new(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"{job.Features[k].Name} ({job.Features[k].Where}) is cored: no core is made for it, so the pattern fills it, {without - with:0} mm³. The bore must be drilled."),
-                new(p.X, p.Y, (prisms[k].Low + prisms[k].High) / 2), without - with, Remedy: "Drill it, or bore it on the lathe; allow time for it.", Unit: "mm3");
+                new(p.X, p.Y, (job.Features[k].Low_mm + job.Features[k].High_mm) / 2), without - with, Remedy: "Drill it, or bore it on the lathe; allow time for it.", Unit: "mm3");
         }
     }
 
     private static IEnumerable<Finding> ClosedFindings(List<CastFeature> features, StockSettings stock, double chordTolerance_mm)
     {
         if (stock.Holes_mm == 0 && stock.Names_mm is null) yield break;
-        var (plain, moved) = (CastFeature.Plans(features, 1, chordTolerance_mm), CastFeature.MovedPlans(features, 1, 0, chordTolerance_mm));
+        var (plain, moved) = (CastFeature.Solids(features, 1, chordTolerance_mm), CastFeature.MovedSolids(features, 1, 0, chordTolerance_mm));
         for (var i = 0; i < features.Count; i++)
         {
             var f = features[i];
-            if (!f.Removes || !moved[i].IsEmpty) continue;
-            var p = plain[i].Geometry.InteriorPoint;
+            if (!f.Removes || !moved[i].Plan.IsEmpty) continue;
+            var p = plain[i].Plan.InnerPoint;
             yield return new(
                 "no-effect", Severity.Note,
                 string.Create(CultureInfo.InvariantCulture, $"{f.Feature.Name} ({f.Feature.Where}) is closed by its stock of {f.Sides_mm:0.###} mm a side and is cast solid."),

@@ -17,7 +17,7 @@ internal sealed class OutlineReader(JobText text, InputFiles files)
     /// <summary>The layer's name as the drawing has it, and its loops.</summary>
     public (string Layer, ImmutableArray<PlanPath> Loops) Read(TomlEntry entry, TomlEntry? gap)
     {
-        if (entry.Value is not TomlText written) throw text.Refuse(entry.Value.Line, $"outline is {entry.Value.Kind}; write {Example}.");
+        if (entry.Value is not TomlText written) throw text.Refuse(entry.Value.Line, $"{entry.Key} is {entry.Value.Kind}; write {Example}.");
         var line = entry.Value.Line;
         var (file, wanted) = Split(written.Value, line);
         var drawing = Open(file, line);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Patterns.JobFile;
@@ -14,16 +15,16 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
     /// <summary>Words that <c>stock</c> uses for places; a feature of that name could not be told from them.</summary>
     public static readonly string[] Places = ["top", "bottom", "sides", "holes"];
 
-    private static readonly string[] Keys = ["name", "outline", "shape", "z", "cut", "gap"];
+    private static readonly string[] Keys = ["name", "outline", "shape", "turned", "axis", "at", "z", "cut", "gap"];
 
     private static readonly IReadOnlyDictionary<string, string> Elsewhere = new Dictionary<string, string>(
-        Later.PartKinds.Concat(new[] { "at", "turn", "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
+        Later.PartKinds.Concat(new[] { "turn", "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
             KeyValuePair.Create(k, "it belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }."))));
 
     /// <summary>Reads all parts; there is at least one, and one that adds metal comes first.</summary>
     public ImmutableArray<Feature> Read(TomlEntry? parts)
     {
-        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline or shape, and z.");
+        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline or shape, and z, or with turned and axis.");
         if (parts.Value is not TomlList { OfHeaders: true } list) throw text.Refuse(parts.Line, "part is written in double brackets, once for every feature: [[part]].");
         if (list.Items.Length > MostParts) throw text.Refuse(parts.Line, $"the job has {list.Items.Length} [[part]] tables; at most {MostParts}.");
         var features = ImmutableArray.CreateBuilder<Feature>();
@@ -41,13 +42,16 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
     private Feature One(TomlTable table, int number)
     {
         var section = Section.Open(text, table, "[[part]]", Keys, Elsewhere);
-        var (outline, shape) = (section["outline"], section["shape"]);
-        if ((outline is null) == (shape is null))
-            throw text.Refuse(table.Line, $"this [[part]] has {(outline is null ? "neither outline nor shape" : "both outline and shape")}; give exactly one.");
+        var (outline, shape, turned) = (section["outline"], section["shape"], section["turned"]);
+        var given = new[] { outline, shape, turned }.OfType<TomlEntry>().Select(e => e.Key).ToList();
+        if (given.Count != 1)
+            throw text.Refuse(table.Line, $"this [[part]] has {(given.Count == 0 ? "neither outline nor shape nor turned" : $"both {given[0]} and {given[1]}")}; give exactly one.");
+        if (turned is not null) return Turned(section, turned, Named(section, number), table);
+        if (section["axis"] is { } axis) throw text.Refuse(axis.Line, "axis is for a turned part; take it out.");
+        if (section["at"] is { } at) throw text.Refuse(at.Line, "at belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }.");
         if (shape is not null && section["gap"] is { } gap) throw text.Refuse(gap.Line, "gap is for an outline; a shape has no gaps. Take it out.");
 
-        var name = section["name"] is { } n ? Values.Line(text, n, 100) : $"part {number}";
-        if (Places.Contains(name)) throw text.Refuse(section["name"]!.Value.Line, $"a part cannot be named \"{name}\", since stock uses that word for a place; choose another.");
+        var name = Named(section, number);
         var (low, high) = Heights(section, table);
         var (layer, loops) = outline is not null ? outlines.Read(outline, section["gap"]) : (null, ShapeReader.Read(text, shape!));
         if (LoopRules.Problem(loops, mm => Values.LengthText(text, mm)) is { } problem)
@@ -59,8 +63,36 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
             low,
             high,
             section["cut"] is { } cut ? Cut(cut) : CutKind.None,
-            $"{Path.GetFileName(text.Source)}, line {table.Line}");
+            Where(table));
     }
+
+    /// <summary>A profile turned about an axis.</summary>
+    private Feature Turned(Section section, TomlEntry turned, string name, TomlTable table)
+    {
+        if (section["z"] is { } z) throw text.Refuse(z.Line, "z is for outlines and shapes; a turned part lies where axis and at put it. Take z out.");
+        var way = section["axis"] ?? throw text.Refuse(table.Line, "this turned [[part]] has no axis; write axis = \"x\", \"y\" or \"z\", the way that x of the profile runs.");
+        var axis = Values.Word(text, way, "x", "y", "z") switch { "x" => TurnedAxis.X, "y" => TurnedAxis.Y, _ => TurnedAxis.Z };
+        var at = section["at"] is { } place ? Values.Point3(text, place.Value, "at") : default;
+        var (layer, loops) = turned.Value is TomlText ? outlines.Read(turned, section["gap"]) : (null, ShapeReader.Read(text, turned));
+        if (layer is null && section["gap"] is { } gap) throw text.Refuse(gap.Line, "gap is for a drawing; a typed profile has no gaps. Take it out.");
+        if (LoopRules.Problem(loops, mm => Values.LengthText(text, mm)) is { } problem) throw text.Refuse(turned.Line, $"turned: {problem}");
+        var corners = loops.SelectMany(l => l.Flatten(0.01)).ToList();
+        if (corners.Any(c => c.Y < -1e-6))
+            throw text.Refuse(turned.Line, $"the profile reaches across the axis, to y = {Values.LengthText(text, corners.Min(c => c.Y))}; y of a profile is the distance from the axis, 0 or more.");
+        var (low, high) = axis == TurnedAxis.Z ? (corners.Min(c => c.X), corners.Max(c => c.X)) : (-corners.Max(c => c.Y), corners.Max(c => c.Y));
+        return new(
+            name, layer, [.. loops.Select(CounterClockwise)], at.Z + low, at.Z + high, section["cut"] is { } cut ? Cut(cut) : CutKind.None, Where(table), new(axis, at));
+    }
+
+    private string Named(Section section, int number)
+    {
+        var name = section["name"] is { } n ? Values.Line(text, n, 100) : $"part {number}";
+        return Places.Contains(name)
+            ? throw text.Refuse(section["name"]!.Value.Line, $"a part cannot be named \"{name}\", since stock uses that word for a place; choose another.")
+            : name;
+    }
+
+    private string Where(TomlTable table) => $"{Path.GetFileName(text.Source)}, line {table.Line}";
 
     private (double Low, double High) Heights(Section section, TomlTable table)
     {

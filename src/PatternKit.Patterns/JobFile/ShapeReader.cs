@@ -13,10 +13,10 @@ internal static class ShapeReader
     /// <summary>One loop for every place of the shape.</summary>
     public static ImmutableArray<PlanPath> Read(JobText text, TomlEntry entry)
     {
-        var section = Section.Open(text, entry, "shape", [.. Kinds, "at", "corner", "turn"], Example);
+        var section = Section.Open(text, entry, entry.Key, [.. Kinds, "at", "corner", "turn"], Example);
         var kinds = Kinds.Where(k => section[k] is not null).ToList();
         if (kinds.Count != 1)
-            throw text.Refuse(entry.Line, $"shape has {(kinds.Count == 0 ? "no kind" : string.Join(" and ", kinds))}; give exactly one of {string.Join(", ", Kinds)}, as in {Example}.");
+            throw text.Refuse(entry.Line, $"{entry.Key} has {(kinds.Count == 0 ? "no kind" : string.Join(" and ", kinds))}; give exactly one of {string.Join(", ", Kinds)}, as in {Example}.");
         var kind = kinds[0];
         if (section["corner"] is { } stray && kind != "rectangle")
             throw text.Refuse(stray.Line, $"corner is for a rectangle, not for a {kind}; take it out.");

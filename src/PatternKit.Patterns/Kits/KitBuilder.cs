@@ -31,7 +31,8 @@ public static class KitBuilder
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
-        var tolerance = new MeshingTolerance(part.ChordTolerance_mm);
+        // Chords of a round back all lie inside it: half the distance, so that the volume is as near as that of upright walls.
+        var tolerance = new MeshingTolerance(job.Features.Any(f => f.Turned is not null) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
         var (cope, drag) = Both(half => half == MouldHalf.Cope
             ? HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance));

@@ -22,6 +22,15 @@ public sealed class HalfMould
     /// <summary>Steps in height that are lower than this vanish: the lattice could not carry their draft, mm.</summary>
     private const double LeastStep_mm = 0.002;
 
+    /// <summary>Gauss–Legendre nodes ≥ 0 and weights on [−1, 1]: Abramowitz and Stegun, table 25.4 (memory; the tests hold the bridge against meshes).</summary>
+    private static readonly ImmutableArray<(double At, double Weight)> ThreePoints = [(0, 8.0 / 9), (Math.Sqrt(0.6), 5.0 / 9)];
+
+    private static readonly ImmutableArray<(double At, double Weight)> EightPoints =
+    [
+        (0.1834346424956498, 0.3626837833783620), (0.5255324099163290, 0.3137066458778873),
+        (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
+    ];
+
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
@@ -35,7 +44,7 @@ public sealed class HalfMould
         this.tolerance = tolerance;
         Joint_mm = joint;
         this.draft = draft;
-        plateaus = [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Upper))];
+        plateaus = [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Top))];
         Upper = Tapered(plateaus, joint, double.PositiveInfinity);
         if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain();
     }
@@ -63,11 +72,11 @@ public sealed class HalfMould
 
     /// <summary>The half above the joint.</summary>
     public static HalfMould Cope(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
-        new([.. map.Cells.Select(c => c with { Upper = Settled(c.Upper, map.Base), Lower = Settled(c.Lower, map.Base) })], map.Base, draft, lattice, tolerance);
+        new([.. map.Cells.Select(c => c with { Top = Settled(c.Top, map.Base), Floor = Settled(c.Floor, map.Base) })], map.Base, draft, lattice, tolerance);
 
     /// <summary>The half below the joint, seen from below: z negated, plan kept (a mirror image).</summary>
     public static HalfMould Drag(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
-        new([.. map.Cells.Select(c => c with { Upper = -Settled(c.Lower, map.Base), Lower = -Settled(c.Upper, map.Base) })], -map.Base, draft, lattice, tolerance);
+        new([.. map.Cells.Select(c => c with { Top = -Settled(c.Floor, map.Base), Floor = -Settled(c.Top, map.Base) })], -map.Base, draft, lattice, tolerance);
 
     /// <summary>This half widened so that its footprint reaches another's where both have their walls in common.</summary>
     /// <param name="footprint">The footprint to reach.</param>
@@ -84,7 +93,8 @@ public sealed class HalfMould
 
     /// <summary>
     /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
-    /// the heights at which the section changes its kind; a section of planes is a quadratic in between.
+    /// the heights at which the section changes its kind; a section of planes is a quadratic in between. That of a round back opens like a
+    /// square root below its crest, so there the nodes are spread like cosines.
     /// </summary>
     public double DraftedVolume_mm3()
     {
@@ -93,17 +103,21 @@ public sealed class HalfMould
             .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
         ];
         var nodes = new List<(double Height, double Weight)>();
-        var half = Math.Sqrt(0.6);
+        var round = Upper.HasSlopes || Under is { HasSlopes: true };
         for (var i = 0; i + 1 < heights.Length; i++)
         {
             var (middle, radius) = ((heights[i] + heights[i + 1]) / 2, (heights[i + 1] - heights[i]) / 2);
-            nodes.AddRange([(middle - (half * radius), radius * 5 / 9), (middle, radius * 8 / 9), (middle + (half * radius), radius * 5 / 9)]);
+            if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
+            else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
+                .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
         }
 
         var areas = new double[nodes.Count];
         Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
         return areas.Sum();
     }
+
+    private static (double At, double Weight)[] Both((double At, double Weight) node) => [(-node.At, node.Weight), node];
 
     /// <summary>The metal of this half at the joint before draft.</summary>
     public PlanRegion UndraftedFootprint() => PlanRegion.Union(plateaus.Select(p => p.Region));
@@ -134,7 +148,8 @@ public sealed class HalfMould
         return least;
     }
 
-    private static double Settled(double height, double joint) => Math.Abs(height - joint) < LeastStep_mm ? joint : height;
+    private static HeightPlane Settled(HeightPlane height, double joint) =>
+        height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;
 
     /// <summary>
     /// Holes whose sand belongs to the other half above the joint: where the upper terrain is flat at the height of such a hole and the
@@ -159,7 +174,7 @@ public sealed class HalfMould
         // A frame at the joint stands for the sand outside; it reaches beyond all draft.
         var reach = lattice.Extent * 0.9;
         var frame = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(PlanRegion.Union(cells.Select(c => c.Region)));
-        return Tapered([.. cells.Select(c => new Plateau(c.Region, -c.Lower)), new(frame, -Joint_mm)], -cells.Max(c => c.Lower), -Joint_mm);
+        return Tapered([.. cells.Select(c => new Plateau(c.Region, -c.Floor)), new(frame, -Joint_mm)], -cells.Max(c => c.Lower), -Joint_mm);
     }
 
     private DraftedTerrain Tapered(ImmutableArray<Plateau> raw, double ground, double cap) => new(

@@ -14,22 +14,22 @@ internal sealed class FillCost
     {
         this.columns = [.. columns];
         Heights = [.. this.columns.SelectMany(c => new[] { c.Low, c.High }).Distinct().Order()];
-        var area = this.columns.Sum(c => c.Area);
-        // Slope to the right of z: area of the columns below less area of those above. Areas are sums of
-        // products of lattice numbers, exact but for the last bits.
-        var slack = 1e-12 * area;
-        LeastLow = Heights.First(z => this.columns.Sum(c => c.High <= z ? c.Area : c.Low > z ? -c.Area : 0) >= -slack);
-        LeastHigh = Heights.Last(z => this.columns.Sum(c => c.High < z ? c.Area : c.Low >= z ? -c.Area : 0) <= slack);
     }
 
     /// <summary>All ends of columns, ascending.</summary>
     internal double[] Heights { get; }
 
     /// <summary>Lower end of the heights of least cost.</summary>
-    internal double LeastLow { get; }
+    internal double LeastLow => Heights.First(z => columns.Sum(c => c.High <= z ? c.Area : c.Low > z ? -c.Area : 0) >= -Slack);
 
     /// <summary>Upper end of the heights of least cost.</summary>
-    internal double LeastHigh { get; }
+    internal double LeastHigh => Heights.Last(z => columns.Sum(c => c.High < z ? c.Area : c.Low >= z ? -c.Area : 0) <= Slack);
+
+    /// <summary>
+    /// Of the slope to the right of z, which is the area of the columns below less that of those above: areas are sums of products of
+    /// lattice numbers, exact but for the last bits.
+    /// </summary>
+    private double Slack => 1e-12 * columns.Sum(c => c.Area);
 
     /// <summary>The cost at a height, mm³.</summary>
     internal double At(double z) => columns.Sum(c => c.Area * (Math.Max(z - c.High, 0) + Math.Max(c.Low - z, 0)));

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 
 namespace PatternKit.Patterns.Parting;
@@ -21,15 +22,16 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
     public static JointPlan From(CastingBody casting, PartingChoice choice)
     {
         var cells = choice.Map.Cells;
-        var sand = new SandJoint(choice.Map);
+        var sand = new SandJoint(choice.Map, casting.Lattice.Step);
         var joint = sand.At(choice.PatternHeight_mm);
         double Added_mm3(int i) => cells[i].Solid.IsEmpty ? 0
-            : cells[i].Region.Area * (cells[i].Low - joint.Lower[i] + (joint.Upper[i] - cells[i].High));
+            : joint.Added(i, cells[i]);
         var findings = CellGroups.Of(cells.Length, i => Added_mm3(i) > 0, sand.NeighboursOf).Select(group =>
         {
             var largest = group.MaxBy(Added_mm3);
             var p = cells[largest].Region.Geometry.InteriorPoint;
-            var z = joint.Lower[largest] < cells[largest].Low ? (joint.Lower[largest] + cells[largest].Low) / 2 : (joint.Upper[largest] + cells[largest].High) / 2;
+            var (lower, upper, centre) = (joint.Lower[largest], joint.Upper[largest], cells[largest].Region.Centroid);
+            var z = lower != cells[largest].Solid[0].Low ? (lower.At(centre) + cells[largest].Low) / 2 : (upper.At(centre) + cells[largest].High) / 2;
             var at = casting.Frame.ToJob(new(p.X, p.Y, z));
             var why = group.Exists(i => joint.Open[i]) ? "A recess open to the outside" : "A step between the sand of both halves";
             return new Finding(
@@ -42,13 +44,14 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
 
     private static ImmutableArray<TerrainCell> Merged(ImmutableArray<Cell> cells, JointHeights joint)
     {
-        var kinds = new List<(double Upper, double Lower, bool IsMetal, bool IsOpen)>();
+        var kinds = new List<(HeightPlane Upper, HeightPlane Lower, bool IsMetal, bool IsOpen)>();
+        var numbers = new Dictionary<(HeightPlane, HeightPlane, bool, bool), int>();
         var labels = cells.Select((c, i) =>
         {
             var kind = (joint.Upper[i], joint.Lower[i], !c.Solid.IsEmpty, joint.Open[i]);
-            var known = kinds.IndexOf(kind);
-            if (known >= 0) return known;
+            if (numbers.TryGetValue(kind, out var known)) return known;
             kinds.Add(kind);
+            numbers.Add(kind, kinds.Count - 1);
             return kinds.Count - 1;
         }).ToList();
         return [.. PlanPartition.Merge([.. cells.Select(c => c.Region)], labels, outside: -1).Select(m =>

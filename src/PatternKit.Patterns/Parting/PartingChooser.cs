@@ -1,6 +1,7 @@
 using System.Globalization;
 using PatternKit.Exchange;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Parts;
 
@@ -24,7 +25,8 @@ public static class PartingChooser
     public static PartingChoice Choose(Job job, PartBody part, CastingBody casting)
     {
         var (map, trapped_mm3, findings) = TrappedGaps.Fill(casting);
-        var heights = new Heights(map);
+        var step = casting.Lattice.Step;
+        var heights = new Heights(map, casting.TurnedHeights_mm, step);
         var scale = casting.Frame.Scale;
         double z;
         string reason;
@@ -45,6 +47,9 @@ public static class PartingChooser
             z = casting.Lattice.Snap(z);
         }
 
+        // Sloped surfaces that the joint passes through lie on both its sides.
+        var cut = map.CutAt(z, step);
+        if (cut != map) (map, heights) = (cut, new(cut, casting.TurnedHeights_mm, step));
         var (from, to) = heights.SameCostAround(z);
         var added_mm3 = heights.Added(z);
         var told = string.Create(
@@ -68,6 +73,9 @@ public static class PartingChooser
         if (best[^1] == heights.All[^1])
             return (best[^1], "least metal added and the cope left empty: flat back at the top");
 
+        if (best.FindIndex(heights.IsAxis) is var axis and >= 0)
+            return (best[axis], "least metal added, at the plane of the axis of a turned feature");
+
         var sand = best.Min(heights.Sand);
         best = [.. best.Where(h => heights.Sand(h) <= sand + heights.Slack_mm3)];
         var face = best.Max(heights.Face);
@@ -85,15 +93,29 @@ public static class PartingChooser
         private readonly FillCost fill;
         private readonly Dictionary<double, double> added = [];
 
-        internal Heights(ColumnMap map)
+        private readonly double[] turned;
+
+        internal Heights(ColumnMap map, TurnedHeights turned, double step)
         {
             this.map = map;
-            joint = new(map);
-            fill = new(map.Cells.Where(c => !c.Solid.IsEmpty).Select(c => (c.Region.Area, c.Low, c.High)));
+            joint = new(map, step);
+            var metal = map.Cells.Where(c => !c.Solid.IsEmpty).ToList();
+            fill = new(metal.Select(c => (c.Region.Area, c.Low, c.High)));
             Slack_mm3 = 1e-9 * map.Volume;
+            this.turned = [.. turned.Axes.Select(z => Lattice.Snap(z, step))];
+            var (low, high) = (map.Box.Low.Z, map.Box.High.Z);
+            All =
+            [
+                .. metal.SelectMany(c => new[] { c.Solid[0].Low, c.Solid[^1].High }).Where(p => p.IsLevel).Select(p => p.AtOrigin)
+                    .Concat(this.turned).Concat(turned.Corners.Select(z => Lattice.Snap(z, step))).Where(z => z >= low && z <= high)
+                    .Append(low).Append(high).Distinct().Order(),
+            ];
         }
 
-        internal double[] All => fill.Heights;
+        /// <summary>The heights of level faces, of axes and profile corners of turned features, and the ends of the casting, ascending.</summary>
+        internal double[] All { get; }
+
+        internal bool IsAxis(double z) => Array.IndexOf(turned, z) >= 0;
 
         /// <summary>Costs that differ by less are the same.</summary>
         internal double Slack_mm3 { get; }
@@ -109,7 +131,7 @@ public static class PartingChooser
 
         internal double Sand(double z) => fill.At(z) - Added(z);
 
-        internal double Face(double z) => map.Cells.Where(c => c.Low == z || c.High == z).Sum(c => c.Region.Area);
+        internal double Face(double z) => map.Cells.Where(c => !c.Solid.IsEmpty && (c.Solid[0].Low == z || c.Solid[^1].High == z)).Sum(c => c.Region.Area);
 
         internal bool LeavesHalfEmpty(double z) => z <= All[0] || z >= All[^1];
 

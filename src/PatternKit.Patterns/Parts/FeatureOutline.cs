@@ -9,7 +9,7 @@ using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Patterns.Parts;
 
-/// <summary>The plan of a feature, as drawn or with its walls moved.</summary>
+/// <summary>The plan of a feature of upright walls, as drawn or with its walls moved.</summary>
 internal static class FeatureOutline
 {
     /// <summary>A casting of a hundred metres is a slip of units.</summary>
@@ -18,7 +18,7 @@ internal static class FeatureOutline
     /// <summary>Corners sharper than this many offsets from tip to old corner are cut off: a right angle needs 1.41.</summary>
     private const double MitreLimit = 1.75;
 
-    /// <summary>Refuses a feature that is no prism.</summary>
+    /// <summary>Refuses a feature that encloses nothing.</summary>
     /// <exception cref="InputException">Naming the feature and where it stands.</exception>
     internal static void Check(Feature feature)
     {
@@ -41,14 +41,14 @@ internal static class FeatureOutline
 
     /// <summary>
     /// The plans of features under a scale about the origin, then with their walls moved outward (inward when negative).
-    /// Arcs stay arcs of their circles until they are flattened, all arcs of one circle alike; square corners stay square.
+    /// Arcs stay arcs of their circles until they are flattened, all arcs of one circle alike; square corners stay square. Turned features have none.
     /// </summary>
     /// <param name="features">Features with the move of their walls after scaling, mm.</param>
     /// <param name="scale">Above 0.</param>
     /// <param name="chordTolerance_mm">Chords lie on the arcs, at most this far inside.</param>
     internal static ImmutableArray<PlanRegion> Of(IReadOnlyList<(Feature Feature, double Grow_mm)> features, double scale, double chordTolerance_mm)
     {
-        var moved = features.Select(f => Nested(f.Feature, scale).Select(l => Moved(l.Loop, l.Depth % 2 == 0 ? f.Grow_mm : -f.Grow_mm, l.Depth)).ToList()).ToList();
+        var moved = features.Select(f => f.Feature.Turned is not null ? [] : Nested(f.Feature, scale).Select(l => Moved(l.Loop, l.Depth % 2 == 0 ? f.Grow_mm : -f.Grow_mm, l.Depth)).ToList()).ToList();
         var stations = new ArcStations(moved.SelectMany(m => m).Select(m => m.Path).OfType<PlanPath>(), chordTolerance_mm);
         return [.. moved.Select((loops, i) => features[i].Grow_mm == 0
             ? PlanRegion.EvenOdd(loops.Select(l => stations.Flatten(l.Path!)), chordTolerance_mm)

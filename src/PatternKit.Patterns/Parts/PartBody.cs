@@ -3,7 +3,6 @@ using System.Globalization;
 using PatternKit.Exchange;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
-using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Patterns.Parts;
 
@@ -11,7 +10,6 @@ namespace PatternKit.Patterns.Parts;
 /// <param name="Map">The part in job millimetres, on a lattice that single precision holds exactly.</param>
 /// <param name="Volume_mm3">Its volume.</param>
 /// <param name="Box">Its box.</param>
-/// <param name="Outlines">The plan of every feature of the job, in order, as flattened.</param>
 /// <param name="Step">Lattice step of the map, mm.</param>
 /// <param name="ChordTolerance_mm">How far a chord may lie inside its arc.</param>
 /// <param name="Findings">What the user should know.</param>
@@ -19,7 +17,6 @@ public sealed record PartBody(
     ColumnMap Map,
     double Volume_mm3,
     Box3 Box,
-    ImmutableArray<PlanRegion> Outlines,
     double Step,
     double ChordTolerance_mm,
     ImmutableArray<Finding> Findings)
@@ -36,55 +33,63 @@ public sealed record PartBody(
     public static PartBody From(Job job, double chordTolerance_mm = DefaultChordTolerance_mm)
     {
         foreach (var f in job.Features) FeatureOutline.Check(f);
-        var outlines = FeatureOutline.Of([.. job.Features.Select(f => (f, 0.0))], 1, chordTolerance_mm);
-        var prisms = job.Features.Zip(outlines, (f, o) => new Prism(o, f.Low_mm, f.High_mm, f.Cut != CutKind.None)).ToArray();
-        if (!prisms.Any(p => !p.Removes)) throw new InputException(Source(job), "", "no feature adds metal; give at least one [[part]] without a cut.");
-        var lattice = Lattice.For(1.2 * Farthest(prisms));
-        var faces = PlanPartition.Overlay(outlines, lattice.Step);
-        var map = ColumnMapBuilder.Build(faces, members => ColumnSpans.Of(prisms, members), lattice.Step);
+        if (job.Features.All(f => f.Cut != CutKind.None)) throw new InputException(Source(job), "", "no feature adds metal; give at least one [[part]] without a cut.");
+        var solids = FeatureSolid.Of([.. job.Features.Select(f => (f, 0.0))], 1, chordTolerance_mm);
+        var lattice = Lattice.For(1.2 * Farthest(job, solids));
+        var stack = new FeatureStack(solids, lattice.Step);
+        var map = stack.Map((over, at) => FeatureStack.Column(job.Features, over, at));
         if (map.Volume <= 0) throw new InputException(Source(job), "", "the cuts leave no metal; a cut removes from every feature before it.");
-        var findings = CutFindings(job, prisms, faces, chordTolerance_mm).Concat(PieceFindings(map));
-        return new(map, map.Volume, map.Box, outlines, lattice.Step, chordTolerance_mm, [.. findings]);
+        var findings = CutFindings(job, stack, chordTolerance_mm).Concat(PieceFindings(map));
+        return new(map, map.Volume, map.Box, lattice.Step, chordTolerance_mm, [.. findings]);
     }
 
     /// <summary>The file that messages about the whole job name.</summary>
     internal static string Source(Job job) => job.Inputs.IsDefaultOrEmpty ? "job" : job.Inputs[0].Name;
 
-    private static double Farthest(Prism[] prisms) => prisms.Max(p =>
+    private static double Farthest(Job job, ImmutableArray<FeatureSolid> solids) => job.Features.Zip(solids, (f, s) =>
     {
-        var e = p.Region.Geometry.EnvelopeInternal;
-        return new[] { e.MinX, e.MaxX, e.MinY, e.MaxY, p.Low, p.High }.Max(Math.Abs);
-    });
+        var e = s.Plan.Geometry.EnvelopeInternal;
+        return new[] { e.MinX, e.MaxX, e.MinY, e.MaxY, f.Low_mm, f.High_mm }.Max(Math.Abs);
+    }).Max();
 
-    private static IEnumerable<Finding> CutFindings(Job job, Prism[] prisms, ImmutableArray<PartitionFace> faces, double chordTolerance_mm)
+    private static IEnumerable<Finding> CutFindings(Job job, FeatureStack stack, double chordTolerance_mm)
     {
-        for (var k = 0; k < prisms.Length; k++)
+        var (met, opens) = (new double[job.Features.Length], new double[job.Features.Length]);
+        foreach (var face in stack.Faces)
         {
-            if (!prisms[k].Removes) continue;
-            var (feature, cut) = (job.Features[k], prisms[k]);
-            // Slivers between chords of one wall drawn twice are not metal that the cut meets.
-            var least_mm2 = chordTolerance_mm * cut.Region.Geometry.Length;
-            var (met_mm2, opens_mm2) = (0.0, 0.0);
-            foreach (var face in faces.Where(f => f.Members.BinarySearch(k) >= 0))
+            var at = face.Region.InnerPoint;
+            var over = stack.Over(face.Members, at).ToList();
+            for (var i = 0; i < over.Count; i++)
             {
-                var before = ColumnSpans.Of(prisms, face.Members.TakeWhile(i => i < k));
-                if (before.IsEmpty || ColumnSpans.Length(ColumnSpans.Remove(before, cut.Low, cut.High)) == ColumnSpans.Length(before)) continue;
-                met_mm2 += face.Region.Area;
-                if (cut.Low <= before[0].Low || cut.High >= before[^1].High) opens_mm2 += face.Region.Area;
+                var (k, filled) = over[i];
+                if (job.Features[k].Cut == CutKind.None || filled.IsEmpty) continue;
+                var before = FeatureStack.Column(job.Features, over.Take(i), at);
+                var after = filled.Aggregate(before, (solid, s) => ColumnSpans.Remove(solid, s.Low, s.High, at));
+                if (ColumnSpans.Length(after, at) == ColumnSpans.Length(before, at)) continue;
+                met[k] += face.Region.Area;
+                if (filled[0].Low.At(at) <= before[0].Low.At(at) || filled[^1].High.At(at) >= before[^1].High.At(at)) opens[k] += face.Region.Area;
             }
+        }
 
-            if (met_mm2 <= Math.Min(least_mm2, cut.Region.Area / 2))
+        for (var k = 0; k < job.Features.Length; k++)
+        {
+            var (feature, plan) = (job.Features[k], stack.Solids[k].Plan);
+            if (feature.Cut == CutKind.None) continue;
+            // Slivers between chords of one wall drawn twice are not metal that the cut meets.
+            var least_mm2 = chordTolerance_mm * plan.Geometry.Length;
+            var (met_mm2, opens_mm2) = (met[k], opens[k]);
+            if (met_mm2 <= Math.Min(least_mm2, plan.Area / 2))
             {
-                var p = cut.Region.Geometry.InteriorPoint;
+                var p = plan.InnerPoint;
                 yield return new(
                     "no-effect", Severity.Note, $"{feature.Name} ({feature.Where}) removes nothing: no metal that comes before it lies there.",
-                    new(p.X, p.Y, (cut.Low + cut.High) / 2), Remedy: "Move it, or put it after the feature that it cuts.");
+                    new(p.X, p.Y, (feature.Low_mm + feature.High_mm) / 2), Remedy: "Move it, or put it after the feature that it cuts.");
             }
             else if (feature.Cut == CutKind.Drawn && opens_mm2 <= Math.Min(least_mm2, met_mm2 / 2))
             {
                 throw new InputException(feature.Where, "", string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{feature.Name}: a drawn cut must open upward or downward, but z = [{cut.Low:0.###}, {cut.High:0.###}] mm reaches neither the top nor the bottom of the metal there; extend z, or make it cored or machined."));
+                    $"{feature.Name}: a drawn cut must open upward or downward, but z = [{feature.Low_mm:0.###}, {feature.High_mm:0.###}] mm reaches neither the top nor the bottom of the metal there; extend z, or make it cored or machined."));
             }
         }
     }

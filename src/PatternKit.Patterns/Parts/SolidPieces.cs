@@ -28,21 +28,25 @@ internal static class SolidPieces
                 while (stack.TryPop(out var at))
                 {
                     var span = map.Cells[at.Cell].Solid[at.Span];
-                    volume += map.Cells[at.Cell].Region.Area * span.Length;
+                    volume += map.Cells[at.Cell].Region.Area * span.LengthAt(map.Cells[at.Cell].Region.Centroid);
                     foreach (var n in neighbours.Of[at.Cell])
                         for (var s = 0; s < seen[n].Length; s++)
                         {
                             var other = map.Cells[n].Solid[s];
-                            if (seen[n][s] || other.Low >= span.High || other.High <= span.Low) continue;
+                            if (seen[n][s] || !Touch(span, other, neighbours.Between(at.Cell, n))) continue;
                             seen[n][s] = true;
                             stack.Push((n, s));
                         }
                 }
 
-                var p = map.Cells[i].Region.Geometry.InteriorPoint;
-                pieces.Add(new(volume, new(p.X, p.Y, (map.Cells[i].Solid[j].Low + map.Cells[i].Solid[j].High) / 2)));
+                var p = map.Cells[i].Region.InnerPoint;
+                pieces.Add(new(volume, new(p.X, p.Y, (map.Cells[i].Solid[j].Low.At(p) + map.Cells[i].Solid[j].High.At(p)) / 2)));
             }
 
         return [.. pieces.OrderByDescending(p => p.Volume_mm3)];
     }
+
+    /// <summary>Whether two intervals share a stretch of wall somewhere on the border between their columns.</summary>
+    private static bool Touch(Span a, Span b, IEnumerable<(Vec2 A, Vec2 B)> border) => border.Select(s => 0.5 * (s.A + s.B))
+        .Any(p => a.Low.At(p) < b.High.At(p) && b.Low.At(p) < a.High.At(p));
 }

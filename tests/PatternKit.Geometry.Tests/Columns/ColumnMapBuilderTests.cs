@@ -121,9 +121,9 @@ public class ColumnMapBuilderTests
                     if (Math.Abs(zs[i] - Math.Round(zs[i])) < 4 * Step || prisms.Any(q => q.Region.Geometry.Boundary.Distance(point) < 4 * Step)) continue;
                     var expected = false;
                     foreach (var q in prisms)
-                        if (q.Low < zs[i] && zs[i] < q.High && q.Region.Contains(p)) expected = !q.Removes;
+                        if (q.Low.AtOrigin < zs[i] && zs[i] < q.High.AtOrigin && q.Region.Contains(p)) expected = !q.Removes;
                     var cell = map.Cells.FirstOrDefault(c => c.Region.Contains(p));
-                    Assert.Equal(expected, cell is not null && cell.Solid.Any(s => s.Low < zs[i] && zs[i] < s.High));
+                    Assert.Equal(expected, cell is not null && cell.Solid.Any(s => s.Low.AtOrigin < zs[i] && zs[i] < s.High.AtOrigin));
                 }
             },
             iter: 150);
@@ -172,8 +172,8 @@ public class ColumnMapBuilderTests
                 Assert.Equal(Math.Round(p.Y / Step), p.Y / Step);
             }
 
-            foreach (var s in c.Solid) Assert.True(s.Low < s.High);
-            for (var i = 1; i < c.Solid.Length; i++) Assert.True(c.Solid[i - 1].High < c.Solid[i].Low);
+            foreach (var s in c.Solid) Assert.True(s.Low.AtOrigin < s.High.AtOrigin);
+            for (var i = 1; i < c.Solid.Length; i++) Assert.True(c.Solid[i - 1].High.AtOrigin < c.Solid[i].Low.AtOrigin);
         }
 
         // Every edge belongs to one cell, or to two that walk it in opposite directions; so the borders of all cells

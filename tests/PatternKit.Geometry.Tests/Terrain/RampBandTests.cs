@@ -48,5 +48,5 @@ public class RampBandTests
     }
 
     private static ImmutableArray<RampBand> Bands(PlanRegion plateau, double height, double largestTurn) =>
-        RampBand.Of(Ramps.Build(PlateauEdges.Find([new(plateau, height)], 0), Angle, Angle, largestTurn));
+        RampBand.Of(Ramps.Build(new PlateauEdges([new(plateau, height)], 0, Angle, Angle, TerrainBuild.Lattice).Falls(), Angle, Angle, largestTurn));
 }

@@ -15,7 +15,7 @@ internal static class TerrainBuild
 
     /// <summary>Plateaus of the highest solid over every piece of plan.</summary>
     public static ImmutableArray<Plateau> Plateaus(IReadOnlyList<Prism> prisms) =>
-        [.. ColumnMapBuilder.Build(prisms, Lattice.Step).Cells.Where(c => !c.Solid.IsEmpty).Select(c => new Plateau(c.Region, c.High))];
+        [.. ColumnMapBuilder.Build(prisms, Lattice.Step).Cells.Where(c => !c.Solid.IsEmpty).Select(c => new Plateau(c.Region, c.Solid[^1].High))];
 
     public static DraftedTerrain Terrain(IReadOnlyList<Prism> prisms, double degrees, double tolerance) =>
         new(Plateaus(prisms), 0, degrees * Math.PI / 180, degrees * Math.PI / 180, Lattice, tolerance);
@@ -31,7 +31,7 @@ internal static class TerrainBuild
 
     /// <summary>The prisms as text that makes them again, for messages.</summary>
     public static string Describe(IEnumerable<Prism> prisms) =>
-        string.Join("; ", prisms.Select(p => FormattableString.Invariant($"{(p.Removes ? "-" : "+")}{p.High:R} {p.Region.Geometry.AsText()}")));
+        string.Join("; ", prisms.Select(p => FormattableString.Invariant($"{(p.Removes ? "-" : "+")}{p.High.AtOrigin:R} {p.Region.Geometry.AsText()}")));
 
     /// <summary>Least angle from the vertical of the facets above the joint, degrees.</summary>
     public static double LeastDraftDegrees(TriangleMesh mesh) =>

@@ -56,5 +56,15 @@ public sealed class TemplateTests
         Assert.Equal(3, job.Features[^1].Loops.Length);
     }
 
+    [Fact]
+    public void The_vee_pulley_is_turned_about_an_axis_that_lies()
+    {
+        var job = Read("vee-pulley");
+        Assert.Equal(["pulley", "bore"], job.Features.Select(f => f.Name));
+        Assert.All(job.Features, f => Assert.Equal(Geometry.Columns.TurnedAxis.X, f.Turned!.Axis));
+        Assert.Equal([(-40.0, 40.0), (-9, 9)], job.Features.Select(f => (f.Low_mm, f.High_mm)));
+        Assert.Equal([CutKind.None, CutKind.Machined], job.Features.Select(f => f.Cut));
+    }
+
     private static Job Read(string name) => JobReader.Read(JobFolder.Repository("templates", name, "job.toml"));
 }

@@ -180,7 +180,7 @@ public class PartingChooserTests
                 var part = PartBody.From(job);
                 var casting = CastingBodyTests.Cast(CastingBodyTests.With(), [.. blocks]);
                 var choice = PartingChooser.Choose(job, part, casting);
-                var joint = new SandJoint(choice.Map);
+                var joint = new SandJoint(choice.Map, casting.Lattice.Step);
                 var box = choice.Map.Box;
                 for (var i = 0; i <= 1000; i++)
                     Assert.True(joint.At(box.Low.Z + (box.Size.Z * i / 1000)).Added_mm3 >= choice.Added_mm3 - 1e-6);

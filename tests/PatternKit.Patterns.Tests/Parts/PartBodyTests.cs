@@ -105,6 +105,6 @@ public class PartBodyTests
     {
         var part = PartBody.From(Of(Round(33.3, 17.7, 24, 0, 12.7), Block(0.1, 0.2, 90.3, 60.7, 0, 3.3)));
         Assert.All(part.Map.Cells.SelectMany(c => c.Region.Geometry.Coordinates), p => Assert.Equal((p.X, p.Y), ((float)p.X, (float)p.Y)));
-        Assert.All(part.Map.Cells.SelectMany(c => c.Solid), s => Assert.Equal((s.Low, s.High), ((float)s.Low, (float)s.High)));
+        Assert.All(part.Map.Cells.SelectMany(c => c.Solid), s => Assert.Equal((s.Low.AtOrigin, s.High.AtOrigin), ((float)s.Low.AtOrigin, (float)s.High.AtOrigin)));
     }
 }
