@@ -21,8 +21,8 @@ public static class KitFiles
         ArgumentNullException.ThrowIfNull(kit);
         return
         [
-            .. kit.Bodies.Select(b => new KitFile(b.FileName, StlWriter.Write(b.AsPrinted, Header(kit, b)))),
-            .. kit.Bodies.IsEmpty ? ImmutableArray<KitFile>.Empty : [new("kit.3mf", Assembly(kit))],
+            .. kit.AllBodies.Select(b => new KitFile(b.FileName, StlWriter.Write(b.AsPrinted, Header(kit, b)))),
+            .. !kit.AllBodies.Any() ? ImmutableArray<KitFile>.Empty : [new("kit.3mf", Assembly(kit))],
             new("parting.dxf", PartingDrawing.Write(kit)),
             new("templates.dxf", TemplateDrawing.Write(kit)),
             new("layout.dxf", LayoutDrawing.Write(kit)),
@@ -32,7 +32,7 @@ public static class KitFiles
     }
 
     private static byte[] Assembly(Kit kit) =>
-        ThreeMfWriter.Write([.. kit.Bodies.Select(b => (b.Name, b.InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));
+        ThreeMfWriter.Write([.. kit.AllBodies.Select(b => (b.Name, b.InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));
 
     // What a text editor shows of an STL file; the format itself has no unit.
     private static string Header(Kit kit, KitBody body) => $"{body.Name}, millimetres, as printed, revision {Revision.Of(kit.Job)}";

@@ -67,6 +67,7 @@ public readonly record struct BarSection(double Area_mm2, double Depth_mm, doubl
 /// <param name="Ingate">Section of one ingate.</param>
 /// <param name="Well_mm2">Plan area of the well half way down.</param>
 /// <param name="WellDepth_mm">Depth of the well below the joint.</param>
+/// <param name="Shape">Proportions that the lay-out of the bars goes by.</param>
 public sealed record GatingReckoning(
     GatingInput Input,
     Sourced<double> LiquidDensity_kg_m3,
@@ -94,7 +95,8 @@ public sealed record GatingReckoning(
     Sourced<BarSection> Runner,
     Sourced<BarSection> Ingate,
     Sourced<double> Well_mm2,
-    Sourced<double> WellDepth_mm)
+    Sourced<double> WellDepth_mm,
+    GatingShapes Shape)
 {
     /// <summary>Whether the pour time asked for a smaller choke than can be poured.</summary>
     public bool FloorApplied => ChokeByTime_mm2.Value < LeastChoke_mm2.Value;

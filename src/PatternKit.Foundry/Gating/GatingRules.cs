@@ -64,7 +64,8 @@ public static class GatingRules
             runner,
             Ingate(Area(taken.Value.Ingates) / input.Ingates, input.WallAtIngates_mm, shapes),
             new(shapes.WellArea_bases.Value * sprueBase, shapes.WellArea_bases.From.Text, $"{Shown.Number(shapes.WellArea_bases.Value)} × the sprue's base"),
-            new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"));
+            new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"),
+            shapes);
     }
 
     /// <summary>Sand between runner and casting, by the weight of the casting.</summary>

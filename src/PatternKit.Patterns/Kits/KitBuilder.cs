@@ -6,6 +6,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
@@ -53,6 +54,8 @@ public static class KitBuilder
                 bodies.Add(body);
 
         var bridge = Bridge(casting, plan, cope, drag, [.. bodies], dowels, marks);
+        var casting_kg = CastingWeight(alloy, bridge, allowances);
+        var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies.ToImmutable(), casting_kg, casting.Frame, draft.Outside, tolerance);
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -66,13 +69,15 @@ public static class KitBuilder
             bodies.ToImmutable(),
             dowels,
             [.. job.Measures.Select(measures.Of)],
-            Metal(alloy, bridge, allowances),
+            Metal(alloy, casting_kg, gating),
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. Unsound(bodies), .. Hazard(alloy, job),
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. Unsound(bodies),
+                .. Unsound(gating?.Bars.Select(b => b.Body) ?? []), .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
-            [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
+            [.. tables.CautionsFor(alloy).Select(c => c.Text)],
+            gating);
     }
 
     private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
@@ -114,14 +119,18 @@ public static class KitBuilder
             draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
-    private static MetalSummary Metal(Alloy alloy, VolumeBridge bridge, Allowances allowances)
+    private static double CastingWeight(Alloy alloy, VolumeBridge bridge, Allowances allowances)
     {
         // Pockets of the parting faces leave nothing in the sand.
         var casting_mm3 = (bridge.Pattern_mm3 - bridge.Pockets_mm3) / Math.Pow(allowances.Scale, 3);
-        var casting_kg = casting_mm3 * 1e-9 * alloy.Density_kg_m3.Value;
-        return new(alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, casting_kg,
-            "the casting alone: sprue, runner and feeders come on top and are not reckoned yet");
+        return casting_mm3 * 1e-9 * alloy.Density_kg_m3.Value;
     }
+
+    private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(
+        alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, gating?.Metal.Poured_kg ?? casting_kg,
+        gating is null or { Bars.IsEmpty: true }
+            ? "the casting alone: sprue, runner and feeders come on top"
+            : "casting and gating bars; feeders come on top and are not reckoned yet");
 
     private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
         cope.Footprint,
@@ -194,7 +203,7 @@ public static class KitBuilder
             var report = MeshInspection.Inspect(body.AsPrinted);
             if (report.IsValid) continue;
             yield return new(
-                "open-mesh", Severity.Stop, $"The {body.Name} half came out unsound and cannot be printed: {report}",
+                "open-mesh", Severity.Stop, $"The body {body.Name} came out unsound and cannot be printed: {report}",
                 Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
         }
     }
