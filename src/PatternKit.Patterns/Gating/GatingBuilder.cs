@@ -25,6 +25,7 @@ internal static class GatingBuilder
     /// <param name="cope">Upper half.</param>
     /// <param name="drag">Lower half.</param>
     /// <param name="bodies">The meshes of the halves.</param>
+    /// <param name="volume_mm3">Their volume, nothing sunk into the parting faces.</param>
     /// <param name="casting_kg">The raw casting.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bars, radians.</param>
@@ -32,7 +33,7 @@ internal static class GatingBuilder
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
-        double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance)
+        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance)
     {
         var asked = job.Gating ?? new();
         Vec2? near = asked.At_mm is { } p ? frame.ToPattern(new(p.X, p.Y, 0)).Plan : null;
@@ -43,7 +44,7 @@ internal static class GatingBuilder
         if (asked.Head_mm is { } head) Demand(job, head, above, tables.Gating);
 
         var reckoning = GatingRules.Reckon(
-            new(casting_kg, MeanWall(cope, drag, bodies), height, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag, asked.Head_mm, asked.PourTime_s, asked.Ratio),
+            new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3), height, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag, asked.Head_mm, asked.PourTime_s, asked.Ratio),
             alloy, tables.Gating);
         var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
         var footprint = cope.Footprint.Union(drag.Footprint);
@@ -53,12 +54,12 @@ internal static class GatingBuilder
         return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null)]);
     }
 
-    /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface.</summary>
-    private static double MeanWall(HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies)
+    /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>
+    private static double MeanWall(HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, double volume_mm3)
     {
-        var surface = bodies.Sum(b => b.InMould.Facets.Sum(f => b.InMould.AreaNormal(f).Length / 2))
+        var surface = bodies.Sum(b => b.InMould.Facets.Select(b.InMould.AreaNormal).Where(n => n.Z != 0).Sum(n => n.Length / 2))
             - (cope.IsEmpty || drag.IsEmpty ? 0 : 2 * cope.Footprint.Intersection(drag.Footprint).Area);
-        return 2 * bodies.Sum(b => b.InMould.Volume()) / surface;
+        return 2 * volume_mm3 / surface;
     }
 
     private static void Demand(Job job, double head, double above, GatingTables tables)

@@ -54,8 +54,10 @@ public static class KitBuilder
                 bodies.Add(body);
 
         var bridge = Bridge(casting, plan, cope, drag, [.. bodies], dowels, marks);
-        var casting_kg = CastingWeight(alloy, bridge, allowances);
-        var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies.ToImmutable(), casting_kg, casting.Frame, draft.Outside, tolerance);
+        // Pockets of the parting faces leave nothing in the sand.
+        var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
+        var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
+        var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies.ToImmutable(), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -117,13 +119,6 @@ public static class KitBuilder
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
             draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
-    }
-
-    private static double CastingWeight(Alloy alloy, VolumeBridge bridge, Allowances allowances)
-    {
-        // Pockets of the parting faces leave nothing in the sand.
-        var casting_mm3 = (bridge.Pattern_mm3 - bridge.Pockets_mm3) / Math.Pow(allowances.Scale, 3);
-        return casting_mm3 * 1e-9 * alloy.Density_kg_m3.Value;
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(
