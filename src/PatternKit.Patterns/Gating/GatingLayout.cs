@@ -17,6 +17,9 @@ internal sealed class GatingLayout
     // Between an ingate and the foot of the pattern, so that both lie flat.
     private const double Gap_mm = 0.1;
 
+    // Of the runner's face round the well: without it both walls would be one cone, made twice of planes that do not quite coincide.
+    private const double Shoulder_mm = 2;
+
     private readonly GateSite site;
     private readonly GatingReckoning reckoning;
     private readonly double slope;
@@ -27,7 +30,7 @@ internal sealed class GatingLayout
         (this.site, this.reckoning) = (site, reckoning);
         slope = Math.Tan(draft);
         var runner = reckoning.Runner.Value;
-        middle = clearance_mm + Math.Max(AtJoint(runner) / 2, WellRadius(0));
+        middle = clearance_mm + Math.Max(AtJoint(runner) / 2, RoundAtJoint);
     }
 
     /// <summary>Ways along the side to the middles of the ingates.</summary>
@@ -37,19 +40,35 @@ internal sealed class GatingLayout
     public Vec2 SprueAt => site.At(SprueAlong, middle);
 
     /// <summary>Way along the runner from the sprue to where it is alone: half way between the well and the first ingate.</summary>
-    public double Clear => (WellRadius(0) + (Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - SprueAlong)) / 2;
+    public double Clear => (RoundAtJoint + (Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - SprueAlong)) / 2;
 
     /// <summary>Way out to where the ingates are alone: half way between the side and the runner.</summary>
     public double IngateCut => (middle - (AtJoint(reckoning.Runner.Value) / 2)) / 2;
 
-    /// <summary>The runner's face, sprue end and dirt trap included, inside corners rounded.</summary>
+    /// <summary>
+    /// The runner's face: a bar from a round end under the sprue to the dirt trap, the inside corners between both rounded by a fillet that is tangent to
+    /// bar and circle.
+    /// </summary>
     public PlanRegion Runner
     {
         get
         {
+            var depth = reckoning.Runner.Value.Depth_mm;
             var half = AtFace(reckoning.Runner.Value) / 2;
-            var bar = Rectangle(SprueAlong, End - (slope * reckoning.Runner.Value.Depth_mm), middle - half, middle + half);
-            return Rounded(bar.Union(Disc(reckoning.Input.RunnerInCope ? PadRadius : WellRadius(reckoning.Runner.Value.Depth_mm))), half * 2);
+            var end = End - SprueAlong - (slope * depth);
+            var round = RoundRadius;
+            var fillet = Fillets.Least(2 * half).Value;
+            // Places along the runner and across it, from the sprue; across it all is symmetric.
+            var centre = new Vec2(Math.Sqrt(((round + fillet) * (round + fillet)) - ((half + fillet) * (half + fillet))), half + fillet);
+            var (onBar, onCircle) = (new Vec2(centre.X, half), round / (round + fillet) * centre);
+            var (hollow, arc) = (-Bulge(Math.Atan2(centre.X, centre.Y)), Bulge(Math.PI - Math.Atan2(centre.Y, centre.X)));
+            static Vec2 Mirrored(Vec2 p) => new(p.X, -p.Y);
+            var outline = new PlanPath(
+            [
+                new(new(end, -half)), new(new(end, half)), new(onBar, hollow), new(onCircle, arc), new(new(-round, 0), arc),
+                new(Mirrored(onCircle), hollow), new(Mirrored(onBar)),
+            ], true);
+            return PlanRegion.EvenOdd([outline.Transformed(1, Math.Atan2(site.Along.Y, site.Along.X), SprueAt)], Chord_mm);
         }
     }
 
@@ -118,7 +137,7 @@ internal sealed class GatingLayout
         get
         {
             var runner = reckoning.Runner.Value;
-            return Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - WellRadius(0);
+            return Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - RoundAtJoint;
         }
     }
 
@@ -135,6 +154,12 @@ internal sealed class GatingLayout
     // A runner in the cope is as wide under the sprue as its foot and a third more.
     private double PadRadius => 1.33 * Flow.Diameter_mm(reckoning.SprueBase_mm2) / 2;
 
+    // Of the runner's face under the sprue.
+    private double RoundRadius => Math.Max(
+        reckoning.Input.RunnerInCope ? PadRadius : WellRadius(reckoning.Runner.Value.Depth_mm) + Shoulder_mm, 1.05 * AtFace(reckoning.Runner.Value) / 2);
+
+    private double RoundAtJoint => RoundRadius + (slope * reckoning.Runner.Value.Depth_mm);
+
     private double WellRadius(double depth) =>
         (Flow.Diameter_mm(reckoning.Well_mm2.Value) / 2) + (((reckoning.WellDepth_mm.Value / 2) - depth) * slope);
 
@@ -147,14 +172,7 @@ internal sealed class GatingLayout
 
     private PlanRegion Disc(double radius) => PlanRegion.EvenOdd([PlanPath.Circle(SprueAt, 2 * radius)], Chord_mm);
 
-    /// <summary>Inside corners filled with a radius; nothing else is touched.</summary>
-    private static PlanRegion Rounded(PlanRegion region, double wall_mm)
-    {
-        var radius = Fillets.Least(wall_mm).Value;
-        var closed = region.Offset(radius, Chord_mm).Offset(-radius, Chord_mm);
-        // Closing also leaves slivers at outer corners, within the chord tolerance.
-        return PlanRegion.Union([region, .. Pieces(closed.Difference(region)).Where(p => p.Area > 10 * Chord_mm * Chord_mm)]);
-    }
+    private static double Bulge(double sweep) => Math.Tan(sweep / 4);
 
     private static IEnumerable<PlanRegion> Pieces(PlanRegion region) =>
         Enumerable.Range(0, region.Geometry.NumGeometries).Select(i => PlanRegion.From(region.Geometry.GetGeometryN(i)));
