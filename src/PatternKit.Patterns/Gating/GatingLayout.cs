@@ -12,7 +12,7 @@ namespace PatternKit.Patterns.Gating;
 internal sealed class GatingLayout
 {
     // Chords of round bars keep this close to their arcs.
-    private const double Chord_mm = 0.02;
+    private const double Chord_mm = 0.05;
 
     // Between an ingate and the foot of the pattern, so that both lie flat.
     private const double Gap_mm = 0.1;
