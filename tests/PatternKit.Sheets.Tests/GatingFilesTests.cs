@@ -97,7 +97,7 @@ public sealed class GatingFilesTests
         var outline = PlanPath.Polygon(new Vec2(0, 0), new(120, 0), new(120, 60), new(0, 60));
         var job = new Job(
             "plate", "Plate of the pump house", LengthUnit.Millimetre, "AlSi7Mg", "oil-bonded",
-            [new("plate", null, [outline], 0, 12, CutKind.None, "job.toml, line 7")], new(0), new(), [], [], [], gating);
+            [new("plate", null, [outline], 0, 12, CutKind.None, "job.toml, line 7")], new(0), new(), [], [], [], Gating: gating);
         return KitBuilder.Build(job, FoundryTables.Default);
     }
 }
