@@ -24,6 +24,7 @@ public static class CommandLine
             {
                 MakeCommand.Create(terminal, pipeline),
                 CheckCommand.Create(terminal, pipeline),
+                GateCommand.Create(terminal, pipeline),
                 AlloysCommand.Create(terminal),
                 SandsCommand.Create(terminal),
                 NewCommand.Create(terminal),

@@ -6,7 +6,7 @@ namespace PatternKit.Foundry;
 
 /// <summary>
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
-/// with a shop's own alloys and sands. Safe to share between threads.
+/// with a shop's own alloys, sands and pouring. Safe to share between threads.
 /// </summary>
 public sealed class FoundryTables
 {
@@ -22,7 +22,8 @@ public sealed class FoundryTables
         Quoted camber,
         DowelTable dowels,
         FilletTable fillets,
-        JointTable joint)
+        JointTable joint,
+        GatingTables gating)
     {
         Alloys = alloys;
         Sands = sands;
@@ -34,6 +35,7 @@ public sealed class FoundryTables
         Dowels = dowels;
         Fillets = fillets;
         Joint = joint;
+        Gating = gating;
     }
 
     /// <summary>The built-in tables, parsed once.</summary>
@@ -69,6 +71,9 @@ public sealed class FoundryTables
     /// <summary>The parting faces.</summary>
     public JointTable Joint { get; }
 
+    /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
+    public GatingTables Gating { get; }
+
     /// <summary>An alloy by its key or one of its other designations.</summary>
     /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
     public Alloy Alloy(string name) =>
@@ -87,8 +92,8 @@ public sealed class FoundryTables
         [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
 
     /// <summary>
-    /// A copy with the rows <c>[alloys.KEY]</c> and <c>[sands.KEY]</c> of a shop file merged in: a known key is changed
-    /// in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
+    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c> and <c>[pouring]</c> of a shop file merged in: a known key is
+    /// changed in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
     /// Other tables of the file belong to other readers and are left alone here.
     /// </summary>
     /// <param name="tomlText">The shop file.</param>
@@ -101,7 +106,13 @@ public sealed class FoundryTables
         var alloys = Merged(file, "alloys", sourceName, unsourced, Alloys, a => a.Key, AlloyReader.Read);
         var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint);
+        var gating = file.Find("pouring") switch
+        {
+            null => Gating,
+            TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
+            var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
+        };
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, gating);
     }
 
     private static FoundryTables Load()
@@ -124,7 +135,8 @@ public sealed class FoundryTables
             rise,
             DowelTable.Read(Whole("dowels.toml")),
             FilletTable.Read(Whole("fillets.toml")),
-            JointTable.Read(Whole("joint.toml")));
+            JointTable.Read(Whole("joint.toml")),
+            GatingTableReader.Read(Whole("gating.toml")));
     }
 
     private static ImmutableArray<T> Merged<T>(

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -114,6 +115,21 @@ public sealed record PatternSettings(
     bool? Dowels = null,
     double? DowelDiameter_mm = null);
 
+/// <summary>What the job says of gating; null means by rule.</summary>
+/// <param name="Wanted">False for "none".</param>
+/// <param name="Ratio">Sprue base : runner : ingates.</param>
+/// <param name="PourTime_s">Time that the mould is to fill in.</param>
+/// <param name="Head_mm">Metal level in the basin above the joint.</param>
+/// <param name="At_mm">Plan place near which the metal is to enter, job coordinates.</param>
+/// <param name="Ingates">How many ingates.</param>
+public sealed record GatingSettings(
+    bool Wanted = true,
+    GatingRatio? Ratio = null,
+    double? PourTime_s = null,
+    double? Head_mm = null,
+    Geometry.Numerics.Vec2? At_mm = null,
+    int? Ingates = null);
+
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>
 /// <param name="Nominal_mm">The size on the finished part.</param>
@@ -139,6 +155,7 @@ public sealed record InputFile(string Name, long Bytes, string Sha256);
 /// <param name="Inputs">Files read, the job file first.</param>
 /// <param name="Notes">Repairs and omissions while reading.</param>
 /// <param name="Acknowledged">Codes of findings whose danger the user has read and is equipped for; null for none.</param>
+/// <param name="Gating">Gating settings; null by rule.</param>
 public sealed record Job(
     string Name,
     string Title,
@@ -151,4 +168,5 @@ public sealed record Job(
     ImmutableArray<Measure> Measures,
     ImmutableArray<InputFile> Inputs,
     ImmutableArray<ReadNote> Notes,
-    ImmutableSortedSet<string>? Acknowledged = null);
+    ImmutableSortedSet<string>? Acknowledged = null,
+    GatingSettings? Gating = null);

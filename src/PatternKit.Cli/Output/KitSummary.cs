@@ -11,7 +11,7 @@ internal static class KitSummary
     {
         to.WriteLine($"{kit.Job.Title} ({kit.Job.Name}), {kit.AlloyTitle}, {kit.Job.Sand} sand");
         to.WriteLine($"  parting at z {FindingText.Number(kit.Parting.Height_mm)} mm: {kit.Parting.Reason}");
-        foreach (var body in kit.Bodies)
+        foreach (var body in kit.AllBodies)
         {
             var box = body.AsPrinted.Bounds().Size;
             var size = string.Join(" × ", new[] { box.X, box.Y, box.Z }.Select(v => v.ToString("0.0", CultureInfo.InvariantCulture)));

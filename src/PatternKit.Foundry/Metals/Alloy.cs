@@ -64,6 +64,7 @@ public sealed record Hazard(string Text, bool MustAcknowledge, Provenance From);
 /// <param name="Aliases">Other designations that find it, such as UNS numbers.</param>
 /// <param name="Contraction">By size, ascending; never empty.</param>
 /// <param name="Density_kg_m3">Solid, at room temperature.</param>
+/// <param name="LiquidDensity_kg_m3">Liquid, at its melting point; null where no figure is known.</param>
 /// <param name="Freezing">Null where no figure is known.</param>
 /// <param name="MinimumSection_mm">Thinnest wall that usually runs in sand; null where no figure is known.</param>
 /// <param name="Hazard">A danger beyond that of any molten metal; null where there is none.</param>
@@ -75,6 +76,7 @@ public sealed record Alloy(
     ImmutableArray<string> Aliases,
     ImmutableArray<ContractionRow> Contraction,
     Quoted Density_kg_m3,
+    Quoted? LiquidDensity_kg_m3,
     FreezingRange? Freezing,
     Quoted? MinimumSection_mm,
     Hazard? Hazard,

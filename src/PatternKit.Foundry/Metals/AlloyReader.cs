@@ -37,6 +37,7 @@ internal static class AlloyReader
             known is not null && !row.Has("aliases") ? known.Aliases : row.TextsOrNone("aliases"),
             known is not null && !row.Has("contraction") ? known.Contraction : ContractionRows(row),
             known is not null && !row.Has("density") ? known.Density_kg_m3 : row.Row("density").Quoted("kg_m3", 500, 25000),
+            row.Has("liquid_density") ? row.Row("liquid_density").Quoted("kg_m3", 500, 25000) : known?.LiquidDensity_kg_m3,
             row.Has("freezing") ? Freezing(row.Row("freezing")) : known?.Freezing,
             row.Has("minimum_section") ? row.Row("minimum_section").Quoted("mm", 0.1, 100) : known?.MinimumSection_mm,
             row.Has("hazard") ? HazardOf(row.Row("hazard")) : known?.Hazard,

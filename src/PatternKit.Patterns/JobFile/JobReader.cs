@@ -22,7 +22,7 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "part", "parting", "pattern", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "part", "parting", "pattern", "gating", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
@@ -46,8 +46,9 @@ public static class JobReader
         var features = new PartReader(text, new OutlineReader(text, files)).Read(root["part"]);
         var parting = Parting(text, root["parting"]);
         var pattern = PatternReader.Read(text, root["pattern"], features);
+        var gating = GatingReader.Read(text, root["gating"]);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged);
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating);
     }
 
     private static string Decode(byte[] content, string jobPath)

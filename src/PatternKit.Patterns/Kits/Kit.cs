@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Gating;
 
 namespace PatternKit.Patterns.Kits;
 
@@ -16,8 +17,8 @@ public enum MouldHalf
 }
 
 /// <summary>A printable body.</summary>
-/// <param name="Name">"cope" or "drag".</param>
-/// <param name="Half">Which half it makes.</param>
+/// <param name="Name">"cope", "drag", or the name of a gating bar.</param>
+/// <param name="Half">Which half of the mould it lies in.</param>
 /// <param name="InMould">In its place in the mould: pattern millimetres about the job's origin, z up.</param>
 /// <param name="AsPrinted">The same body as it is printed: flat face on z = 0, draw upward.</param>
 /// <param name="ToPrinted">Rows of the rigid motion from mould to print: x' = r · (x, y, z, 1).</param>
@@ -107,7 +108,7 @@ public sealed record PartingSummary(
 /// <param name="Density_kg_m3">Density of the alloy.</param>
 /// <param name="DensitySource">Its source.</param>
 /// <param name="Casting_kg">The raw casting as it comes out of the sand.</param>
-/// <param name="Pour_kg">Metal to melt: the casting alone until gating and feeders are reckoned.</param>
+/// <param name="Pour_kg">Metal to melt: the casting, and the gating where there is one.</param>
 /// <param name="PourRule">What the pour weight holds.</param>
 public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule);
 
@@ -131,13 +132,14 @@ public sealed record PlanFigures(
 /// <param name="Decisions">All values with rule and source, in the order of the sheet.</param>
 /// <param name="Parting">The joint.</param>
 /// <param name="Bridge">The volumes.</param>
-/// <param name="Bodies">The printable bodies; an empty half has none.</param>
+/// <param name="Bodies">The pattern halves; an empty half has none.</param>
 /// <param name="Dowels">Register holes.</param>
 /// <param name="Measures">The dimensions that matter.</param>
 /// <param name="Metal">Weights.</param>
 /// <param name="Plan">For drawings.</param>
 /// <param name="Findings">What the user should know.</param>
 /// <param name="Cautions">Safety texts that go onto the sheet.</param>
+/// <param name="Gating">Reckoning and bars; null where the job wants none.</param>
 public sealed record Kit(
     Job Job,
     string AlloyTitle,
@@ -153,10 +155,14 @@ public sealed record Kit(
     MetalSummary Metal,
     PlanFigures Plan,
     ImmutableArray<Finding> Findings,
-    ImmutableArray<string> Cautions)
+    ImmutableArray<string> Cautions,
+    GatingPlan? Gating = null)
 {
     /// <summary>Version of the layout of kit.json.</summary>
     public const int LayoutVersion = 1;
+
+    /// <summary>Every body to print: the halves, then the gating bars.</summary>
+    public IEnumerable<KitBody> AllBodies => Bodies.Concat(Gating?.Bars.Select(b => b.Body) ?? []);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

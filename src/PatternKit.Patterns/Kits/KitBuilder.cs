@@ -6,6 +6,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
@@ -60,6 +61,10 @@ public static class KitBuilder
         ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
         var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, marks);
+        // Pockets of the parting faces leave nothing in the sand.
+        var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
+        var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
+        var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -73,13 +78,17 @@ public static class KitBuilder
             bodies,
             dowels,
             [.. job.Measures.Select(measures.Of)],
-            Metal(alloy, bridge, allowances),
+            Metal(alloy, casting_kg, gating),
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame), .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels), .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. Hazard(alloy, job),
+                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
+                .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
+                .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
-            [.. tables.CautionsFor(alloy).Select(c => c.Text)]);
+            [.. tables.CautionsFor(alloy).Select(c => c.Text)],
+            gating);
     }
 
     private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
@@ -128,14 +137,11 @@ public static class KitBuilder
             draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
-    private static MetalSummary Metal(Alloy alloy, VolumeBridge bridge, Allowances allowances)
-    {
-        // Pockets of the parting faces leave nothing in the sand.
-        var casting_mm3 = (bridge.Pattern_mm3 - bridge.Pockets_mm3) / Math.Pow(allowances.Scale, 3);
-        var casting_kg = casting_mm3 * 1e-9 * alloy.Density_kg_m3.Value;
-        return new(alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, casting_kg,
-            "the casting alone: sprue, runner and feeders come on top and are not reckoned yet");
-    }
+    private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(
+        alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, gating?.Metal.Poured_kg ?? casting_kg,
+        gating is null or { Bars.IsEmpty: true }
+            ? "the casting alone: sprue, runner and feeders come on top"
+            : "casting and gating bars; feeders come on top and are not reckoned yet");
 
     private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
         cope.Footprint,
@@ -205,7 +211,7 @@ public static class KitBuilder
     {
         var report = MeshInspection.Inspect(body.AsPrinted);
         return report.IsValid ? null : new(
-            "open-mesh", Severity.Stop, $"The {body.Name} half came out unsound and cannot be printed: {report}",
+            "open-mesh", Severity.Stop, $"The body {body.Name} came out unsound and cannot be printed: {report}",
             Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
     }
 

@@ -18,14 +18,34 @@ public static class PlacedHalves
     public static KitBody? Body(HalfMould mould, MouldHalf half, ImmutableArray<UprightPocket> pockets)
     {
         var mesh = mould.Body(pockets);
-        if (mesh.Facets.IsEmpty) return null;
-        var joint = mould.Joint_mm;
+        return mesh.Facets.IsEmpty ? null : Place(half == MouldHalf.Cope ? "cope" : "drag", half, mesh, mould.Joint_mm, pockets);
+    }
+
+    /// <summary>A body that was made on the joint with its draw upward, in its place in the mould and on the printer's bed.</summary>
+    /// <param name="name">Its name, and that of its file.</param>
+    /// <param name="half">Where it lies.</param>
+    /// <param name="mesh">The body; one of the drag as a mirror image in z.</param>
+    /// <param name="joint">Height of the joint in the body's frame.</param>
+    /// <param name="pockets">Sunk into its parting face.</param>
+    public static KitBody Place(string name, MouldHalf half, TriangleMesh mesh, double joint, ImmutableArray<UprightPocket> pockets)
+    {
         // The drag was built as a mirror image in z: mirroring back, or in y for the print, turns the facets over again.
         var (inMould, printed, rows) = half == MouldHalf.Cope
             ? (mesh, mesh.Mapped(v => v with { Z = v.Z - joint }), Rows(1, 1, -joint))
             : (Mirrored(mesh, v => v with { Z = -v.Z }), Mirrored(mesh, v => new(v.X, -v.Y, v.Z - joint)), Rows(-1, -1, -joint));
         var (draft, at) = LeastDraft(mesh, inMould, pockets);
-        return new(half == MouldHalf.Cope ? "cope" : "drag", half, inMould, printed, rows, draft, at);
+        return new(name, half, inMould, printed, rows, draft, at);
+    }
+
+    /// <summary>A body of the cope that is drawn out of its top, as the sprue is: printed upside down on its wide end.</summary>
+    /// <param name="name">Its name, and that of its file.</param>
+    /// <param name="inMould">The body in its place.</param>
+    public static KitBody DrawnUpward(string name, TriangleMesh inMould)
+    {
+        var top = inMould.Bounds().High.Z;
+        var printed = inMould.Mapped(v => new(v.X, -v.Y, top - v.Z));
+        var (draft, at) = LeastDraft(printed, inMould, []);
+        return new(name, MouldHalf.Cope, inMould, printed, Rows(-1, -1, top), draft, at);
     }
 
     /// <summary>

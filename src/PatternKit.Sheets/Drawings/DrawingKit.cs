@@ -1,6 +1,7 @@
 using PatternKit.Exchange.Dxf;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Curves;
 using PatternKit.Sheets.Texts;
@@ -14,6 +15,9 @@ internal static class DrawingKit
     public const string Section = "SECTION";
     public const string OutlineCope = "OUTLINE_COPE";
     public const string OutlineDrag = "OUTLINE_DRAG";
+    public const string Sprue = "SPRUE";
+    public const string Runner = "RUNNER";
+    public const string Ingate = "INGATE";
     public const string Dowels = "DOWEL";
     public const string Centre = "CENTRE";
     public const string Text = "TEXT";
@@ -29,6 +33,18 @@ internal static class DrawingKit
 
     /// <summary>The layer of the outline of a half.</summary>
     public static string Outline(MouldHalf half) => half == MouldHalf.Cope ? OutlineCope : OutlineDrag;
+
+    /// <summary>The layer of a gating bar; the well is drawn with the runner.</summary>
+    public static string Bar(BarKind kind) => kind switch
+    {
+        BarKind.Sprue => Sprue,
+        BarKind.Ingate => Ingate,
+        _ => Runner,
+    };
+
+    /// <summary>The layers of gating bars; none where there are none, so that a drawing has no empty layer.</summary>
+    public static IEnumerable<DxfLayer> BarLayers(Kit kit) =>
+        kit.Gating is { Bars.IsEmpty: false } ? [new(Sprue), new(Runner), new(Ingate)] : [];
 
     /// <summary>A drawing in millimetres.</summary>
     public static byte[] Write(IEnumerable<DxfLayer> layers, IEnumerable<DxfEntity> entities) =>

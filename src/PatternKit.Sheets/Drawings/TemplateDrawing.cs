@@ -11,6 +11,7 @@ namespace PatternKit.Sheets.Drawings;
 /// <summary>
 /// templates.dxf: what to cut templates from. For each half, side by side along x: its outline at the joint, then its
 /// section at every flat level, all with the dowel holes so that they can be stacked. The first stands in its own place.
+/// Below them the sections of the gating bars that were reckoned, the joint at the bottom.
 /// </summary>
 internal static class TemplateDrawing
 {
@@ -36,13 +37,29 @@ internal static class TemplateDrawing
             entities.AddRange(DrawingKit.Labels(new Vec2(low.X, low.Y - 10) + shift, text, Invariant($"moved by {shift.X:0.###} mm along x")));
         }
 
+        entities.AddRange(Bars(kit, low - new Vec2(0, 40)));
         entities.AddRange(DrawingKit.Labels(new(low.X, high.Y + 10), kit.Job.Title + ", revision " + Revision.Of(kit.Job)));
         DxfLayer[] layers =
         [
-            new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag), new(DrawingKit.Section),
+            new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit),
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
         ];
         return DrawingKit.Write(layers, entities);
+    }
+
+    private static IEnumerable<DxfEntity> Bars(Kit kit, Vec2 corner)
+    {
+        foreach (var bar in kit.Gating?.Bars ?? [])
+        {
+            foreach (var cut in bar.Cuts)
+            {
+                var (from, to) = PartingPlan.Box(cut.Region);
+                var shift = corner - new Vec2(from.X, to.Y);
+                foreach (var entity in DrawingKit.Region(DrawingKit.Bar(bar.Kind), cut.Region, shift)) yield return entity;
+                foreach (var label in DrawingKit.Labels(new(corner.X + to.X - from.X + 5, corner.Y - DrawingKit.TextHeight_mm), Invariant($"{bar.Body.Name}: {cut.Name}, {cut.Region.Area:0.#} mm2"))) yield return label;
+                corner -= new Vec2(0, Math.Max(to.Y - from.Y, DrawingKit.TextHeight_mm) + Gap_mm);
+            }
+        }
     }
 
     private static IEnumerable<(string Layer, PlanRegion Region, string Text)> Templates(Kit kit)

@@ -19,9 +19,9 @@ internal static class PrintSection
         return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
-            kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.Bodies.Select(b => new object?[]
+            kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                HalfName(b.Half), Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                kit.Bodies.Contains(b) ? HalfName(b.Half) : $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", "Each file lies as it is printed: flat face down on the bed, the draw upward, no support. The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),

@@ -32,6 +32,7 @@ internal static class ShopSheet
                     FindingSection.Make(kit, numbers),
                     PrintSection.Make(kit, numbers),
                     PartingSection.Make(kit, numbers),
+                    GatingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
                     FigureSection.Allowances(kit, numbers),
                     FigureSection.Volumes(kit, numbers),
@@ -52,7 +53,7 @@ internal static class ShopSheet
                 Fact("Metal", kit.AlloyTitle == job.Alloy ? job.Alloy : $"{kit.AlloyTitle} ({job.Alloy})"),
                 Fact("Moulding sand", job.Sand),
                 Fact("Units", job.Unit == LengthUnit.Inch ? "inch, millimetres beside" : "millimetres"),
-                Fact("Bodies to print", SheetNumbers.Whole(kit.Bodies.Length)),
+                Fact("Bodies to print", SheetNumbers.Whole(kit.AllBodies.Count())),
                 Fact("Findings", FindingSection.Count(kit)),
                 Fact("Revision (from the input files)", Revision.Of(job))));
     }

@@ -14,7 +14,7 @@ namespace PatternKit.Sheets.Json;
 /// kit.json: every figure of the kit for scripts, the unit in the key, keys always in the same order. A number that is
 /// not finite is written as null, since JSON has no name for it.
 /// </summary>
-internal sealed class KitJson
+internal sealed partial class KitJson
 {
     private const double Degree = 180 / Math.PI;
 
@@ -65,7 +65,7 @@ internal sealed class KitJson
         Number("scale", _kit.Scale);
         Parting(_kit.Parting);
         Bridge(_kit.Bridge);
-        List("bodies", _kit.Bodies, Body);
+        List("bodies", _kit.AllBodies, Body);
         List("dowels", _kit.Dowels, d =>
         {
             Numbers("at_mm", d.At_mm.X, d.At_mm.Y);
@@ -100,6 +100,7 @@ internal sealed class KitJson
             Number("pour_kg", _kit.Metal.Pour_kg);
             Text("pour_rule", _kit.Metal.PourRule);
         });
+        Gating(_kit.Gating);
         List("notes", job.Notes, n =>
         {
             Text("file", CleanText.FileName(n.Source));
@@ -220,7 +221,7 @@ internal sealed class KitJson
         _json.WriteEndObject();
     }
 
-    private void List<T>(string key, ImmutableArray<T> items, Action<T> content)
+    private void List<T>(string key, IEnumerable<T> items, Action<T> content)
     {
         _json.WriteStartArray(key);
         foreach (var item in items)

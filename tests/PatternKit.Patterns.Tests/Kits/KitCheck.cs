@@ -23,11 +23,12 @@ internal static class KitCheck
 
     public static Kit Build(Job job) => KitBuilder.Build(job, FoundryTables.Default);
 
-    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, both drafts given.</summary>
+    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, no gating, both drafts given.</summary>
     public static Job Bare(this Job job, double outsideDegrees, double? insideDegrees = null, double? joint_mm = null, SizeHolds holds = SizeHolds.Tip) => job with
     {
         Pattern = new(outsideDegrees * Degree, (insideDegrees ?? outsideDegrees) * Degree, holds, Contraction: 0, Rapping_mm: 0, Dowels: false),
         Parting = new(joint_mm),
+        Gating = new(Wanted: false),
     };
 
     public static KitBody Cope(this Kit kit) => Assert.Single(kit.Bodies, b => b.Half == MouldHalf.Cope);

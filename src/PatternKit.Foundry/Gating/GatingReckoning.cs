@@ -1,0 +1,112 @@
+namespace PatternKit.Foundry;
+
+/// <summary>What a gating system is reckoned from.</summary>
+/// <param name="Casting_kg">Metal that passes the choke: the raw casting, and feeders where there are any.</param>
+/// <param name="MeanWall_mm">Mean wall of the casting.</param>
+/// <param name="Height_mm">Height of the casting.</param>
+/// <param name="AboveJoint_mm">Height of the casting above the joint, where the ingates are.</param>
+/// <param name="Ingates">How many ingates share the metal.</param>
+/// <param name="WallAtIngates_mm">Least wall that an ingate meets.</param>
+/// <param name="RunnerInCope">Whether the runner stands in the cope, so that the sprue ends on its top, not at the joint.</param>
+/// <param name="Head_mm">Metal level in the basin above the joint; null by rule.</param>
+/// <param name="PourTime_s">Time that the mould is to fill in; null by rule.</param>
+/// <param name="Ratio">Sprue base : runner : ingates; null by rule.</param>
+public sealed record GatingInput(
+    double Casting_kg,
+    double MeanWall_mm,
+    double Height_mm,
+    double AboveJoint_mm,
+    int Ingates = 1,
+    double WallAtIngates_mm = double.PositiveInfinity,
+    bool RunnerInCope = false,
+    double? Head_mm = null,
+    double? PourTime_s = null,
+    GatingRatio? Ratio = null);
+
+/// <summary>The section of a bar, a trapezoid.</summary>
+/// <param name="Area_mm2">Its area.</param>
+/// <param name="Depth_mm">From the joint into the sand.</param>
+/// <param name="MeanWidth_mm">Half way; draft makes it wider at the joint and narrower at the far side.</param>
+public readonly record struct BarSection(double Area_mm2, double Depth_mm, double MeanWidth_mm)
+{
+    internal static BarSection Of(double area_mm2, double widthOverDepth, double least_mm = 0, double most_mm = double.PositiveInfinity)
+    {
+        var depth = Math.Clamp(Math.Sqrt(area_mm2 / widthOverDepth), least_mm, most_mm);
+        return new(area_mm2, depth, area_mm2 / depth);
+    }
+}
+
+/// <summary>
+/// The gating reckoning with every value on the way and the rule and source of each. Lengths are those of the mould; areas are what the
+/// metal runs through.
+/// </summary>
+/// <param name="Input">What it was reckoned from.</param>
+/// <param name="LiquidDensity_kg_m3">Of the metal as it is poured.</param>
+/// <param name="PourTimeByRule_s">By the law of the metal, or as given.</param>
+/// <param name="HandRate_kg_s">Most that one person can pour.</param>
+/// <param name="PourTime_s">The time aimed at: not faster than one person can pour.</param>
+/// <param name="Head_mm">Metal level in the basin above the joint.</param>
+/// <param name="EffectiveHead_mm">Mean over the filling, exact form.</param>
+/// <param name="EffectiveHeadSimple_mm">The handbooks' form, for comparison.</param>
+/// <param name="Discharge">Coefficient of discharge.</param>
+/// <param name="ChokeByTime_mm2">The choke that fills the mould in the time.</param>
+/// <param name="LeastChoke_mm2">The floor: smaller ones freeze or cannot be poured.</param>
+/// <param name="Choke_mm2">The choke taken, and which of the two it is.</param>
+/// <param name="FillTime_s">Time that the mould fills in through the choke taken.</param>
+/// <param name="Rate_kg_s">Mean rate with it.</param>
+/// <param name="Ratio">Sprue base : runner : ingates by rule or as given.</param>
+/// <param name="IngateVelocityLimit_m_s">Fastest metal at the ingates.</param>
+/// <param name="RatioTaken">The ratio after ingates and runner were widened for that speed.</param>
+/// <param name="IngateVelocity_m_s">Speed at the ingates when the full head drives.</param>
+/// <param name="SprueBase_mm2">Area at the lower end of the sprue.</param>
+/// <param name="SprueBaseHead_mm">Metal level above it.</param>
+/// <param name="BasinDepth_mm">Metal level above the top of the sprue.</param>
+/// <param name="SprueTop_mm2">Area at the top of the sprue, by continuity.</param>
+/// <param name="BasinWidth_mm">Diameter of the basin at its rim.</param>
+/// <param name="Runner">Section of the runner.</param>
+/// <param name="Ingate">Section of one ingate.</param>
+/// <param name="Well_mm2">Plan area of the well half way down.</param>
+/// <param name="WellDepth_mm">Depth of the well below the joint.</param>
+/// <param name="Shape">Proportions that the lay-out of the bars goes by.</param>
+public sealed record GatingReckoning(
+    GatingInput Input,
+    Sourced<double> LiquidDensity_kg_m3,
+    Sourced<double> PourTimeByRule_s,
+    Sourced<double> HandRate_kg_s,
+    Sourced<double> PourTime_s,
+    Sourced<double> Head_mm,
+    Sourced<double> EffectiveHead_mm,
+    double EffectiveHeadSimple_mm,
+    Sourced<double> Discharge,
+    Sourced<double> ChokeByTime_mm2,
+    Sourced<double> LeastChoke_mm2,
+    Sourced<double> Choke_mm2,
+    double FillTime_s,
+    double Rate_kg_s,
+    Sourced<GatingRatio> Ratio,
+    Sourced<double> IngateVelocityLimit_m_s,
+    Sourced<GatingRatio> RatioTaken,
+    double IngateVelocity_m_s,
+    double SprueBase_mm2,
+    double SprueBaseHead_mm,
+    Sourced<double> BasinDepth_mm,
+    Sourced<double> SprueTop_mm2,
+    Sourced<double> BasinWidth_mm,
+    Sourced<BarSection> Runner,
+    Sourced<BarSection> Ingate,
+    Sourced<double> Well_mm2,
+    Sourced<double> WellDepth_mm,
+    GatingShapes Shape)
+{
+    /// <summary>Whether the pour time asked for a smaller choke than can be poured.</summary>
+    public bool FloorApplied => ChokeByTime_mm2.Value < LeastChoke_mm2.Value;
+
+    /// <summary>Whether the law asked for a faster pour than one person can make.</summary>
+    public bool SlowedToHandRate => PourTime_s.Value > PourTimeByRule_s.Value;
+
+    /// <summary>Whether the choke takes more than one person can pour, so that the sprue cannot be kept full.</summary>
+    public bool BeyondHandRate => Rate_kg_s > HandRate_kg_s.Value * (1 + 1e-9);
+
+    /// <summary>Whether the metal is too fast at the ingates: possible only with a ratio that was given.</summary>
+    public bool TooFastAtIngates => IngateVelocity_m_s > IngateVelocityLimit_m_s.Value * (1 + 1e-9);
+}

@@ -1,0 +1,138 @@
+using System.Collections.Immutable;
+
+namespace PatternKit.Foundry;
+
+/// <summary>
+/// From weight, wall and height of a casting to the sections of its gating: pour time, effective head, choke, sprue, runner, ingates, well.
+/// </summary>
+public static class GatingRules
+{
+    /// <summary>Rule text of a value that the caller gave.</summary>
+    public const string Given = "given";
+
+    /// <summary>The whole reckoning.</summary>
+    /// <param name="input">The casting and what was given.</param>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="tables">Rules and proportions, the shop's own included.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A size has no sense, or the head does not reach over the casting and the basin.</exception>
+    public static GatingReckoning Reckon(GatingInput input, Alloy alloy, GatingTables tables)
+    {
+        Checked.Positive(input.Casting_kg, nameof(input));
+        Checked.Within(input.Ingates, 1, 100, nameof(input));
+        var density = LiquidDensity(alloy);
+        var hand = HandRate(density.Value, tables);
+        var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Casting_kg, input.MeanWall_mm, tables);
+        var time = Slowed(byRule, input.Casting_kg / hand.Value, hand);
+        var head = input.Head_mm is { } h ? Fixed(h) : Head(input.Casting_kg, input.AboveJoint_mm, tables);
+        var effective = EffectiveHead.Exact(head.Value, input.Height_mm, input.AboveJoint_mm);
+        var discharge = Sourced(tables.Discharge, "coefficient of discharge of the whole system");
+
+        var byTime = Flow.Choke_mm2(input.Casting_kg, density.Value, time.Value, discharge.Value, effective);
+        var floor = Flow.Circle_mm2(tables.LeastChoke_mm.Value);
+        var choke = Math.Max(byTime, floor);
+        var rate = choke * discharge.Value * Flow.Speed_mm_s(effective) * density.Value * 1e-9;
+
+        var limit = Pick(tables.IngateVelocity_m_s, alloy, "fastest metal at the ingates, m/s");
+        var ratio = input.Ratio is { } r ? Fixed(r) : Pick(tables.Ratios, alloy, "sprue base : runner : ingates");
+        var fullFlow_mm3_s = choke * discharge.Value * Flow.Speed_mm_s(head.Value);
+        var taken = Widened(ratio, input.Ratio is not null, fullFlow_mm3_s / (limit.Value * 1000) / choke, limit);
+        double Area(double part) => choke * part / taken.Value.Least;
+
+        var shapes = tables.Shapes;
+        var runner = new Sourced<BarSection>(
+            BarSection.Of(Area(taken.Value.Runner), shapes.RunnerWidth_depths.Value), shapes.RunnerWidth_depths.From.Text,
+            $"mean width {Shown.Number(shapes.RunnerWidth_depths.Value)} × depth");
+        var sprueBase = Area(taken.Value.Sprue);
+        var baseHead = head.Value - (input.RunnerInCope ? runner.Value.Depth_mm : 0);
+        var basin = Sourced(shapes.BasinDepth_mm, "depth of metal over the top of the sprue, mm");
+        var top = Flow.SprueTop_mm2(sprueBase, basin.Value, baseHead);
+        var width = Math.Max(shapes.LeastBasinWidth_mm.Value, shapes.BasinWidth_tops.Value * Flow.Diameter_mm(top));
+        return new(
+            input, density, byRule, hand, time, head,
+            new(effective, EffectiveHead.Source, "exact: √H = c / ((c − p)/√h + 2p/(√h + √(h − p)))"),
+            EffectiveHead.Simple(head.Value, input.Height_mm, input.AboveJoint_mm),
+            discharge,
+            new(byTime, "Torricelli's law and continuity", "A = W / (ρ t C √(2gH))"),
+            new(floor, tables.LeastChoke_mm.From.Text, $"circle of {Shown.Number(tables.LeastChoke_mm.Value)} mm: smaller ones freeze or cannot be poured by hand"),
+            new(choke, byTime < floor ? tables.LeastChoke_mm.From.Text : "Torricelli's law and continuity",
+                byTime < floor ? "the least choke: the pour time alone would ask for a smaller one" : "by the pour time"),
+            input.Casting_kg / rate, rate, ratio, limit, taken,
+            fullFlow_mm3_s / Area(taken.Value.Ingates) / 1000,
+            sprueBase, baseHead, basin,
+            new(top, "continuity of the falling stream", "A_top = A_base √(h_base / h_top), heads from the level in the basin"),
+            new(width, shapes.BasinWidth_tops.From.Text, $"{Shown.Number(shapes.BasinWidth_tops.Value)} × the sprue's top, at least {Shown.Number(shapes.LeastBasinWidth_mm.Value)} mm"),
+            runner,
+            Ingate(Area(taken.Value.Ingates) / input.Ingates, input.WallAtIngates_mm, shapes),
+            new(shapes.WellArea_bases.Value * sprueBase, shapes.WellArea_bases.From.Text, $"{Shown.Number(shapes.WellArea_bases.Value)} × the sprue's base"),
+            new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"),
+            shapes);
+    }
+
+    /// <summary>Sand between runner and casting, by the weight of the casting.</summary>
+    public static Sourced<double> RunnerClearance_mm(double casting_kg, GatingTables tables) =>
+        ByWeight(tables.RunnerClearance, casting_kg, "sand between runner and casting");
+
+    /// <summary>How many ingates a side of a casting gets: one for each spacing of its length.</summary>
+    public static Sourced<int> Ingates(double side_mm, GatingTables tables)
+    {
+        var spacing = tables.Shapes.IngateSpacing_mm;
+        return new(Math.Max(1, (int)Math.Round(side_mm / spacing.Value)), spacing.From.Text, $"one for each {Shown.Number(spacing.Value)} mm of the side");
+    }
+
+    private static Sourced<double> LiquidDensity(Alloy alloy) => alloy.LiquidDensity_kg_m3 is { } liquid
+        ? new(liquid.Value, liquid.From.Text, "liquid at its melting point, kg/m³")
+        : new(alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, "of the solid, kg/m³: no figure for the liquid is known, and textbook examples do the same; it makes the choke some 10 % small");
+
+    private static Sourced<double> HandRate(double density_kg_m3, GatingTables tables) => tables.HandRate_kg_s is { } own
+        ? Sourced(own, "the shop's own rate, kg/s")
+        : new(tables.HandRate_litre_s.Value * density_kg_m3 / 1000, tables.HandRate_litre_s.From.Text, $"{Shown.Number(tables.HandRate_litre_s.Value)} litre a second by one person");
+
+    private static Sourced<double> Slowed(Sourced<double> byRule, double byHand_s, Sourced<double> hand) => byHand_s > byRule.Value
+        ? new(byHand_s, hand.Source, $"slowed to what one person can pour: {hand.Rule}")
+        : byRule;
+
+    private static Sourced<double> Head(double casting_kg, double above_mm, GatingTables tables)
+    {
+        var sand = ByWeight(tables.SandAbove, casting_kg, "sand above the casting");
+        var byCasting = above_mm + sand.Value;
+        return byCasting >= tables.LeastHead_mm.Value
+            ? new(byCasting, sand.Source, $"height of the casting over the joint and {sand.Rule}")
+            : Sourced(tables.LeastHead_mm, "the least head, mm");
+    }
+
+    private static Sourced<double> ByWeight(ImmutableArray<WeightRow> rows, double kg, string what)
+    {
+        var row = rows.First(r => kg <= r.UpTo_kg);
+        return new(row.Length_mm, row.From.Text, $"{Shown.Number(row.Length_mm)} mm of {what}");
+    }
+
+    private static Sourced<GatingRatio> Widened(Sourced<GatingRatio> ratio, bool given, double ingatesForSpeed, Sourced<double> limit)
+    {
+        var r = ratio.Value;
+        var factor = ingatesForSpeed * r.Least / r.Ingates;
+        // A ratio that was asked for is kept; one whose choke is not the sprue base would lose its choke by widening.
+        return given || factor <= 1 || r.Sprue > r.Least
+            ? ratio
+            : new(new(r.Sprue, r.Runner * factor, r.Ingates * factor), $"{ratio.Source}; speed: {limit.Source}",
+                $"{r}, runner and ingates widened so that the metal keeps below {Shown.Number(limit.Value)} m/s at the ingates");
+    }
+
+    private static Sourced<BarSection> Ingate(double area_mm2, double wall_mm, GatingShapes shapes)
+    {
+        var most = Math.Max(shapes.IngateWall.Value * wall_mm, shapes.LeastIngate_mm.Value);
+        return new(
+            BarSection.Of(area_mm2, shapes.IngateWidth_depths.Value, shapes.LeastIngate_mm.Value, most), shapes.IngateWidth_depths.From.Text,
+            $"mean width {Shown.Number(shapes.IngateWidth_depths.Value)} × depth, but no deeper than {Shown.Number(shapes.IngateWall.Value)} of the wall that it meets, and at least {Shown.Number(shapes.LeastIngate_mm.Value)} mm");
+    }
+
+    private static Sourced<T> Pick<T>(ImmutableArray<MetalRow<T>> rows, Alloy alloy, string rule)
+    {
+        // The last row is for all metals.
+        var row = rows.First(r => r.Fits(alloy));
+        return new(row.Value, row.From.Text, rule);
+    }
+
+    private static Sourced<double> Sourced(Quoted quoted, string rule) => new(quoted.Value, quoted.From.Text, rule);
+
+    private static Sourced<T> Fixed<T>(T value) => new(value, "", Given);
+}

@@ -1,0 +1,126 @@
+using NetTopologySuite.Geometries;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
+
+namespace PatternKit.Patterns.Gating;
+
+/// <summary>
+/// A side of the casting at the joint that metal can enter by: a straight or nearly straight run of the convex hull of the footprint. Places are told
+/// by the way along the side and the way out from it.
+/// </summary>
+/// <param name="Half">The half whose metal the ingates meet, and in which they lie.</param>
+/// <param name="Start">Where the side begins, pattern millimetres.</param>
+/// <param name="Along">Direction of the side; the casting is to its left.</param>
+/// <param name="Length_mm">Its length.</param>
+/// <param name="Middle_mm">Way along to the middle of the ingates.</param>
+/// <param name="Wall_mm">Height of the metal behind the middle of the side, from the joint.</param>
+internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double Length_mm, double Middle_mm, double Wall_mm)
+{
+    // Hull edges that turn by less than this from one to the next are one side.
+    private const double StraightTurn = 3 * Math.PI / 180;
+
+    // How far behind the outline the wall is measured: past the run of any usual draft.
+    private const double Behind_mm = 3;
+
+    // Halves whose outlines differ by no more than draft does share their wall.
+    private const double SameOutline_mm = 1;
+
+    /// <summary>Away from the casting.</summary>
+    public Vec2 Outward => -Along.Left;
+
+    /// <summary>The plan place of a way along and a way out.</summary>
+    public Vec2 At(double along, double outward) => Start + (along * Along) + (outward * Outward);
+
+    /// <summary>
+    /// The side to gate: the one nearest to a place asked for, else of the longest ones that with the highest metal behind it, and of equals the one that
+    /// lies best along an axis.
+    /// </summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="near">Place asked for, pattern millimetres; null by rule.</param>
+    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near)
+    {
+        var sides = Sides(cope.Footprint.Union(drag.Footprint)).ToArray();
+        if (sides.Length == 0) return null;
+        if (near is { } p)
+        {
+            var (start, along, length) = sides.MinBy(s => Vec2.Distance(p, s.Start + (Math.Clamp(Vec2.Dot(p - s.Start, s.Along), 0, s.Length) * s.Along)));
+            return Of(cope, drag, start, along, length, Math.Clamp(Vec2.Dot(p - start, along), 0, length));
+        }
+
+        var longest = sides.Max(s => s.Length);
+        return sides.Where(s => s.Length >= 0.9 * longest)
+            .Select(s => Of(cope, drag, s.Start, s.Along, s.Length, s.Length / 2))
+            .OfType<GateSite>()
+            .OrderByDescending(s => Math.Round(s.Wall_mm, 1))
+            .ThenByDescending(s => Math.Round(Math.Max(Math.Abs(s.Along.X), Math.Abs(s.Along.Y)), 3))
+            .ThenBy(s => Math.Round(s.Outward.Y, 3)).ThenBy(s => Math.Round(s.Outward.X, 3))
+            .FirstOrDefault();
+    }
+
+    /// <summary>Ways from the side in to the outline at some places across an ingate; null where one of them meets nothing.</summary>
+    /// <param name="footprint">Outline of the casting at the joint.</param>
+    /// <param name="along">Middle of the ingate.</param>
+    /// <param name="halfWidth">Half its width.</param>
+    public (double Least, double Most)? Depths(PlanRegion footprint, double along, double halfWidth)
+    {
+        const int Rays = 4;
+        double least = double.PositiveInfinity, most = 0;
+        for (var i = -Rays; i <= Rays; i++)
+        {
+            if (Depth(footprint, along + (halfWidth * i / Rays)) is not { } depth) return null;
+            (least, most) = (Math.Min(least, depth), Math.Max(most, depth));
+        }
+
+        return (least, most);
+    }
+
+    private static GateSite? Of(HalfMould cope, HalfMould drag, Vec2 start, Vec2 along, double length, double middle)
+    {
+        var place = new GateSite(default, start, along, length, middle, 0);
+        var met = new (MouldHalf Half, HalfMould Mould)[] { (MouldHalf.Cope, cope), (MouldHalf.Drag, drag) }
+            .Where(h => !h.Mould.IsEmpty && place.Depth(h.Mould.Footprint, middle) is not null)
+            .Select(h => (h.Half, h.Mould, Depth: place.Depth(h.Mould.Footprint, middle)!.Value))
+            .ToArray();
+        if (met.Length == 0) return null;
+        // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.
+        var outermost = met.Min(h => h.Depth);
+        var (half, wall) = met.Where(h => h.Depth <= outermost + SameOutline_mm)
+            .Select(h => (h.Half, Wall: h.Mould.Upper.At(place.At(middle, -h.Depth - Behind_mm)).Height - h.Mould.Joint_mm))
+            .MaxBy(h => h.Wall);
+        return place with { Half = half, Wall_mm = wall };
+    }
+
+    private double? Depth(PlanRegion footprint, double along)
+    {
+        var box = footprint.Geometry.EnvelopeInternal;
+        var reach = box.Width + box.Height + Length_mm;
+        var (from, to) = (At(along, 1), At(along, -reach));
+        var inside = footprint.Geometry.Intersection(footprint.Geometry.Factory.CreateLineString([new Coordinate(from.X, from.Y), new(to.X, to.Y)]));
+        return inside.IsEmpty ? null : inside.Coordinates.Min(c => Vec2.Dot(new Vec2(c.X, c.Y) - Start, -Outward));
+    }
+
+    private static IEnumerable<(Vec2 Start, Vec2 Along, double Length)> Sides(PlanRegion footprint)
+    {
+        if (footprint.Geometry.ConvexHull() is not Polygon { IsEmpty: false } hull) yield break;
+        var ring = hull.Shell.IsCCW ? hull.Shell.Coordinates : [.. hull.Shell.Coordinates.Reverse()];
+        var points = ring.SkipLast(1).Select(c => new Vec2(c.X, c.Y)).ToArray();
+        for (var i = 0; i < points.Length; i++)
+        {
+            // Each edge, with those after it that go on in nearly its direction.
+            var direction = (points[(i + 1) % points.Length] - points[i]).Normalized();
+            var end = i + 1;
+            while (end < i + points.Length - 1)
+            {
+                var next = (points[(end + 1) % points.Length] - points[end % points.Length]).Normalized();
+                if (Math.Abs(Math.Asin(Math.Clamp(Vec2.Cross(direction, next), -1, 1))) > StraightTurn || Vec2.Dot(direction, next) < 0) break;
+                end++;
+            }
+
+            var span = points[end % points.Length] - points[i];
+            yield return (points[i], span.Normalized(), span.Length);
+        }
+    }
+}

@@ -1,0 +1,143 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
+
+namespace PatternKit.Patterns.Gating;
+
+/// <summary>Makes the bodies of the bars: drafted terrains on the joint, and a turned sprue.</summary>
+internal sealed class GatingBars
+{
+    // A polygon of the circle's area; its corners stand out by 0.07 % of the radius.
+    private const int SprueCorners = 96;
+
+    private readonly GateSite site;
+    private readonly GatingReckoning reckoning;
+    private readonly GatingLayout layout;
+    private readonly double draft;
+    private readonly double joint;
+    private readonly Lattice lattice;
+    private readonly MeshingTolerance tolerance;
+
+    private GatingBars(GateSite site, GatingReckoning reckoning, GatingLayout layout, double draft, double joint, Lattice lattice, MeshingTolerance tolerance)
+    {
+        (this.site, this.reckoning, this.layout, this.draft, this.lattice, this.tolerance) = (site, reckoning, layout, draft, lattice, tolerance);
+        this.joint = lattice.Snap(joint);
+    }
+
+    private MouldHalf RunnerHalf => reckoning.Input.RunnerInCope ? MouldHalf.Cope : MouldHalf.Drag;
+
+    /// <summary>All bars, the sprue first.</summary>
+    /// <param name="site">The side that is gated.</param>
+    /// <param name="reckoning">The sections.</param>
+    /// <param name="layout">Where they lie.</param>
+    /// <param name="footprint">The casting at the joint, both halves.</param>
+    /// <param name="draft">Of the bars, radians.</param>
+    /// <param name="joint">Height of the joint, pattern millimetres.</param>
+    /// <param name="tolerance">Of the meshes.</param>
+    public static ImmutableArray<GatingBar> Build(
+        GateSite site, GatingReckoning reckoning, GatingLayout layout, PlanRegion footprint, double draft, double joint, MeshingTolerance tolerance)
+    {
+        var ingates = layout.Ingates(footprint).ToArray();
+        var box = PlanRegion.Union([layout.Runner, .. ingates]).Geometry.EnvelopeInternal;
+        var head = Math.Abs(joint) + reckoning.Head_mm.Value + reckoning.WellDepth_mm.Value;
+        var reach = new[] { -box.MinX, box.MaxX, -box.MinY, box.MaxY }.Max(Math.Abs) + reckoning.BasinWidth_mm.Value;
+        // One fineness for all bars, with room for what draft adds.
+        var lattice = Lattice.For(1.2 * Math.Max(reach, head));
+        var bars = new GatingBars(site, reckoning, layout, draft, joint, lattice, tolerance);
+        return
+        [
+            bars.Sprue(), bars.Runner(), .. reckoning.Input.RunnerInCope ? [bars.Well()] : ImmutableArray<GatingBar>.Empty,
+            .. ingates.Select((region, i) => bars.Ingate(region, i)),
+        ];
+    }
+
+    private GatingBar Sprue()
+    {
+        var foot = joint + (reckoning.Input.RunnerInCope ? lattice.Snap(reckoning.Runner.Value.Depth_mm) : 0);
+        var top = foot + reckoning.SprueBaseHead_mm - reckoning.BasinDepth_mm.Value;
+        var rim = joint + reckoning.Head_mm.Value;
+        var mesh = TurnedSolid.Build(
+            layout.SprueAt,
+            [
+                (Flow.Diameter_mm(reckoning.SprueBase_mm2) / 2, foot), (Flow.Diameter_mm(reckoning.SprueTop_mm2.Value) / 2, top),
+                (reckoning.BasinWidth_mm.Value / 2, rim),
+            ],
+            SprueCorners, lattice);
+        PlanRegion At(double z) => Region(MeshSection.AtHeight(mesh, lattice.Snap(z)).Select(l => (IEnumerable<Vec2>)l));
+        return new(BarKind.Sprue, PlacedHalves.DrawnUpward("sprue", mesh), At(rim),
+        [
+            new("foot of the sprue", At(foot + 0.01), reckoning.SprueBase_mm2), new("top of the sprue, under the basin", At(top), reckoning.SprueTop_mm2.Value),
+            new("rim of the basin", At(rim), Flow.Circle_mm2(reckoning.BasinWidth_mm.Value)),
+        ]);
+    }
+
+    private GatingBar Runner()
+    {
+        var section = reckoning.Runner.Value;
+        var runner = (layout.Runner, section.Depth_mm);
+        var (body, plan) = reckoning.Input.RunnerInCope ? Bar("runner", RunnerHalf, runner) : Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value));
+        // Half way between the well and the first ingate nothing but the runner is cut.
+        var clear = layout.SprueAt + ((layout.Clear) * site.Along);
+        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. WellCut(body)]);
+    }
+
+    private GatingBar Well()
+    {
+        var (body, plan) = Bar("well", MouldHalf.Drag, (layout.Well, reckoning.WellDepth_mm.Value));
+        return new(BarKind.Well, body, plan, [.. WellCut(body)]);
+    }
+
+    private IEnumerable<BarSectionCut> WellCut(KitBody body)
+    {
+        if (body.Half != MouldHalf.Drag) yield break;
+        // Below the runner, where the well is alone; its area half way down is the reckoned one.
+        var level = Math.Max(reckoning.WellDepth_mm.Value / 2, reckoning.Runner.Value.Depth_mm + 0.01);
+        var narrower = (level - (reckoning.WellDepth_mm.Value / 2)) * Math.Tan(draft);
+        var radius = (Flow.Diameter_mm(reckoning.Well_mm2.Value) / 2) - narrower;
+        yield return new("well, in plan", Region(MeshSection.AtHeight(body.AsPrinted, level).Select(l => (IEnumerable<Vec2>)l)), Math.PI * radius * radius);
+    }
+
+    private GatingBar Ingate(PlanRegion region, int index)
+    {
+        var section = reckoning.Ingate.Value;
+        var (body, plan) = Bar(FormattableString.Invariant($"ingate-{index + 1}"), site.Half, (region, section.Depth_mm));
+        // Half way along the way out, between the casting and the runner.
+        var at = site.At(layout.Places[index], layout.IngateCut);
+        return new(BarKind.Ingate, body, plan, [new("ingate, across", Across(body, at, site.Outward, section.Depth_mm), section.Area_mm2)]);
+    }
+
+    /// <summary>A drafted bar on the joint, of faces at growing depths, each inside the one before; and its outline at the joint.</summary>
+    private (KitBody Body, PlanRegion Plan) Bar(string name, MouldHalf half, params (PlanRegion Region, double Depth)[] faces)
+    {
+        var ground = half == MouldHalf.Cope ? joint : -joint;
+        var plateaus = ImmutableArray.CreateBuilder<Plateau>();
+        for (var i = 0; i < faces.Length; i++)
+        {
+            var face = i + 1 < faces.Length ? OnLattice(faces[i].Region).Difference(OnLattice(faces[i + 1].Region)) : OnLattice(faces[i].Region);
+            plateaus.Add(new(face, ground + lattice.Snap(faces[i].Depth)));
+        }
+
+        var terrain = new DraftedTerrain(plateaus.ToImmutable(), ground, draft, draft, lattice, tolerance.Error_mm);
+        var mesh = TerrainSolid.Build(terrain, null, [], [], lattice, tolerance);
+        return (PlacedHalves.Place(name, half, mesh, ground, []), terrain.Above(ground));
+    }
+
+    private PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(lattice, [region]);
+
+    /// <summary>The section of a bar square to a direction: across and away from the joint.</summary>
+    private PlanRegion Across(KitBody body, Vec2 at, Vec2 direction, double depth_mm)
+    {
+        var away = body.Half == MouldHalf.Cope ? 1 : -1;
+        var across = direction.Left;
+        var loops = MeshSection.AtPlane(body.InMould, new(at.X, at.Y, joint + (away * depth_mm / 2)), new(direction.X, direction.Y, 0));
+        return Region(loops.Select(l => l.Select(p => new Vec2(Vec2.Dot(p.Plan - at, across), away * (p.Z - joint)))));
+    }
+
+    private static PlanRegion Region(IEnumerable<IEnumerable<Vec2>> loops) =>
+        PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l])), 1);
+}

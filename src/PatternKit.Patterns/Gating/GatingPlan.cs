@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+
+namespace PatternKit.Patterns.Gating;
+
+/// <summary>What a gating bar leaves in the sand.</summary>
+public enum BarKind
+{
+    /// <summary>The way down, with the basin at its top.</summary>
+    Sprue,
+
+    /// <summary>The hollow under the sprue, where it is a body of its own.</summary>
+    Well,
+
+    /// <summary>The way along the casting; the well is part of it where both lie in the drag.</summary>
+    Runner,
+
+    /// <summary>The way into the casting.</summary>
+    Ingate,
+}
+
+/// <summary>A section of a bar, measured on its mesh.</summary>
+/// <param name="Name">"foot of the sprue", "across".</param>
+/// <param name="Region">In the plane of the section, millimetres: across and away from the joint, or in plan.</param>
+/// <param name="Reckoned_mm2">The area that it was to have.</param>
+public sealed record BarSectionCut(string Name, PlanRegion Region, double Reckoned_mm2);
+
+/// <summary>One gating bar.</summary>
+/// <param name="Kind">What it leaves.</param>
+/// <param name="Body">The printable body.</param>
+/// <param name="Plan">Its outline seen from above, pattern millimetres.</param>
+/// <param name="Cuts">The sections that were reckoned.</param>
+public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts);
+
+/// <summary>The gating of a job.</summary>
+/// <param name="Reckoning">All values on the way, with rules and sources.</param>
+/// <param name="Metal">Weights.</param>
+/// <param name="Clearance_mm">Sand between runner and casting.</param>
+/// <param name="Count">Number of ingates.</param>
+/// <param name="Bars">The bodies, sprue first; empty where there is no room for an ingate.</param>
+/// <param name="Findings">What the user should know about it.</param>
+public sealed record GatingPlan(
+    GatingReckoning Reckoning,
+    PouredMetal Metal,
+    Sourced<double> Clearance_mm,
+    Sourced<int> Count,
+    ImmutableArray<GatingBar> Bars,
+    ImmutableArray<Finding> Findings);

@@ -1,0 +1,46 @@
+using System.Text.Json;
+
+namespace PatternKit.Cli.Tests;
+
+public sealed class GateTests
+{
+    [Fact]
+    public void Gate_prints_the_reckoning_with_rules_and_sources_and_writes_nothing()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        var job = run.Put("cover/job.toml", CliRun.Job);
+        Assert.Equal(0, run.Do("gate", job));
+        Assert.Empty(run.Error);
+        Assert.All(["Choke taken", "mm²", "Pour time by the law of the metal", "(from memory)", "common practice", "runner", "licensed practice"],
+            t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
+        Assert.Equal([job], Directory.GetFiles(run.Folder, "*", SearchOption.AllDirectories));
+    }
+
+    [Fact]
+    public void Gate_writes_json_for_scripts()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        Assert.Equal(0, run.Do("gate", run.Put("cover/job.toml", CliRun.Job), "--json"));
+        var lines = JsonDocument.Parse(run.Out).RootElement.GetProperty("gating").EnumerateArray().ToDictionary(l => l.GetProperty("key").GetString()!);
+        Assert.True(lines["choke_mm2"].GetProperty("value").GetDouble() >= Math.PI * 16 - 1e-9);
+        Assert.NotEmpty(lines["pour_time_by_rule_s"].GetProperty("source").GetString()!);
+    }
+
+    [Fact]
+    public void A_job_without_gating_is_told_so()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        Assert.Equal(0, run.Do("gate", run.Put("cover/job.toml", "gating = \"none\"\n" + CliRun.Job)));
+        Assert.Contains("wants no gating", run.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_shops_own_rate_is_taken_from_its_file()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        run.Put("cover/shop.toml", "[pouring]\nrate_kg_s = 0.02\n");
+        Assert.Equal(0, run.Do("gate", run.Put("cover/job.toml", CliRun.Job)));
+        Assert.Contains("the shop's own rate", run.Out, StringComparison.Ordinal);
+        Assert.Contains("pour-rate", run.Out, StringComparison.Ordinal);
+    }
+}

@@ -1,0 +1,29 @@
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Patterns.Tests.JobFile;
+
+/// <summary>What a job can say of gating. Refusals are files in tests/cases/jobs/refused.</summary>
+public sealed class GatingReaderTests
+{
+    [Theory]
+    [InlineData("")]
+    [InlineData("gating = \"auto\"\n")]
+    public void Left_out_or_auto_gating_goes_by_rule(string line) => Assert.Null(JobFolder.Read(JobFolder.Head + line + JobFolder.Disc).Gating);
+
+    [Fact]
+    public void None_switches_it_off() =>
+        Assert.Equal(new GatingSettings(Wanted: false), JobFolder.Read(JobFolder.Head + "gating = \"none\"\n" + JobFolder.Disc).Gating);
+
+    [Fact]
+    public void Every_key_is_taken_in_its_unit()
+    {
+        var job = JobFolder.Read(JobFolder.Head.Replace("\"mm\"", "\"in\"", StringComparison.Ordinal) + JobFolder.Disc
+            + "[gating]\nratio = [1, 2, 2]\ntime = 4.5\nhead = 4\nat = [1, \"10 mm\"]\ningates = 2\n");
+        Assert.Equal(new GatingSettings(true, new GatingRatio(1, 2, 2), 4.5, 101.6, new Vec2(25.4, 10), 2), job.Gating);
+    }
+
+    [Fact]
+    public void A_key_left_out_or_auto_goes_by_rule() =>
+        Assert.Equal(new GatingSettings(Head_mm: 100), JobFolder.Read(JobFolder.Head + JobFolder.Disc + "[gating]\nhead = 100\nratio = \"auto\"\nat = \"auto\"\n").Gating);
+}
