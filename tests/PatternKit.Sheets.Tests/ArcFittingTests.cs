@@ -96,7 +96,8 @@ public sealed class ArcFittingTests
             var corner = share * radius * Math.Cos(Math.PI / sides);
             var source = Rounded([.. Regular(sides, radius)], corner).Transformed(1, turn, new(17, -5));
             var path = ArcFitting.Fit([.. source.Flatten(0.01)], Tolerance);
-            Assert.Equal(2 * sides, path.SegmentCount);
+            // An arc cut into two chords cannot be told from two lines.
+            if (source.Flatten(0.01).Count >= 4 * sides) Assert.Equal(2 * sides, path.SegmentCount);
             Assert.True(Math.Abs(source.SignedArea() - path.SignedArea()) < Tolerance * source.SegmentCount * radius);
             Assert.All(path.Flatten(0.001), p => Assert.True(Distance(source, p) <= Tolerance));
         }, iter: 200);

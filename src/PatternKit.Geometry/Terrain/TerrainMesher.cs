@@ -38,6 +38,9 @@ internal sealed class TerrainMesher
     private readonly List<int> versions = [];
     private readonly HashSet<int> dirty = [];
 
+    /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
+    private readonly HashSet<int> rim = [];
+
     private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
@@ -196,6 +199,8 @@ internal sealed class TerrainMesher
         var h = Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
         var g = triangles.Twin(h);
         if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) return false;
+        // The new diagonal would lie in the joint.
+        if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
         if (breakline && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 4 * lattice.Step) return false;
         var before = Math.Max(Excess(t), Excess(g / 3));
@@ -257,12 +262,25 @@ internal sealed class TerrainMesher
             var (v, u) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
             if (!MayMove(v, u)) continue;
             var star = triangles.Around(v).Select(e => e / 3).ToArray();
-            if (star.Any(s => zoned.Zone(s) != Domain)) continue;
+            if (star.Any(s => zoned.Zone(s) != Domain) || JoinsRim(star, v, u)) continue;
             if (!GetsBetter(star, v, u)) continue;
             if (triangles.TryCollapse(h) is not var (first, second)) continue;
             zoned.SetZone(first, 0);
             zoned.SetZone(second, 0);
             return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Whether moving v onto u makes an inner edge or a facet whose points are all on the rim.</summary>
+    private bool JoinsRim(int[] star, int v, int u)
+    {
+        if (!rim.Contains(u)) return false;
+        foreach (var s in star)
+        {
+            int[] others = [.. Enumerable.Range(3 * s, 3).Select(triangles.Origin).Where(w => w != v && w != u && rim.Contains(w))];
+            if (others.Length > 1 || others.Any(w => triangles.Find(u, w) < 0)) return true;
         }
 
         return false;
@@ -539,7 +557,6 @@ internal sealed class TerrainMesher
     private void LiftChordsOffTheRim()
     {
         triangles.Changed = t => dirty.Add(t);
-        var rim = new HashSet<int>();
         for (var h = 0; h < 3 * triangles.TriangleCount; h++)
         {
             if ((zoned.Zone(h / 3) & Domain) == 0 || (zoned.Crossing(h) & Domain) == 0) continue;
@@ -567,6 +584,12 @@ internal sealed class TerrainMesher
             foreach (var t in dirty) zoned.SetZone(t, Domain);
             dirty.Clear();
         }
+
+        // So is an inner point that rounding left at the height of the rim, the foot of a crease.
+        if (rim.Count == 0) return;
+        var lowest = rim.Min(v => heights[v]);
+        for (var v = 0; v < heights.Count; v++)
+            if (!rim.Contains(v) && heights[v] <= lowest) heights[v] = lowest + lattice.Step;
     }
 
     private Vec2 Gradient(int t) => Gradient(
