@@ -114,8 +114,10 @@ public sealed class DraftedTerrain : ITerrainField
     {
         if (above.TryGetValue(height, out var known)) return known;
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
-        parts.AddRange(slopes.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
+        parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
         List<PlanRegion> apart = [PlanRegion.UnionOfCoverage(parts)];
+        // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
+        apart.AddRange(slopes.Where(s => s.Lowest <= height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
         apart.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
         apart.AddRange(
             envelope.Primitives.Where(p => p.IsRamp && !p.IsLevelRamp).Select(p => p.Above(height, 0.75 * lattice.Step)).Where(r => r.Length > 2).Select(PlanRegion.Polygon));

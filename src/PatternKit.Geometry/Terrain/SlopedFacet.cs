@@ -13,7 +13,10 @@ internal readonly record struct SlopedFacet(Vec3 A, Vec3 B, Vec3 C, double Angle
     /// <summary>Height of the highest corner.</summary>
     public double Highest => Math.Max(A.Z, Math.Max(B.Z, C.Z));
 
-    /// <summary>The corners of the part above a height, in plan. Neighbours that share two corners share the cut of their side.</summary>
+    /// <summary>Height of the lowest corner.</summary>
+    public double Lowest => Math.Min(A.Z, Math.Min(B.Z, C.Z));
+
+    /// <summary>The corners of the part above a height, in plan. Neighbours of one plateau that share two corners share the cut of their side.</summary>
     public Vec2[] Above(double height)
     {
         var points = new List<Vec2>(4);

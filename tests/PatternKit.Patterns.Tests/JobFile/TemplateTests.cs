@@ -66,5 +66,25 @@ public sealed class TemplateTests
         Assert.Equal([CutKind.None, CutKind.Machined], job.Features.Select(f => f.Cut));
     }
 
+    [Fact]
+    public void The_bearing_pedestal_lies_on_its_side_with_the_bore_in_the_joint()
+    {
+        var job = Read("bearing-pedestal");
+        Assert.Equal(0.0, job.Parting.At_mm);
+        Assert.Equal(CutKind.Cored, job.Features[^1].Cut);
+        Assert.Equal(new(Geometry.Columns.TurnedAxis.X, default), job.Features[^1].Turned);
+        Assert.Equal((-50.0, 50.0), (job.Features[2].Low_mm, job.Features[2].High_mm));
+        Assert.Equal([34.0, -34], job.Features.Where(f => f.Turned?.Axis == Geometry.Columns.TurnedAxis.Y).Select(f => f.Turned!.At_mm.Z));
+    }
+
+    [Fact]
+    public void The_handwheel_stands_upright_with_five_arms()
+    {
+        var job = Read("handwheel");
+        Assert.Equal(["rim", "arms", "hub", "bore"], job.Features.Select(f => f.Name));
+        Assert.Equal(5, job.Features[1].Loops.Length);
+        Assert.All(job.Features.Where(f => f.Name != "arms"), f => Assert.Equal(Geometry.Columns.TurnedAxis.Z, f.Turned!.Axis));
+    }
+
     private static Job Read(string name) => JobReader.Read(JobFolder.Repository("templates", name, "job.toml"));
 }

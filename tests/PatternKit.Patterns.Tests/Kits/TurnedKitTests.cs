@@ -50,6 +50,17 @@ public sealed class TurnedKitTests
         Assert.Contains(kit.Findings, f => f.Code == "undercut" && f.At_mm!.Value.X > 2);
     }
 
+    // Facets of rim and arm then meet at the height of the arms' tops.
+    [Fact]
+    public void Level_arms_end_in_the_slope_of_a_rim()
+    {
+        var rim = Turned(TurnedAxis.Z, new(-9, 26), new(-4, 21), new(4, 21), new(9, 26), new(9, 34), new(4, 39), new(-4, 39), new(-9, 34));
+        var kit = KitCheck.Build(Of(rim, Block(-29, -7, 29, 7, -5, 5)) with { Pattern = new(2 * KitCheck.Degree, 2 * KitCheck.Degree, Dowels: false), Parting = new(0) });
+        Assert.All(kit.Bodies, b => KitCheck.Valid(b.InMould, b.Name));
+        Assert.All(kit.Bodies, b => KitCheck.Drafted(kit, b));
+        Assert.Equal(kit.Cope().InMould.Volume(), kit.Drag().InMould.Volume(), 0.01 * kit.Cope().InMould.Volume());
+    }
+
     [Fact]
     public void A_machined_turned_bore_is_filled_and_a_drawn_hole_clips_a_turned_body()
     {
