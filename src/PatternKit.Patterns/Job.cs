@@ -38,6 +38,22 @@ public enum CutKind
 /// <param name="At_mm">Where the origin of the profile lies, job coordinates.</param>
 public sealed record Turning(TurnedAxis Axis, Vec3 At_mm);
 
+/// <summary>Where a line of text stands on the metal.</summary>
+public enum TextSide
+{
+    /// <summary>On top: as written.</summary>
+    Top,
+
+    /// <summary>On the underside: mirrored in plan, so that it reads from below.</summary>
+    Underside,
+}
+
+/// <summary>What a feature of letters says; its loops are their outlines in plan, mirrored already where they have to be.</summary>
+/// <param name="Text">One line.</param>
+/// <param name="Size_mm">Height of the capital H.</param>
+/// <param name="Side">Where it stands.</param>
+public sealed record Lettering(string Text, double Size_mm, TextSide Side);
+
 /// <summary>
 /// One feature of the part: closed loops of the plan, even-odd, over a range of heights; or those of a profile turned about an axis.
 /// Everything is in millimetres of the finished part, job coordinates.
@@ -50,6 +66,7 @@ public sealed record Turning(TurnedAxis Axis, Vec3 At_mm);
 /// <param name="Cut">Whether it adds or removes, and how.</param>
 /// <param name="Where">"job.toml, line 12", for messages.</param>
 /// <param name="Turned">How a turned feature lies; null for one of upright walls.</param>
+/// <param name="Text">What a feature of letters says; null for any other.</param>
 public sealed record Feature(
     string Name,
     string? Layer,
@@ -58,7 +75,8 @@ public sealed record Feature(
     double High_mm,
     CutKind Cut,
     string Where,
-    Turning? Turned = null);
+    Turning? Turned = null,
+    Lettering? Text = null);
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
 public sealed record PartingSettings(double? At_mm = null, bool Match = false);

@@ -17,6 +17,11 @@ public sealed record LetteredLine(PlanRegion Region, double Advance_mm, Immutabl
 /// <summary>Turns text into outlines of the built-in typeface (<see cref="LetterFont"/>).</summary>
 public static class LetterOutlines
 {
+    /// <summary>
+    /// A usual chord tolerance as a part of the height of a capital: a tenth of a millimetre on letters of 7 mm, a fifth of what a nozzle can draw.
+    /// </summary>
+    public const double ChordOfHeight = 0.015;
+
     private static readonly Lazy<SKTypeface> Regular = new(() => Load(LetterWeight.Regular));
     private static readonly Lazy<SKTypeface> SemiBold = new(() => Load(LetterWeight.SemiBold));
 

@@ -17,7 +17,7 @@ internal static class Later
         .ToDictionary(k => k, _ => NotYet);
 
     /// <summary>Kinds of [[part]].</summary>
-    public static IReadOnlyDictionary<string, string> PartKinds { get; } = new[] { "mesh", "text" }
+    public static IReadOnlyDictionary<string, string> PartKinds { get; } = new[] { "mesh" }
         .ToDictionary(k => k, _ => "not in this release, which makes parts of outlines and typed shapes only. Use outline = \"file.dxf#LAYER\" or shape = { … }.");
 
     /// <summary>Keys of [parting].</summary>

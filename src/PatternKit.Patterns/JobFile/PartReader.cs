@@ -15,22 +15,22 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
     /// <summary>Words that <c>stock</c> uses for places; a feature of that name could not be told from them.</summary>
     public static readonly string[] Places = ["top", "bottom", "sides", "holes"];
 
-    private static readonly string[] Keys = ["name", "outline", "shape", "turned", "axis", "at", "z", "cut", "gap"];
+    private static readonly string[] Keys = ["name", "outline", "shape", "turned", "text", "axis", "at", "size", "turn", "z", "cut", "gap"];
 
     private static readonly IReadOnlyDictionary<string, string> Elsewhere = new Dictionary<string, string>(
-        Later.PartKinds.Concat(new[] { "turn", "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
+        Later.PartKinds.Concat(new[] { "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
             KeyValuePair.Create(k, "it belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }."))));
 
     /// <summary>Reads all parts; there is at least one, and one that adds metal comes first.</summary>
     public ImmutableArray<Feature> Read(TomlEntry? parts)
     {
-        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline or shape, and z, or with turned and axis.");
+        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline, shape or text, and z, or with turned and axis.");
         if (parts.Value is not TomlList { OfHeaders: true } list) throw text.Refuse(parts.Line, "part is written in double brackets, once for every feature: [[part]].");
         if (list.Items.Length > MostParts) throw text.Refuse(parts.Line, $"the job has {list.Items.Length} [[part]] tables; at most {MostParts}.");
         var features = ImmutableArray.CreateBuilder<Feature>();
         foreach (var item in list.Items.Cast<TomlTable>())
         {
-            var feature = One(item, features.Count + 1);
+            var feature = One(item, features.ToImmutable());
             if (features.Count == 0 && feature.Cut != CutKind.None)
                 throw text.Refuse(item.Line, "the first [[part]] is a cut, but there is nothing yet to cut from; a cut removes from the parts before it.");
             features.Add(feature);
@@ -39,20 +39,24 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
         return features.ToImmutable();
     }
 
-    private Feature One(TomlTable table, int number)
+    private Feature One(TomlTable table, ImmutableArray<Feature> before)
     {
+        var number = before.Length + 1;
         var section = Section.Open(text, table, "[[part]]", Keys, Elsewhere);
-        var (outline, shape, turned) = (section["outline"], section["shape"], section["turned"]);
-        var given = new[] { outline, shape, turned }.OfType<TomlEntry>().Select(e => e.Key).ToList();
+        var (outline, shape, turned, lettered) = (section["outline"], section["shape"], section["turned"], section["text"]);
+        var given = new[] { outline, shape, turned, lettered }.OfType<TomlEntry>().Select(e => e.Key).ToList();
         if (given.Count != 1)
-            throw text.Refuse(table.Line, $"this [[part]] has {(given.Count == 0 ? "neither outline nor shape nor turned" : $"both {given[0]} and {given[1]}")}; give exactly one.");
+            throw text.Refuse(table.Line, $"this [[part]] has {(given.Count == 0 ? "neither outline nor shape nor turned nor text" : $"both {given[0]} and {given[1]}")}; give exactly one.");
+        if (lettered is null && section["size"] is { } size) throw text.Refuse(size.Line, "size is for text; take it out.");
+        if (lettered is null && section["turn"] is { } turn) throw text.Refuse(turn.Line, "turn belongs inside the shape, such as shape = { rectangle = [80, 40], turn = 30 }.");
         if (turned is not null) return Turned(section, turned, Named(section, number), table);
         if (section["axis"] is { } axis) throw text.Refuse(axis.Line, "axis is for a turned part; take it out.");
-        if (section["at"] is { } at) throw text.Refuse(at.Line, "at belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }.");
-        if (shape is not null && section["gap"] is { } gap) throw text.Refuse(gap.Line, "gap is for an outline; a shape has no gaps. Take it out.");
+        if (lettered is null && section["at"] is { } at) throw text.Refuse(at.Line, "at belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }.");
+        if (outline is null && section["gap"] is { } gap) throw text.Refuse(gap.Line, "gap is for an outline; a shape has no gaps. Take it out.");
 
         var name = Named(section, number);
         var (low, high) = Heights(section, table);
+        if (lettered is not null) return TextReader.Read(text, section, lettered, new(name, null, [], low, high, section["cut"] is { } sunk ? Cut(sunk) : CutKind.None, Where(table)), before);
         var (layer, loops) = outline is not null ? outlines.Read(outline, section["gap"]) : (null, ShapeReader.Read(text, shape!));
         if (LoopRules.Problem(loops, mm => Values.LengthText(text, mm)) is { } problem)
             throw text.Refuse((outline ?? shape)!.Line, outline is null ? problem : $"{((TomlText)outline.Value).Value}: {problem}");

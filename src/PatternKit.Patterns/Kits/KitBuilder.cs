@@ -81,7 +81,7 @@ public static class KitBuilder
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, marks),
             [
-                .. part.Findings, .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),

@@ -22,8 +22,6 @@ public sealed record PartingMark(MouldHalf Half, string Text, PlanRegion Region,
 internal static class PartingMarks
 {
     private const double Chord_mm = 0.05;
-    // Of the height of a capital: a tenth of a millimetre on the largest letters, a fifth of what a nozzle can draw.
-    private const double LetterChord = 0.015;
 
     /// <summary>The mark of a half; null where there is no room.</summary>
     public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
@@ -61,7 +59,7 @@ internal static class PartingMarks
     /// <summary>The lines one above the other, with capitals of height 1, centred on the origin, with the size of their box.</summary>
     private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double step)
     {
-        var set = lines.Select(l => LetterOutlines.Of(l, 1, LetterChord)).ToArray();
+        var set = lines.Select(l => LetterOutlines.Of(l, 1, LetterOutlines.ChordOfHeight)).ToArray();
         if (set.Any(l => !l.Missing.IsEmpty || l.Region.IsEmpty)) return null;
         var region = PlanRegion.Union(set.Select((l, i) => l.Region.Transformed(1, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - 0.5))));
         var box = region.Geometry.EnvelopeInternal;
