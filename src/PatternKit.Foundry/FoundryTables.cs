@@ -23,6 +23,7 @@ public sealed class FoundryTables
         DowelTable dowels,
         FilletTable fillets,
         JointTable joint,
+        DrawTable drawCheck,
         GatingTables gating)
     {
         Alloys = alloys;
@@ -35,6 +36,7 @@ public sealed class FoundryTables
         Dowels = dowels;
         Fillets = fillets;
         Joint = joint;
+        DrawCheck = drawCheck;
         Gating = gating;
     }
 
@@ -70,6 +72,9 @@ public sealed class FoundryTables
 
     /// <summary>The parting faces.</summary>
     public JointTable Joint { get; }
+
+    /// <summary>What the draw check lets pass.</summary>
+    public DrawTable DrawCheck { get; }
 
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
@@ -112,7 +117,7 @@ public sealed class FoundryTables
             TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
             var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, gating);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, DrawCheck, gating);
     }
 
     private static FoundryTables Load()
@@ -136,6 +141,7 @@ public sealed class FoundryTables
             DowelTable.Read(Whole("dowels.toml")),
             FilletTable.Read(Whole("fillets.toml")),
             JointTable.Read(Whole("joint.toml")),
+            DrawTable.Read(Whole("draw.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 
