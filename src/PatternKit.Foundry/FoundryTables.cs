@@ -24,6 +24,7 @@ public sealed class FoundryTables
         FilletTable fillets,
         JointTable joint,
         LetterTable letters,
+        DrawTable drawCheck,
         GatingTables gating)
     {
         Alloys = alloys;
@@ -37,6 +38,7 @@ public sealed class FoundryTables
         Fillets = fillets;
         Joint = joint;
         Letters = letters;
+        DrawCheck = drawCheck;
         Gating = gating;
     }
 
@@ -75,6 +77,9 @@ public sealed class FoundryTables
 
     /// <summary>The finest lettering.</summary>
     public LetterTable Letters { get; }
+
+    /// <summary>What the draw check lets pass.</summary>
+    public DrawTable DrawCheck { get; }
 
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
@@ -117,7 +122,7 @@ public sealed class FoundryTables
             TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
             var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, Letters, gating);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, Letters, DrawCheck, gating);
     }
 
     private static FoundryTables Load()
@@ -142,6 +147,7 @@ public sealed class FoundryTables
             FilletTable.Read(Whole("fillets.toml")),
             JointTable.Read(Whole("joint.toml")),
             LetterTable.Read(Whole("letters.toml")),
+            DrawTable.Read(Whole("draw.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

@@ -16,7 +16,7 @@ public class SmallTableTests
             .. Tables.Machining.UsualAllowance.Select(r => r.From), .. Tables.Machining.UsualTolerance.Select(r => r.From),
             .. Tables.Rapping.Select(r => r.From), Tables.Camber.From,
             Tables.Dowels.Standard, .. Tables.Dowels.Choice.Select(r => r.From), Tables.Dowels.Clearance_mm.From, Tables.Dowels.Cover_mm.From,
-            Tables.Dowels.Depth_diameters.From, Tables.Dowels.LeastDepth_diameters.From, Tables.Joint.Ledge_mm.From, Tables.Joint.Mark.From,
+            Tables.Dowels.Depth_diameters.From, Tables.Dowels.LeastDepth_diameters.From, Tables.Joint.Ledge_mm.From, Tables.Joint.Mark.From, Tables.DrawCheck.LeastDepth_mm.From,
             .. new[] { Tables.Letters.Clay, Tables.Letters.Chemical }.SelectMany(l => new[] { l.Stroke_mm.From, l.Counter_mm.From }),
             Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From,
             .. Tables.Cautions.Select(c => c.From),

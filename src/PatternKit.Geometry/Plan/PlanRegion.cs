@@ -118,7 +118,16 @@ public sealed class PlanRegion
     public static PlanRegion UnionOfCoverage(IEnumerable<PlanRegion> regions)
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
-        return parts.Length == 0 ? Empty : From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
+        if (parts.Length == 0) return Empty;
+        try
+        {
+            return From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
+        }
+        catch (TopologyException)
+        {
+            // Shared borders cut at a height need not come out the same to the last bit from both sides.
+            return From(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts));
+        }
     }
 
     /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding).</summary>
@@ -159,6 +168,10 @@ public sealed class PlanRegion
     public PlanRegion Filled() =>
         Union(Enumerable.Range(0, Geometry.NumGeometries).Select(Geometry.GetGeometryN).OfType<Polygon>()
             .Where(p => !p.IsEmpty).Select(p => new PlanRegion(Factory.CreatePolygon((LinearRing)p.Shell))));
+
+    /// <summary>The connected pieces, each with its holes.</summary>
+    public IEnumerable<PlanRegion> Pieces() =>
+        Enumerable.Range(0, Geometry.NumGeometries).Select(Geometry.GetGeometryN).Where(g => !g.IsEmpty).Select(From);
 
     /// <summary>Whether the point is inside or on the boundary.</summary>
     public bool Contains(Vec2 p) =>

@@ -76,6 +76,7 @@ internal sealed class TerrainMesher
 
         if (liftChords) mesher.LiftChordsOffTheRim();
         mesher.MendSteepSlivers();
+        mesher.TurnNeedles();
         return mesher.Result(pockets);
     }
 
@@ -190,19 +191,48 @@ internal sealed class TerrainMesher
         return moved;
     }
 
+    /// <summary>Facets whose points lie on a line but for rounding have no sure normal: their longest side is turned where that leaves none.</summary>
+    private void TurnNeedles()
+    {
+        for (var t = 0; t < triangles.TriangleCount; t++)
+        {
+            if (zoned.Zone(t) != Domain || !IsNeedle(t)) continue;
+            var h = LongestSide(t);
+            var g = triangles.Twin(h);
+            if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) continue;
+            var (c, d) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(g)));
+            if (rim.Contains(c) && rim.Contains(d)) continue;
+            var breakline = triangles.IsConstrained(h);
+            var before = Math.Max(1, Math.Max(Excess(t), Excess(g / 3)));
+            triangles.Release(h);
+            if (triangles.TryFlip(h))
+            {
+                if (!IsNeedle(t) && !IsNeedle(g / 3) && Math.Max(Excess(t), Excess(g / 3)) <= before) continue;
+                triangles.TryFlip(h);
+            }
+
+            if (breakline) triangles.TryConstrain(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+        }
+    }
+
+    private bool IsNeedle(int t) => Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) <= 4 * lattice.Step;
+
+    private int LongestSide(int t) =>
+        Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+
     /// <summary>
     /// Turns the longest side of a facet where that leaves less steepness. A breakline that runs past a point within rounding goes through it
     /// then.
     /// </summary>
     private bool TryTurnLongest(int t)
     {
-        var h = Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+        var h = LongestSide(t);
         var g = triangles.Twin(h);
         if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) return false;
         // The new diagonal would lie in the joint.
         if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
-        if (breakline && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 4 * lattice.Step) return false;
+        if (breakline && !IsNeedle(t)) return false;
         var before = Math.Max(Excess(t), Excess(g / 3));
         triangles.Release(h);
         if (triangles.TryFlip(h))

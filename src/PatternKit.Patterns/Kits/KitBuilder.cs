@@ -6,6 +6,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
@@ -82,7 +83,8 @@ public static class KitBuilder
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. ClosedHoles(cope, casting.Frame), .. ClosedHoles(drag, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
+                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
+                .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
@@ -151,22 +153,6 @@ public static class KitBuilder
             .. drag.Upper.Flats().Select(f => (MouldHalf.Drag, -f.Height, f.Region)),
         ],
         [.. marks.Select(m => (m.Half, m.Text, m.Region))]);
-
-    private static IEnumerable<Finding> ClosedHoles(HalfMould mould, PatternFrame frame)
-    {
-        if (mould.IsEmpty) yield break;
-        foreach (var hole in mould.ClosedHoles())
-        {
-            var p = hole.Geometry.InteriorPoint;
-            var at = frame.ToJob(new(p.X, p.Y, Math.Abs(mould.Joint_mm)));
-            var floor = mould.Upper.At(new(p.X, p.Y)).Height - mould.Joint_mm;
-            yield return new(
-                "deep-hole", Severity.Warn,
-                Invariant($"The hole near ({at.X:0.#}, {at.Y:0.#}) mm closes under its draft {floor:0.#} mm before it reaches the joint: a dimple is left in the casting."),
-                at, floor, 0, "a hole narrows by twice its depth times tan(draft)",
-                "Drill it (cut = \"machined\"), core it, or give less draft inside.", "mm");
-        }
-    }
 
     /// <summary>A facet that came out with less draft than asked does not go out unseen.</summary>
     private static IEnumerable<Finding> Undrafted(IEnumerable<KitBody> bodies, DraftAngles draft, PatternFrame frame)

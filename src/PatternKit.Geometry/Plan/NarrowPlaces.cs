@@ -1,0 +1,123 @@
+using NetTopologySuite.Algorithm.Construct;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Distance;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Plan;
+
+/// <summary>A connected piece of the plan between walls that stand nearer to each other than some width.</summary>
+/// <param name="Region">Its extent.</param>
+/// <param name="Width">Distance of the walls where it is narrowest; of a blind end or a hole, the largest circle in it, mm.</param>
+/// <param name="At">A point half way between the walls.</param>
+/// <param name="IsEnclosed">Whether walls bound it all round; else it opens into a wider place.</param>
+public readonly record struct NarrowPlace(PlanRegion Region, double Width, Vec2 At, bool IsEnclosed);
+
+/// <summary>
+/// Finds the narrow places of a region or of its complement: what an opening by a disc takes away (the top-hat of Serra 1982), less
+/// the corners, which every opening rounds. A place opens into wider ones by mouths, arcs of that disc. Two mouths: a neck. One mouth not
+/// much longer than the place is wide: a blind slot. One longer mouth: a corner, with a wide place beside it all along.
+/// </summary>
+public static class NarrowPlaces
+{
+    /// <summary>Borders nearer to a wall than this many chord tolerances are the wall.</summary>
+    private const double OnWall = 4;
+
+    /// <summary>Below this the chords of round walls cannot be told from narrow places, mm.</summary>
+    private const double Least = 0.25;
+
+    /// <summary>
+    /// Mouth over width at which a blind slot becomes a corner: parallel walls give at most a half circle over its diameter, π/2; walls that
+    /// meet at 25° give 1.73.
+    /// </summary>
+    private const double Blunt = 1.65;
+
+    /// <summary>The places inside a region that are narrower than a width, mm.</summary>
+    public static IEnumerable<NarrowPlace> Within(PlanRegion region, double width)
+    {
+        var (plain, chord) = (Plain(region, width), Chord(width));
+        return Measured(plain.Difference(plain.Offset(-width / 2, chord).Offset(width / 2, chord)), plain, width);
+    }
+
+    /// <summary>The places outside a region, between parts of it, that are narrower than a width, mm.</summary>
+    public static IEnumerable<NarrowPlace> Between(PlanRegion region, double width)
+    {
+        var (plain, chord) = (Plain(region, width), Chord(width));
+        return Measured(plain.Offset(width / 2, chord).Offset(-width / 2, chord).Difference(plain), plain, width);
+    }
+
+    /// <summary>The region with no more points than the answer needs.</summary>
+    private static PlanRegion Plain(PlanRegion region, double width) =>
+        PlanRegion.From(NetTopologySuite.Simplify.DouglasPeuckerSimplifier.Simplify(region.Geometry, Chord(width) / 2));
+
+    /// <summary>How near chords of the disc stay to it: of a small disc, nearer, so that the end of a mouth can be told from the wall.</summary>
+    private static double Chord(double width) => Math.Min(0.02, width / 1000);
+
+    private static IEnumerable<NarrowPlace> Measured(PlanRegion narrow, PlanRegion region, double width)
+    {
+        if (narrow.IsEmpty) yield break;
+        var walls = new IndexedFacetDistance(region.Geometry.Boundary);
+        for (var i = 0; i < narrow.Geometry.NumGeometries; i++)
+        {
+            // Twice the area over the border's length is no more than the largest circle's diameter.
+            if (narrow.Geometry.GetGeometryN(i) is Polygon { IsEmpty: false } piece && piece.Area > Least * Least && piece.Area > Least / 4 * piece.Length
+                && Measured(piece, walls, OnWall * Chord(width)) is { } place && place.Width > Least && place.Width < width)
+                yield return place;
+        }
+    }
+
+    private static NarrowPlace? Measured(Polygon piece, IndexedFacetDistance walls, double onWall)
+    {
+        var factory = piece.Factory;
+        var runs = piece.Holes.Prepend(piece.Shell).SelectMany(ring => Runs(ring.Coordinates, c => walls.Distance(factory.CreatePoint(c)) <= onWall))
+            .Select(r => (Line: factory.CreateLineString([.. r.Points]), r.IsWall)).ToList();
+        var chains = runs.Where(r => r.IsWall).Select(r => r.Line).ToList();
+        var mouths = runs.Where(r => !r.IsWall).Select(r => r.Line).ToList();
+        if (chains.Count > 1)
+        {
+            var (nearest, a, b) = (double.PositiveInfinity, new Coordinate(), new Coordinate());
+            for (var i = 0; i < chains.Count; i++)
+            {
+                var from = new IndexedFacetDistance(chains[i]);
+                for (var j = i + 1; j < chains.Count; j++)
+                {
+                    var ends = from.NearestPoints(chains[j]);
+                    if (ends[0].Distance(ends[1]) < nearest) (nearest, a, b) = (ends[0].Distance(ends[1]), ends[0], ends[1]);
+                }
+            }
+
+            return new(PlanRegion.From(piece), nearest, new((a.X + b.X) / 2, (a.Y + b.Y) / 2), mouths.Count == 0);
+        }
+
+        var circle = new MaximumInscribedCircle(piece, Math.Max(0.01, piece.Area / piece.Length / 50));
+        var at = circle.GetCenter().Coordinate;
+        var radius = walls.Distance(factory.CreatePoint(at));
+        foreach (var mouth in mouths)
+        {
+            // A slot no longer than wide is as wide at its mouth as anywhere, where no circle fits any more.
+            var middle = new NetTopologySuite.LinearReferencing.LengthIndexedLine(mouth).ExtractPoint(mouth.Length / 2);
+            radius = Math.Max(radius, walls.Distance(factory.CreatePoint(middle)));
+            if (mouth.Length > Blunt * 2 * radius) return null;
+        }
+
+        return new(PlanRegion.From(piece), 2 * radius, new(at.X, at.Y), mouths.Count == 0);
+    }
+
+    /// <summary>A closed ring in stretches on and off the walls; a segment is on them if its ends and its middle are.</summary>
+    private static List<(List<Coordinate> Points, bool IsWall)> Runs(Coordinate[] ring, Func<Coordinate, bool> onWall)
+    {
+        var n = ring.Length - 1;
+        var corner = Enumerable.Range(0, n).Select(i => onWall(ring[i])).ToArray();
+        var wall = Enumerable.Range(0, n)
+            .Select(i => corner[i] && corner[(i + 1) % n] && onWall(new((ring[i].X + ring[i + 1].X) / 2, (ring[i].Y + ring[i + 1].Y) / 2))).ToArray();
+        var start = Enumerable.Range(0, n).FirstOrDefault(i => wall[i] != wall[(i + n - 1) % n]);
+        var runs = new List<(List<Coordinate> Points, bool IsWall)>();
+        for (var k = 0; k < n; k++)
+        {
+            var i = (start + k) % n;
+            if (runs.Count == 0 || runs[^1].IsWall != wall[i]) runs.Add(([ring[i]], wall[i]));
+            runs[^1].Points.Add(ring[i + 1]);
+        }
+
+        return runs;
+    }
+}
