@@ -95,6 +95,8 @@ internal static class GatingTableReader
         file.Row("runner_shape").Quoted("width_over_depth", 0.5, 5),
         file.Row("runner_extension").Quoted("widths", 0, 20),
         file.Row("least_extension").Quoted("mm", 0, 500),
+        file.Row("least_sprue").Quoted("mm", 1, 500),
+        file.Row("sprue_pad").Quoted("sprue_bases", 1, 5),
         file.Row("first_gate").Quoted("runner_widths", 0, 20),
         file.Row("ingate_shape").Quoted("width_over_depth", 0.5, 20),
         file.Row("ingate_wall").Quoted("fraction", 0.1, 1),

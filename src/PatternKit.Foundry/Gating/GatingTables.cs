@@ -66,6 +66,8 @@ public sealed record WeightRow(double UpTo_kg, double Length_mm, Provenance From
 /// <param name="RunnerWidth_depths">Mean width of the runner over its depth.</param>
 /// <param name="Extension_widths">Runner beyond the last ingate, in runner widths.</param>
 /// <param name="LeastExtension_mm">Least of it.</param>
+/// <param name="LeastSprue_mm">Least height of the sprue under its basin.</param>
+/// <param name="SpruePad_bases">Width of a runner in the cope under the sprue, in diameters of the sprue's foot.</param>
 /// <param name="FirstGate_widths">Runner between the well and the first ingate, in runner widths.</param>
 /// <param name="IngateWidth_depths">Mean width of an ingate over its depth.</param>
 /// <param name="IngateWall">Greatest depth of an ingate over the wall that it meets.</param>
@@ -80,6 +82,8 @@ public sealed record GatingShapes(
     Quoted RunnerWidth_depths,
     Quoted Extension_widths,
     Quoted LeastExtension_mm,
+    Quoted LeastSprue_mm,
+    Quoted SpruePad_bases,
     Quoted FirstGate_widths,
     Quoted IngateWidth_depths,
     Quoted IngateWall,

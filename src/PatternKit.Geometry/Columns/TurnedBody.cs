@@ -62,7 +62,7 @@ public static class TurnedBody
         }
 
         var half = HalfTurn(profile.Geometry.EnvelopeInternal.MaxY, tolerance);
-        var points = Directions(half, 2 * half);
+        var points = EqualAreaPolygon.Corners(2 * half);
         return PlanRegion.Union(TurnedProfile.Slabs(Transposed(profile.Rings())).Select(b => Ring(points, at.Plan, b.From, b.To)));
     }
 
@@ -78,7 +78,7 @@ public static class TurnedBody
 
     private static IEnumerable<Prism> Lying(ImmutableArray<ImmutableArray<Vec2>> profile, Vec3 at, int half, bool alongX)
     {
-        var points = Directions(half, half);
+        var points = EqualAreaPolygon.Corners(2 * half);
         foreach (var band in TurnedProfile.Slabs(profile).OrderBy(b => b.From).ThenByDescending(b => b.HighFrom + b.HighTo))
         {
             foreach (var p in Frustum(band.From, band.To, band.HighFrom, band.HighTo, removes: false)) yield return p;
@@ -107,7 +107,7 @@ public static class TurnedBody
 
     private static IEnumerable<Prism> Upright(ImmutableArray<ImmutableArray<Vec2>> profile, Vec3 at, int half)
     {
-        var points = Directions(half, 2 * half);
+        var points = EqualAreaPolygon.Corners(2 * half);
         foreach (var band in TurnedProfile.Slabs(Transposed(profile)))
         {
             if (band.LowFrom == band.LowTo && band.HighFrom == band.HighTo)
@@ -118,7 +118,7 @@ public static class TurnedBody
 
             for (var j = 0; j < 2 * half; j++)
             {
-                var (u, v) = (points[j], points[j + 1]);
+                var (u, v) = (points[j], points[(j + 1) % points.Length]);
                 yield return new(
                     Polygon([On(band.From, 0, u), On(band.To, 0, u), On(band.To, 0, v), On(band.From, 0, v)]),
                     Cone(band.LowFrom, band.LowTo, u, v),
@@ -138,21 +138,7 @@ public static class TurnedBody
         return Disc(outer).Difference(Disc(inner));
 
         PlanRegion Disc(double radius) => radius <= 0 ? PlanRegion.Empty
-            : PlanRegion.Polygon([.. directions.SkipLast(1).Select(d => centre + (radius * d))]);
-    }
-
-    /// <summary>Corners of the regular polygon that has the area of the unit circle, from x on, half as many as go to half a turn.</summary>
-    private static Vec2[] Directions(int half, int count)
-    {
-        var turn = Math.PI / half;
-        var scale = Math.Sqrt(turn / Math.Sin(turn));
-        return [.. Enumerable.Range(0, count + 1).Select(j =>
-        {
-            // Whole quarters exactly, so that both sides of the axis get the same numbers.
-            if (2 * j % half == 0) return scale * new[] { new Vec2(1, 0), new(0, 1), new(-1, 0), new(0, -1) }[2 * j / half % 4];
-            var (sin, cos) = Math.SinCos(j * turn);
-            return scale * new Vec2(cos, sin);
-        })];
+            : PlanRegion.Polygon([.. directions.Select(d => centre + (radius * d))]);
     }
 
     private static PlanRegion Polygon(Vec3[] corners)

@@ -119,7 +119,8 @@ public readonly record struct Primitive(
         var arm = p - q;
         var d = arm.Length;
         var height = Profile.Height(d);
-        gradient = d > 0 && height > double.NegativeInfinity ? Profile.Derivative(d) / d * arm : default;
+        // At the very rim of a ball the slope is infinite, and infinity times no distance would be no number.
+        gradient = d > 0 && height > double.NegativeInfinity ? Math.Max(Profile.Derivative(d), double.MinValue) * (arm / d) : default;
         return z + height;
     }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Mesh;
 
@@ -20,19 +21,14 @@ public static class TurnedSolid
         if (profile.Length < 2 || corners < 3) throw new ArgumentException("A turned solid needs two rings of three corners.", nameof(profile));
         var vertices = ImmutableArray.CreateBuilder<Vec3>();
         var facets = ImmutableArray.CreateBuilder<Facet>();
-        var equalArea = Math.Sqrt(2 * Math.PI / corners / Math.Sin(2 * Math.PI / corners));
+        var directions = EqualAreaPolygon.Corners(corners);
         var last = double.NegativeInfinity;
         foreach (var (radius, height) in profile)
         {
             var z = lattice.Snap(height);
             if (!(z > last) || !(radius > 0)) throw new ArgumentException("The heights of a turned solid must grow, and its radii be positive.", nameof(profile));
             last = z;
-            for (var i = 0; i < corners; i++)
-            {
-                var (s, c) = Math.SinCos(2 * Math.PI * i / corners);
-                var p = lattice.Snap(axis + (equalArea * radius * new Vec2(c, s)));
-                vertices.Add(new(p.X, p.Y, z));
-            }
+            foreach (var p in directions.Select(d => lattice.Snap(axis + (radius * d)))) vertices.Add(new(p.X, p.Y, z));
         }
 
         for (var ring = 0; ring + 1 < profile.Length; ring++)

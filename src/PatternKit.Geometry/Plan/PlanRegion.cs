@@ -118,16 +118,7 @@ public sealed class PlanRegion
     public static PlanRegion UnionOfCoverage(IEnumerable<PlanRegion> regions)
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
-        if (parts.Length == 0) return Empty;
-        try
-        {
-            return From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
-        }
-        catch (TopologyException)
-        {
-            // Shared borders cut at a height need not come out the same to the last bit from both sides.
-            return From(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts));
-        }
+        return parts.Length == 0 ? Empty : From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
     }
 
     /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding).</summary>

@@ -34,9 +34,7 @@ internal sealed class PlateauEdges
         (openSlope, enclosedSlope) = (1 / Math.Tan(openAngle), 1 / Math.Tan(enclosedAngle));
         // Holes of the plan are ground of their own, so that their walls count as enclosed.
         var metal = PlanRegion.UnionOfCoverage(plateaus.Select(p => p.Region));
-        var holes = metal.Filled().Difference(metal);
-        for (var i = 0; i < holes.Geometry.NumGeometries; i++)
-            if (!holes.IsEmpty) plateaus = plateaus.Add(new(PlanRegion.From(holes.Geometry.GetGeometryN(i)), background));
+        plateaus = plateaus.AddRange(metal.Filled().Difference(metal).Pieces().Select(hole => new Plateau(hole, background)));
         this.plateaus = plateaus;
         Heights = new(plateaus, background, lattice);
 

@@ -81,8 +81,10 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     {
         var place = new GateSite(default, start, along, length, middle, 0);
         var met = new (MouldHalf Half, HalfMould Mould)[] { (MouldHalf.Cope, cope), (MouldHalf.Drag, drag) }
-            .Where(h => !h.Mould.IsEmpty && place.Depth(h.Mould.Footprint, middle) is not null)
-            .Select(h => (h.Half, h.Mould, Depth: place.Depth(h.Mould.Footprint, middle)!.Value))
+            .Where(h => !h.Mould.IsEmpty)
+            .Select(h => (h.Half, h.Mould, Way: place.Depth(h.Mould.Footprint, middle)))
+            .Where(h => h.Way is not null)
+            .Select(h => (h.Half, h.Mould, Depth: h.Way!.Value))
             .ToArray();
         if (met.Length == 0) return null;
         // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.

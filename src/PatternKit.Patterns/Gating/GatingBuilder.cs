@@ -15,9 +15,6 @@ namespace PatternKit.Patterns.Gating;
 /// <summary>From the finished halves to the gating of the mould: reckoning, place, bars, weights.</summary>
 internal static class GatingBuilder
 {
-    // A sprue shorter than this under its basin is none.
-    private const double LeastSprue_mm = 15;
-
     /// <summary>The gating; null where the job wants none or there is no casting to gate.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
@@ -64,9 +61,10 @@ internal static class GatingBuilder
 
     private static void Demand(Job job, double head, double above, GatingTables tables)
     {
-        var least = Math.Max(above, tables.Shapes.BasinDepth_mm.Value + LeastSprue_mm);
+        var needed = tables.Shapes.BasinDepth_mm.Value + tables.Shapes.LeastSprue_mm.Value;
+        var least = Math.Max(above, needed);
         if (head > least) return;
-        throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the joint, and basin and sprue need {tables.Shapes.BasinDepth_mm.Value + LeastSprue_mm:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
+        throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the joint, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
     }
 
     private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom)

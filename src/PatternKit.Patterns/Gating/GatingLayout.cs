@@ -88,7 +88,7 @@ internal sealed class GatingLayout
             var depth = site.Depths(footprint, place, AtJoint(section) / 2)!.Value.Most;
             var strip = Rectangle(place - half, place + half, -depth - 1, far).Difference(casting);
             var outer = site.At(place, far - 0.01);
-            yield return PlanRegion.Union(Pieces(strip).Where(p => p.Contains(outer)));
+            yield return PlanRegion.Union(strip.Pieces().Where(p => p.Contains(outer)));
         }
     }
 
@@ -151,8 +151,7 @@ internal sealed class GatingLayout
         }
     }
 
-    // A runner in the cope is as wide under the sprue as its foot and a third more.
-    private double PadRadius => 1.33 * Flow.Diameter_mm(reckoning.SprueBase_mm2) / 2;
+    private double PadRadius => reckoning.Shape.SpruePad_bases.Value * Flow.Diameter_mm(reckoning.SprueBase_mm2) / 2;
 
     // Of the runner's face under the sprue.
     private double RoundRadius => Math.Max(
@@ -173,7 +172,4 @@ internal sealed class GatingLayout
     private PlanRegion Disc(double radius) => PlanRegion.EvenOdd([PlanPath.Circle(SprueAt, 2 * radius)], Chord_mm);
 
     private static double Bulge(double sweep) => Math.Tan(sweep / 4);
-
-    private static IEnumerable<PlanRegion> Pieces(PlanRegion region) =>
-        Enumerable.Range(0, region.Geometry.NumGeometries).Select(i => PlanRegion.From(region.Geometry.GetGeometryN(i)));
 }

@@ -29,7 +29,7 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
         var findings = CellGroups.Of(cells.Length, i => Added_mm3(i) > 0, sand.NeighboursOf).Select(group =>
         {
             var largest = group.MaxBy(Added_mm3);
-            var p = cells[largest].Region.Geometry.InteriorPoint;
+            var p = cells[largest].Region.InnerPoint;
             var (lower, upper, centre) = (joint.Lower[largest], joint.Upper[largest], cells[largest].Region.Centroid);
             var z = lower != cells[largest].Solid[0].Low ? (lower.At(centre) + cells[largest].Low) / 2 : (upper.At(centre) + cells[largest].High) / 2;
             var at = casting.Frame.ToJob(new(p.X, p.Y, z));

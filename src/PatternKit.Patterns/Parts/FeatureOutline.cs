@@ -76,8 +76,8 @@ internal static class FeatureOutline
         return loops.Select((l, i) =>
         {
             if (i == 0) return (l, 0);
-            var inside = plain[i].Geometry.InteriorPoint;
-            return (l, plain.Take(i).Count(o => o.Contains(new(inside.X, inside.Y))));
+            var inside = plain[i].InnerPoint;
+            return (l, plain.Take(i).Count(o => o.Contains(inside)));
         });
     }
 }

@@ -44,8 +44,7 @@ internal static class FineLetters
 
     private static Finding? Told(Feature feature, Lettering text, string what, PlanRegion region, Quoted limit)
     {
-        var finest = Enumerable.Range(0, region.IsEmpty ? 0 : region.Geometry.NumGeometries).Select(i => PlanRegion.From(region.Geometry.GetGeometryN(i)))
-            .Select(r => (Width: Width(r, limit.Value), At: r.InnerPoint)).OrderBy(f => f.Width).FirstOrDefault((limit.Value, default));
+        var finest = region.Pieces().Select(r => (Width: Width(r, limit.Value), At: r.InnerPoint)).OrderBy(f => f.Width).FirstOrDefault((limit.Value, default));
         if (finest.Width >= limit.Value) return null;
         var z = text.Side == TextSide.Top ? feature.High_mm : feature.Low_mm;
         return new(

@@ -19,9 +19,9 @@ internal static class TextGround
     {
         var solids = FeatureSolid.Of([.. before.Select(f => (f, 0.0))], 1, Chord_mm);
         var region = PlanRegion.EvenOdd(text.Loops, Chord_mm);
-        for (var i = 0; i < region.Geometry.NumGeometries; i++)
+        foreach (var piece in region.Pieces())
         {
-            var at = PlanRegion.From(region.Geometry.GetGeometryN(i)).InnerPoint;
+            var at = piece.InnerPoint;
             var over = solids.Select((s, k) => (k, s.Column(Enumerable.Range(0, s.Prisms.Length).Where(n => s.Prisms[n].Region.Contains(at)), at)));
             if (Problem(text, FeatureStack.Column(before, over, at), at) is { } problem)
                 return Invariant($"the letter at ({at.X:0.##}, {at.Y:0.##}) mm {problem}");

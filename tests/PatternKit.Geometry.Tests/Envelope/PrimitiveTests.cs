@@ -111,6 +111,17 @@ public class PrimitiveTests
     }
 
     [Fact]
+    public void The_gradient_at_the_rim_of_a_ball_is_a_number()
+    {
+        // Four from the edge's line, square to it: the slope is infinite one way and none the other.
+        var edge = Primitive.Edge(new(0, 0, 0), new(5, 0, 0), new(0, 4));
+        Assert.True(edge.TryEvaluate(new(2, 4), out var value, out var gradient));
+        Assert.Equal(0, value);
+        Assert.Equal(0, gradient.X);
+        Assert.True(gradient.Y < -1e300);
+    }
+
+    [Fact]
     public void The_tree_finds_what_trying_every_primitive_finds()
     {
         var coordinate = Gen.Double[-50, 50];

@@ -1,0 +1,205 @@
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Triangulation;
+
+namespace PatternKit.Geometry.Terrain;
+
+/// <content>What is mended after refinement: facets with too little draft, and facets without a sure normal.</content>
+internal sealed partial class TerrainMesher
+{
+    /// <summary>How much of the slack of a facet is kept for rounding.</summary>
+    private const double Margin = 0.5;
+
+    /// <summary>
+    /// What is still steeper than allowed are small facets along creases, where points cannot stand exactly. First their longest side is
+    /// turned, or a free point of theirs drawn into a neighbour, where that leaves less steepness; then heights are moved.
+    /// </summary>
+    private void MendSteepSlivers()
+    {
+        for (var round = 0; round < 20; round++)
+        {
+            var changed = false;
+            var steep = new List<int>();
+            for (var t = 0; t < triangles.TriangleCount; t++)
+            {
+                if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
+                if (TryTurnLongest(t, (before, a, b) => Excess(a, b) < 0.999 * before) || TryCollapseCorner(t)) changed = true;
+                else steep.Add(t);
+            }
+
+            changed |= steep.Count > 0 && MoveHeights(steep);
+            if (!changed) break;
+        }
+    }
+
+    /// <summary>
+    /// Moves the free heights around steep facets, each facet in turn by the least that makes it allowed. Facets that are allowed
+    /// form a convex set of heights, so projecting on one after another converges (Bregman 1965) where there is a way.
+    /// </summary>
+    private bool MoveHeights(List<int> steep)
+    {
+        var old = new Dictionary<int, double>();
+        var active = new Queue<int>(steep);
+        var queued = steep.ToHashSet();
+        var moved = false;
+        for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
+        {
+            queued.Remove(t);
+            if (zoned.Zone(t) != Domain || !Project(t, old)) continue;
+            moved = true;
+            for (var h = 3 * t; h < (3 * t) + 3; h++)
+                foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
+                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Limit(s, Margin) && queued.Add(s))
+                        active.Enqueue(s);
+        }
+
+        foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
+        return moved;
+    }
+
+    /// <summary>Facets whose points lie on a line but for rounding have no sure normal: their longest side is turned where that leaves none.</summary>
+    private void TurnNeedles()
+    {
+        for (var t = 0; t < triangles.TriangleCount; t++)
+            if (zoned.Zone(t) == Domain && IsNeedle(t))
+                TryTurnLongest(t, (before, a, b) => !IsNeedle(a) && !IsNeedle(b) && Excess(a, b) <= Math.Max(1, before));
+    }
+
+    private bool IsNeedle(int t) => Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) <= 4 * lattice.Step;
+
+    /// <summary>Turns the longest side of a facet; a breakline that runs past a point within rounding goes through it then.</summary>
+    /// <param name="t">The facet.</param>
+    /// <param name="isBetter">From the larger steepness of the two facets before, and the two facets, to whether it stays so.</param>
+    private bool TryTurnLongest(int t, Func<double, int, int, bool> isBetter)
+    {
+        var h = Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+        var g = triangles.Twin(h);
+        if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) return false;
+        // The new diagonal would lie in the joint.
+        if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
+        var breakline = triangles.IsConstrained(h);
+        if (breakline && !IsNeedle(t)) return false;
+        var before = Excess(t, g / 3);
+        triangles.Release(h);
+        if (triangles.TryFlip(h))
+        {
+            if (isBetter(before, t, g / 3)) return true;
+            triangles.TryFlip(h);
+        }
+
+        if (breakline) triangles.TryConstrain(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+        return false;
+    }
+
+    private bool Project(int t, Dictionary<int, double> old)
+    {
+        var gradient = Gradient(t);
+        var limit = Limit(t, Margin);
+        if (gradient.Length <= limit) return false;
+        var along = gradient.Normalized();
+        Span<double> rate = stackalloc double[3];
+        var sum = 0.0;
+        for (var i = 0; i < 3; i++)
+        {
+            if (zoned.TryHeight(triangles.Origin((3 * t) + i), out _)) continue;
+            // A corner that rises by one turns the gradient by the normal of the opposite side over twice the area.
+            var (a, b, c) = (zoned.Corner(t, i), zoned.Corner(t, (i + 1) % 3), zoned.Corner(t, (i + 2) % 3));
+            rate[i] = Vec2.Dot(along, (c - b).Left) / Vec2.Cross(b - a, c - a);
+            sum += rate[i] * rate[i];
+        }
+
+        if (sum == 0) return false;
+        for (var i = 0; i < 3; i++)
+        {
+            if (rate[i] == 0) continue;
+            var v = triangles.Origin((3 * t) + i);
+            old.TryAdd(v, heights[v]);
+            var z = heights[v] - ((gradient.Length - limit) * rate[i] / sum);
+            if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
+            heights[v] = z;
+        }
+
+        return true;
+    }
+
+    /// <summary>Steepness over the steepest allowed.</summary>
+    private double Excess(int t) => Gradient(t).Length / Limit(t, 0);
+
+    private double Excess(int a, int b) => Math.Max(Excess(a), Excess(b));
+
+    private double Limit(int t, double margin) => field.SteepestFacet(field.At(Centroid(t)).Surface, margin);
+
+    private bool TryCollapseCorner(int t)
+    {
+        foreach (var h in Enumerable.Range(3 * t, 3).SelectMany(e => new[] { e, triangles.Twin(e) })
+            .OrderBy(e => (zoned.Position(triangles.Origin(e)) - zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))).LengthSquared))
+        {
+            var (v, u) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+            if (!MayMove(v, u)) continue;
+            var star = triangles.Around(v).Select(e => e / 3).ToArray();
+            if (star.Any(s => zoned.Zone(s) != Domain) || JoinsRim(star, v, u)) continue;
+            if (!GetsBetter(star, v, u)) continue;
+            if (triangles.TryCollapse(h) is not var (first, second)) continue;
+            zoned.SetZone(first, 0);
+            zoned.SetZone(second, 0);
+            return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>Whether moving v onto u makes an inner edge or a facet whose points are all on the rim.</summary>
+    private bool JoinsRim(int[] star, int v, int u)
+    {
+        if (!rim.Contains(u)) return false;
+        foreach (var s in star)
+        {
+            int[] others = [.. Enumerable.Range(3 * s, 3).Select(triangles.Origin).Where(w => w != v && w != u && rim.Contains(w))];
+            if (others.Length > 1 || others.Any(w => triangles.Find(u, w) < 0)) return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>A point of the rim stays; one of a breakline may move by a few micrometres.</summary>
+    private bool MayMove(int v, int u) =>
+        !zoned.TryHeight(v, out _)
+        || (!zoned.IsOnZoneBorder(v) && Vec2.Distance(zoned.Position(v), zoned.Position(u)) <= 3 * tolerance.Spacing_mm);
+
+    /// <summary>
+    /// Whether a star with v moved onto u has fewer steep facets or narrower ones, and stays within twice the tolerance.
+    /// </summary>
+    private bool GetsBetter(int[] star, int v, int u)
+    {
+        var (countBefore, widestBefore, worstBefore) = (0, 0.0, 0.0);
+        foreach (var s in star)
+        {
+            var excess = Excess(s);
+            if (excess <= 1) continue;
+            (countBefore, widestBefore, worstBefore) = (
+                countBefore + 1, Math.Max(widestBefore, Altitude(zoned.Corner(s, 0), zoned.Corner(s, 1), zoned.Corner(s, 2))), Math.Max(worstBefore, excess));
+        }
+
+        var (count, widest, worst) = (0, 0.0, 0.0);
+        foreach (var s in star)
+        {
+            int[] corners = [triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2)];
+            if (corners.Contains(u)) continue;
+            var moved = corners.Select(c => c == v ? u : c).ToArray();
+            var (a, b, c) = (zoned.Position(moved[0]), zoned.Position(moved[1]), zoned.Position(moved[2]));
+            if (Vec2.Cross(b - a, c - a) <= 0) return false;
+            var gradient = Gradient(a, b, c, heights[moved[0]], heights[moved[1]], heights[moved[2]]);
+            foreach (var p in (ReadOnlySpan<Vec2>)[(a + b + c) / 3, (a + b) / 2, (b + c) / 2, (c + a) / 2])
+            {
+                var truth = field.At(p);
+                var error = (heights[moved[0]] + Vec2.Dot(gradient, p - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
+                if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
+            }
+
+            var excess = gradient.Length / field.SteepestFacet(field.At((a + b + c) / 3).Surface);
+            if (excess <= 1) continue;
+            (count, widest, worst) = (count + 1, Math.Max(widest, Altitude(a, b, c)), Math.Max(worst, excess));
+        }
+
+        return count == 0 || (count <= countBefore && widest <= widestBefore && (count < countBefore || worst < 0.999 * worstBefore));
+    }
+}
