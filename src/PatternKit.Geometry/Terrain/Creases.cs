@@ -4,6 +4,13 @@ using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Terrain;
 
+/// <summary>A visible crease between two ramps.</summary>
+/// <param name="From">One end in plan.</param>
+/// <param name="To">The other.</param>
+/// <param name="First">Index of one ramp.</param>
+/// <param name="Second">Index of the other; −1 on the ray at the end of a ramp.</param>
+internal readonly record struct RampCrease(Vec2 From, Vec2 To, int First, int Second);
+
 /// <summary>
 /// The visible creases of an upper envelope of planes that each hold over a convex polygon of the plan: candidates are the rays
 /// between neighbouring ramps and the lines in which two planes meet; from each candidate the stretches over which
@@ -21,7 +28,7 @@ internal static class Creases
     /// <param name="pieces">Pieces of the envelope.</param>
     /// <param name="ground">Height of the plan outside; lower stretches are not seen.</param>
     /// <param name="cap">Higher stretches are not seen either.</param>
-    public static ImmutableArray<(Vec2 From, Vec2 To)> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
+    public static ImmutableArray<RampCrease> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
     {
         var domains = pieces.Select(p => p.Domain(ground)).ToArray();
         var tree = new STRtree<int>();
@@ -29,16 +36,16 @@ internal static class Creases
             if (domains[i].Length >= 3) tree.Insert(Box(domains[i]), i);
         tree.Build();
 
-        var found = ImmutableArray.CreateBuilder<(Vec2, Vec2)>();
+        var found = ImmutableArray.CreateBuilder<RampCrease>();
         for (var i = 0; i < pieces.Length; i++)
         {
             if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
             var near = tree.Query(Box(domains[i])).Order().ToArray();
-            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, from, to, near);
+            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, near);
             foreach (var j in near)
             {
                 if (j <= i || !pieces[j].IsRamp) continue;
-                if (Meet(i, j) is var (from, to)) AddVisible(i, from, to, near);
+                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, near);
             }
         }
 
@@ -59,7 +66,7 @@ internal static class Creases
             return low < high ? (foot + (low * along), foot + (high * along)) : null;
         }
 
-        void AddVisible(int i, Vec2 from, Vec2 to, int[] near)
+        void AddVisible(int i, int second, Vec2 from, Vec2 to, int[] near)
         {
             var length = (to - from).Length;
             if (length == 0) return;
@@ -70,7 +77,7 @@ internal static class Creases
             if (start > cap || start + (rise * length) > cap) Hide(Where(start - cap - Meeting, rise, 0, length));
             foreach (var j in near)
             {
-                if (j == i) continue;
+                if (j == i || j == second) continue;
                 var (low, high) = Within(domains[j], from, along);
                 (low, high) = (Math.Max(low, 0), Math.Min(high, length));
                 if (low >= high) continue;
@@ -82,7 +89,7 @@ internal static class Creases
             var at = 0.0;
             foreach (var (low, high) in hidden.Append((length, length)))
             {
-                if (low - at > Shortest) found.Add((from + (at * along), from + (low * along)));
+                if (low - at > Shortest) found.Add(new(from + (at * along), from + (low * along), i, second));
                 at = Math.Max(at, high);
             }
 

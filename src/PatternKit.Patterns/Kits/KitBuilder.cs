@@ -46,6 +46,9 @@ public static class KitBuilder
             ledge = Ledge.Of(cope, drag);
         }
 
+        var (sharpCope, sharpDrag) = (cope, drag);
+        var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances));
+        (cope, drag) = Both(half => half == MouldHalf.Cope ? sharpCope.Filleted(copeFillets.Floors) : sharpDrag.Filleted(dragFillets.Floors));
         var split = !cope.IsEmpty && !drag.IsEmpty;
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
             ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
@@ -73,7 +76,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, dowels, dowelRule, dowelSource, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -84,7 +87,7 @@ public static class KitBuilder
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
-                .. Undrafted(bodies, draft, casting.Frame),
+                .. copeFillets.Findings, .. dragFillets.Findings, .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
@@ -125,18 +128,19 @@ public static class KitBuilder
         CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks)
     {
         var v = casting.Volumes;
-        var draft = 0.0;
+        var (draft, fillet) = (0.0, 0.0);
         var pockets = 0.0;
         foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
         {
             if (mould.IsEmpty) continue;
             draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
+            fillet += mould.FilletVolume_mm3();
             pockets -= Pockets(dowels, marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
         }
 
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
+            draft, fillet, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

@@ -11,7 +11,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, MeshingTolerance tolerance)
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
@@ -38,6 +38,9 @@ internal static class KitDecisions
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
+        list.AddRange(fillets);
+        if (fillets.IsEmpty)
+            list.Add(new("fillet_mm", "Fillets", 0, "mm", job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : "no wall rises from a flat", ""));
         foreach (var (d, i) in dowels.Select((d, i) => (d, i)))
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", dowelRule, dowelSource));
         if (dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", dowelRule, dowelSource));

@@ -36,6 +36,7 @@ public sealed class HalfMould
     private readonly DraftAngles draft;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
+    private readonly FilletedTerrain? filleted;
 
     private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
@@ -55,10 +56,18 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
+    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors)
+    {
+        (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
+        (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
+        Upper = sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
+        filleted = new(Upper, floors, tolerance.Error_mm);
+    }
+
     /// <summary>Height of the joint in this half's frame.</summary>
     public double Joint_mm { get; }
 
-    /// <summary>The drafted upper terrain.</summary>
+    /// <summary>The drafted upper terrain, without fillets.</summary>
     public DraftedTerrain Upper { get; }
 
     /// <summary>The underside negated, where recesses reach above the joint; else null and the underside is flat.</summary>
@@ -83,9 +92,38 @@ public sealed class HalfMould
     /// <param name="reach">How far walls may be moved at most, mm.</param>
     public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
+    /// <summary>This half with fillets.</summary>
+    /// <param name="floors">Where; none leaves the half as it is.</param>
+    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors) => floors.IsEmpty ? this : new(this, floors);
+
+    /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
+    public double FilletVolume_mm3() => filleted?.AddedVolume(3e-5 * UndraftedVolume_mm3()) ?? 0;
+
+    /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
+    public IEnumerable<Plateau> Floors() =>
+        Upper.Flats().Where(f => f.Height < Upper.Levels[0]).Select(f => f with { Region = f.Region.Difference(Hollows()) }).Where(f => !f.Region.IsEmpty);
+
+    /// <summary>Where level metal of the half is at least as high as a floor, holes left out whose sand parts above the joint.</summary>
+    public PlanRegion OpenAtOrAbove(double floor) =>
+        PlanRegion.Union(Upper.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(Hollows());
+
+    /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
+    public double ThicknessUnder(Plateau flat)
+    {
+        var under = cells.Where(c => c.IsMetal && c.Top.IsLevel && c.Upper == flat.Height).ToArray();
+        var area = under.Sum(c => c.Region.Area);
+        return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Joint_mm).Min();
+    }
+
+    /// <summary>The least of both draft angles, radians.</summary>
+    public double LeastDraft => Math.Min(draft.Outside, draft.Inside);
+
+    /// <summary>How far draft carries the foot of a wall out at most, mm.</summary>
+    public double Run(double height_mm) => height_mm * Math.Tan(Math.Max(draft.Outside, draft.Inside));
+
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
-        TerrainSolid.Build(Upper, Under, Holes(), pockets, lattice, tolerance);
+        TerrainSolid.Build(filleted?.ForMeshing() ?? (ITerrain)Upper, Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() =>
@@ -147,6 +185,8 @@ public sealed class HalfMould
 
         return least;
     }
+
+    private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));
 
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange.Stl;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
@@ -23,10 +24,10 @@ internal static class KitCheck
 
     public static Kit Build(Job job) => KitBuilder.Build(job, FoundryTables.Default);
 
-    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, no gating, both drafts given.</summary>
+    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, no fillets, no gating, both drafts given.</summary>
     public static Job Bare(this Job job, double outsideDegrees, double? insideDegrees = null, double? joint_mm = null, SizeHolds holds = SizeHolds.Tip) => job with
     {
-        Pattern = new(outsideDegrees * Degree, (insideDegrees ?? outsideDegrees) * Degree, holds, Contraction: 0, Rapping_mm: 0, Dowels: false),
+        Pattern = new(outsideDegrees * Degree, (insideDegrees ?? outsideDegrees) * Degree, holds, Contraction: 0, Rapping_mm: 0, Dowels: false, Fillet: new(0, ImmutableDictionary<string, double>.Empty)),
         Parting = new(joint_mm),
         Gating = new(Wanted: false),
     };
