@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -15,21 +16,22 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
 
     /// <summary>The volume, mm³.</summary>
     /// <param name="terrain">The terrain.</param>
+    /// <param name="zone">Where fillets may lie.</param>
     /// <param name="lines">Lines of the plan between which the fillets are smooth.</param>
     /// <param name="error">Wanted accuracy, mm³.</param>
     /// <param name="widest">Larger triangles are cut whatever the rule says of them: a fillet might lie between its points.</param>
-    public static double Of(FilletedTerrain terrain, IEnumerable<ImmutableArray<Vec2>> lines, double error, double widest)
+    public static double Of(FilletedTerrain terrain, PlanRegion zone, IEnumerable<ImmutableArray<Vec2>> lines, double error, double widest)
     {
-        ImmutableArray<ZonedRing> rings = [.. lines.Select(l => new ZonedRing(l, 0, null, IsOpen: true))];
-        if (rings.IsEmpty) return 0;
-        var zoned = new ZonedTriangulation(terrain.Sharp.Lattice, rings);
-        var count = zoned.Triangles.TriangleCount;
-        var sums = new double[count];
-        var volume = new FilletVolume(terrain, error / Math.Sqrt(count), widest);
-        Parallel.For(0, count, t =>
+        if (zone.IsEmpty) return 0;
+        var zoned = new ZonedTriangulation(
+            terrain.Sharp.Lattice, [.. zone.Rings().Select(r => new ZonedRing(r, 1)), .. lines.Select(l => new ZonedRing(l, 0, null, IsOpen: true))]);
+        int[] inside = [.. Enumerable.Range(0, zoned.Triangles.TriangleCount).Where(t => zoned.Zone(t) == 1)];
+        var sums = new double[inside.Length];
+        var volume = new FilletVolume(terrain, error / Math.Sqrt(inside.Length), widest);
+        Parallel.For(0, inside.Length, i =>
         {
-            var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
-            sums[t] = volume.Cut(a, b, c, volume.Once(a, b, c), 0);
+            var (a, b, c) = (zoned.Corner(inside[i], 0), zoned.Corner(inside[i], 1), zoned.Corner(inside[i], 2));
+            sums[i] = volume.Cut(a, b, c, volume.Once(a, b, c), 0);
         });
         return sums.Sum();
     }

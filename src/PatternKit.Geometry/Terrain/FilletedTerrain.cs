@@ -28,8 +28,10 @@ public sealed class FilletedTerrain : ITerrain
         (this.terrain, this.tolerance) = (terrain, tolerance);
         var list = ImmutableArray.CreateBuilder<RollingBall>();
         var heights = ImmutableArray.CreateBuilder<FilletedFloor>();
-        foreach (var floor in floors)
+        foreach (var given in floors)
         {
+            // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
+            var floor = given with { Within = given.Within.WithoutSlivers(8 * terrain.Lattice.Step) };
             var bound = Bound(floor);
             foreach (var islands in floor.Islands)
             {
@@ -100,7 +102,9 @@ public sealed class FilletedTerrain : ITerrain
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
             .Concat(terrain.Flats().SelectMany(f => f.Region.Borders()))
             .Concat(terrain.Creases().Select(c => ImmutableArray.Create(c.From, c.To)));
-        return FilletVolume.Of(this, lines, error, 2 * balls.Min(b => b.Radius));
+        var zone = PlanRegion.Union(balls.Select(b => b.Reach))
+            .Difference(PlanRegion.Union(terrain.Flats().Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
+        return FilletVolume.Of(this, zone, lines, error, 2 * balls.Min(b => b.Radius));
     }
 
     /// <inheritdoc/>
@@ -179,9 +183,10 @@ public sealed class FilletedTerrain : ITerrain
             }
 
             // Where the floor ends, the fillet ends at a face that leans back as walls do.
-            var open = floor.Within.Offset(-(ball.Radius - (ball.ArcRadius * c)) * Math.Tan(terrain.OpenAngle), tolerance);
+            var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
+            var open = floor.Within.Difference(ball.CutAt(height));
             foreach (var line in open.Inside(level.Borders())) yield return line;
-            foreach (var line in level.Difference(Above(floor.Height)).Inside(open.Borders())) yield return line;
+            foreach (var line in level.Difference(ball.WallsAbove(height)).Inside(open.Borders())) yield return line;
         }
 
         foreach (var line in ball.TopArcs(chord)) yield return line;
@@ -194,8 +199,6 @@ public sealed class FilletedTerrain : ITerrain
         return (from, (Math.PI / 2) - angle - (2 * from));
     }
 
-    private PlanRegion Above(double floor) => PlanRegion.Union(terrain.Plateaus.Where(p => p.IsLevel && p.Height > floor).Select(p => p.Region));
-
     private IEnumerable<PlanRegion> Covered(double floor) => balls.Where((_, i) => floorOf[i].Height == floor).Select(b => b.Reach);
 
     /// <summary>
@@ -207,7 +210,7 @@ public sealed class FilletedTerrain : ITerrain
         var lattice = terrain.Lattice;
         var above = terrain.Levels.FirstOrDefault(floor.Height) + 1;
         var reach = 0.9 * lattice.Extent;
-        var outside = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(floor.Within);
+        var outside = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(floor.Within).WithoutSlivers(8 * lattice.Step);
         var prisms = terrain.Flats().Where(f => f.Height > floor.Height).OrderByDescending(f => f.Height)
             .Select(f => new Prism(f.Region.Offset(32 * lattice.Step, lattice.Step), -above - 1, -f.Height))
             .Append(new(outside, -above - 1, -floor.Height)).Where(p => !p.Region.IsEmpty).ToList();

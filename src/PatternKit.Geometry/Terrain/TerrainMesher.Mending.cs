@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Triangulation;
 
@@ -53,18 +54,27 @@ internal sealed partial class TerrainMesher
         var old = new Dictionary<int, double>();
         var active = new Queue<int>(steep);
         var queued = steep.ToHashSet();
+        // Only heights move, so what a facet lies on stays.
+        var limits = new Dictionary<int, double>();
         for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
         {
             queued.Remove(t);
-            if (zoned.Zone(t) != Domain || !Project(t, old)) continue;
+            if (zoned.Zone(t) != Domain || !Project(t, Most(t), old)) continue;
             for (var h = 3 * t; h < (3 * t) + 3; h++)
                 foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
-                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Limit(s, Margin) && queued.Add(s))
+                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Most(s) && queued.Add(s))
                         active.Enqueue(s);
         }
 
         foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
         return [.. old.Where(o => heights[o.Key] != o.Value).Select(o => o.Key)];
+
+        double Most(int t)
+        {
+            ref var limit = ref CollectionsMarshal.GetValueRefOrAddDefault(limits, t, out var known);
+            if (!known) limit = Limit(t, Margin);
+            return limit;
+        }
     }
 
     /// <summary>Facets whose points lie on a line but for rounding have no sure normal: their longest side is turned where that leaves none.</summary>
@@ -101,10 +111,9 @@ internal sealed partial class TerrainMesher
         return false;
     }
 
-    private bool Project(int t, Dictionary<int, double> old)
+    private bool Project(int t, double limit, Dictionary<int, double> old)
     {
         var gradient = Gradient(t);
-        var limit = Limit(t, Margin);
         if (gradient.Length <= limit) return false;
         var along = gradient.Normalized();
         Span<double> rate = stackalloc double[3];

@@ -179,7 +179,8 @@ internal sealed partial class TerrainMesher
         Span<(double U, double V)> weights = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
         double worst = -1;
         var worstPoint = a;
-        var surfaces = new List<int>(4);
+        Span<int> seen = stackalloc int[19];
+        var surfaces = 0;
         var limit = double.PositiveInfinity;
         var za = heights[triangles.Origin(3 * t)];
         for (var i = 0; i < weights.Length; i++)
@@ -189,7 +190,7 @@ internal sealed partial class TerrainMesher
             var s = field.At(p);
             var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared));
             if (error > worst) (worst, worstPoint) = (error, p);
-            if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+            if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             if (i == 0) limit = field.SteepestFacet(s.Surface);
         }
 
@@ -205,11 +206,11 @@ internal sealed partial class TerrainMesher
             foreach (var (u, v) in corners)
             {
                 var s = field.At(a + (u * (b - a)) + (v * (c - a)));
-                if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+                if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             }
         }
 
-        return new(t, score, worstPoint, [.. surfaces], worst <= tolerance.Error_mm);
+        return new(t, score, worstPoint, score > 1 ? [.. seen[..surfaces]] : [], worst <= tolerance.Error_mm);
     }
 
     private bool Improve(Inspection inspection)
