@@ -186,10 +186,46 @@ public sealed class FilletedTerrain : ITerrain
             var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
             var open = floor.Within.Difference(ball.CutAt(height));
             foreach (var line in open.Inside(level.Borders())) yield return line;
-            foreach (var line in level.Difference(ball.WallsAbove(height)).Inside(open.Borders())) yield return line;
+            foreach (var line in level.Inside(open.Borders()).SelectMany(l => Lower(l, height))) yield return line;
         }
 
         foreach (var line in ball.TopArcs(chord)) yield return line;
+    }
+
+    /// <summary>The stretches of a line over which the sharp terrain is no higher than a height, found between its points by halving.</summary>
+    private IEnumerable<ImmutableArray<Vec2>> Lower(ImmutableArray<Vec2> line, double height)
+    {
+        var stretch = ImmutableArray.CreateBuilder<Vec2>();
+        for (var i = 0; i < line.Length; i++)
+        {
+            if (i > 0 && IsLow(line[i]) != IsLow(line[i - 1])) stretch.Add(Between(line[i], line[i - 1]));
+            if (IsLow(line[i])) stretch.Add(line[i]);
+            else if (stretch.Count > 0) yield return Taken();
+        }
+
+        if (stretch.Count > 1) yield return Taken();
+
+        bool IsLow(Vec2 p) => terrain.At(p).Height <= height;
+
+        Vec2 Between(Vec2 a, Vec2 b)
+        {
+            var (low, high) = IsLow(a) ? (a, b) : (b, a);
+            while (Vec2.Distance(low, high) > terrain.Lattice.Step)
+            {
+                var middle = 0.5 * (low + high);
+                if (IsLow(middle)) low = middle;
+                else high = middle;
+            }
+
+            return low;
+        }
+
+        ImmutableArray<Vec2> Taken()
+        {
+            var taken = stretch.ToImmutable();
+            stretch.Clear();
+            return taken;
+        }
     }
 
     /// <summary>Where a ball's arc leaves the floor, as angle from the upright, and how far it turns to the steepest wall.</summary>

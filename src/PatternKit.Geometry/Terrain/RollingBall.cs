@@ -69,9 +69,6 @@ internal sealed class RollingBall
     /// <summary>Where the surface is cut off below a height.</summary>
     public PlanRegion CutAt(double height) => bound.Above(-height);
 
-    /// <summary>Where the islands are higher.</summary>
-    public PlanRegion WallsAbove(double height) => resting.Above(height);
-
     /// <summary>The arc's radius: r, or a little more.</summary>
     public double ArcRadius => profile.Radius;
 
