@@ -184,40 +184,49 @@ public sealed class FilletedTerrain : ITerrain
 
             // Where the floor ends, the fillet ends at a face that leans back as walls do.
             var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
-            var open = floor.Within.Difference(ball.CutAt(height));
-            foreach (var line in open.Inside(level.Borders())) yield return line;
-            foreach (var line in level.Inside(open.Borders()).SelectMany(l => Lower(l, height))) yield return line;
+            foreach (var line in level.Borders().SelectMany(l => Stretches(l, ball.Radius, p => ball.CutHeight(p) >= height))) yield return line;
         }
 
         foreach (var line in ball.TopArcs(chord)) yield return line;
     }
 
-    /// <summary>The stretches of a line over which the sharp terrain is no higher than a height, found between its points by halving.</summary>
-    private IEnumerable<ImmutableArray<Vec2>> Lower(ImmutableArray<Vec2> line, double height)
+    /// <summary>The stretches of a line over which something holds, which is asked along it at every <paramref name="apart"/> mm; ends are found by halving.</summary>
+    private IEnumerable<ImmutableArray<Vec2>> Stretches(ImmutableArray<Vec2> line, double apart, Func<Vec2, bool> holds)
     {
         var stretch = ImmutableArray.CreateBuilder<Vec2>();
-        for (var i = 0; i < line.Length; i++)
+        var held = holds(line[0]);
+        if (held) stretch.Add(line[0]);
+        for (var i = 1; i < line.Length; i++)
         {
-            if (i > 0 && IsLow(line[i]) != IsLow(line[i - 1])) stretch.Add(Between(line[i], line[i - 1]));
-            if (IsLow(line[i])) stretch.Add(line[i]);
-            else if (stretch.Count > 0) yield return Taken();
+            var (a, b) = (line[i - 1], line[i]);
+            var parts = (int)Math.Ceiling(Vec2.Distance(a, b) / apart);
+            for (var k = 1; k <= parts; k++)
+            {
+                var (from, to) = (a + ((double)(k - 1) / parts * (b - a)), k == parts ? b : a + ((double)k / parts * (b - a)));
+                var holdsNow = holds(to);
+                if (holdsNow != held)
+                {
+                    stretch.Add(held ? End(from, to) : End(to, from));
+                    if (held) yield return Taken();
+                    held = holdsNow;
+                }
+            }
+
+            if (held) stretch.Add(b);
         }
 
         if (stretch.Count > 1) yield return Taken();
 
-        bool IsLow(Vec2 p) => terrain.At(p).Height <= height;
-
-        Vec2 Between(Vec2 a, Vec2 b)
+        Vec2 End(Vec2 inside, Vec2 outside)
         {
-            var (low, high) = IsLow(a) ? (a, b) : (b, a);
-            while (Vec2.Distance(low, high) > terrain.Lattice.Step)
+            while (Vec2.Distance(inside, outside) > terrain.Lattice.Step)
             {
-                var middle = 0.5 * (low + high);
-                if (IsLow(middle)) low = middle;
-                else high = middle;
+                var middle = 0.5 * (inside + outside);
+                if (holds(middle)) inside = middle;
+                else outside = middle;
             }
 
-            return low;
+            return inside;
         }
 
         ImmutableArray<Vec2> Taken()

@@ -66,8 +66,8 @@ internal sealed class RollingBall
     /// <summary>Where the ball's centre runs along the floor: the border of this region; the fillet is tangent to the floor below it.</summary>
     public PlanRegion Reach => offset.Footprint;
 
-    /// <summary>Where the surface is cut off below a height.</summary>
-    public PlanRegion CutAt(double height) => bound.Above(-height);
+    /// <summary>Height at which the surface is cut off.</summary>
+    public double CutHeight(Vec2 p) => -bound.At(p).Height;
 
     /// <summary>The arc's radius: r, or a little more.</summary>
     public double ArcRadius => profile.Radius;
