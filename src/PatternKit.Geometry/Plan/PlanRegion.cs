@@ -168,9 +168,6 @@ public sealed class PlanRegion
     public bool Contains(Vec2 p) =>
         NetTopologySuite.Algorithm.Locate.SimplePointInAreaLocator.Locate(new Coordinate(p.X, p.Y), Geometry) != Location.Exterior;
 
-    /// <summary>A point well inside the region.</summary>
-    public Vec2 InteriorPoint => new(Geometry.InteriorPoint.X, Geometry.InteriorPoint.Y);
-
     /// <summary>The pieces of open lines that lie inside the region.</summary>
     public IEnumerable<ImmutableArray<Vec2>> Inside(IEnumerable<ImmutableArray<Vec2>> lines)
     {

@@ -24,7 +24,7 @@ internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offs
     {
         var lattice = terrain.Lattice;
         var chosen = terrain.RampPieces.Where(q => q.IsLevelRamp && q.HeightA > floor && islands.Contains(q.A) && islands.Contains(q.B)).ToArray();
-        var plateaus = terrain.Plateaus.Where(p => p.IsLevel && p.Height > floor && islands.Contains(p.Region.InteriorPoint)).ToImmutableArray();
+        var plateaus = terrain.Plateaus.Where(p => p.IsLevel && p.Height > floor && islands.Contains(p.Region.InnerPoint)).ToImmutableArray();
         // A little of every ramp reaches above its level plane, so that rounding leaves no crack between them.
         var overlap = 8 * lattice.Step;
         var moved = chosen.Select((q, i) =>

@@ -38,6 +38,8 @@ public static class KitBuilder
         var (cope, drag) = Both(half => half == MouldHalf.Cope
             ? HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance));
+        RefuseConsumed(job, cope, casting.Frame);
+        RefuseConsumed(job, drag, casting.Frame);
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)
         {
@@ -94,6 +96,16 @@ public static class KitBuilder
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],
             gating);
+    }
+
+    private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)
+    {
+        var consumed = mould.Consumed();
+        if (consumed.IsEmpty) return;
+        var p = consumed.InnerPoint;
+        var at = frame.ToJob(new(p.X, p.Y, mould.Joint_mm));
+        throw new InputException(PartBody.Source(job), "", Invariant(
+            $"near ({at.X:0.#}, {at.Y:0.#}) mm the metal between a recess from above and one from below is thinner than the taper takes away; use taper = \"plus\", less draft, or move them apart."));
     }
 
     private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)

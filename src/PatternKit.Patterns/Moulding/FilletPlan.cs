@@ -71,7 +71,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         for (var i = 0; i < union.Geometry.NumGeometries; i++)
         {
             var region = PlanRegion.From(union.Geometry.GetGeometryN(i));
-            var plateaus = higher.Where(p => region.Contains(p.Region.InteriorPoint)).ToImmutableArray();
+            var plateaus = higher.Where(p => region.Contains(p.Region.InnerPoint)).ToImmutableArray();
             var reach = mould.Run(plateaus.Select(Highest).DefaultIfEmpty(flat.Height).Max() - flat.Height) + 0.01;
             if (region.Geometry.IsWithinDistance(flat.Region.Geometry, reach)) yield return (region, plateaus);
         }
@@ -136,7 +136,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
 
     private static Finding Told(Island worst, int count, MouldHalf half, PatternFrame frame, double floor)
     {
-        var p = worst.Region.InteriorPoint;
+        var p = worst.Region.InnerPoint;
         var at = frame.ToJob(new(p.X, p.Y, half == MouldHalf.Cope ? floor : -floor));
         var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
         var others = count > 1 ? Invariant($"; {count - 1} more on this flat are held back too") : "";

@@ -171,6 +171,17 @@ public sealed class HalfMould
         return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.Above(-height));
     }
 
+    /// <summary>Where taper that takes metal away left none between a recess from above and one from below; empty as a rule.</summary>
+    public PlanRegion Consumed()
+    {
+        if (Under is null) return PlanRegion.Empty;
+        double[] heights = [.. Upper.Levels.Concat(Under.Levels.Append(Under.GroundHeight).Select(z => -z)).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order()];
+        var holes = PlanRegion.Union(Holes().Select(h => h.Region));
+        // Metal above a height and metal below it leave open only what both recesses take.
+        return PlanRegion.Union(heights.Zip(heights.Skip(1), (low, high) => (low + high) / 2).Select(z =>
+            Footprint.Difference(Upper.Above(z)).Difference(Under.Above(-z)).Difference(holes).WithoutSlivers(8 * lattice.Step)));
+    }
+
     /// <summary>Least thickness of the body over a disc of the plan, mm; zero where the underside leaves the joint.</summary>
     public double LeastThickness(Vec2 centre, double radius)
     {

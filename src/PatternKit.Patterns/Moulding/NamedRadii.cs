@@ -38,7 +38,7 @@ internal sealed class NamedRadii
     public double? Of(Plateau plateau)
     {
         if (features.IsEmpty) return null;
-        var p = plateau.Region.InteriorPoint;
+        var p = plateau.Region.InnerPoint;
         var at = frame.ToJob(new(p.X, p.Y, isCope ? plateau.Height : -plateau.Height));
         return features.Where(f => Math.Abs(f.End_mm - at.Z) <= slack_mm && f.Plan.Contains(at.Plan)).Select(f => (double?)f.Radius_mm).LastOrDefault();
     }
