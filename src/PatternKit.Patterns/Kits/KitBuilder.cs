@@ -49,7 +49,7 @@ public static class KitBuilder
         }
 
         var (sharpCope, sharpDrag) = (cope, drag);
-        var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances));
+        var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances, tables.DrawCheck));
         (cope, drag) = Both(half => half == MouldHalf.Cope ? sharpCope.Filleted(copeFillets.Floors) : sharpDrag.Filleted(dragFillets.Floors));
         var split = !cope.IsEmpty && !drag.IsEmpty;
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
@@ -89,7 +89,7 @@ public static class KitBuilder
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
-                .. copeFillets.Findings, .. dragFillets.Findings, .. Undrafted(bodies, draft, casting.Frame),
+                .. copeFillets.Findings, .. dragFillets.Findings, .. SquareCorners.Of(cope, drag, tables.DrawCheck, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),

@@ -29,9 +29,10 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="allowances">Stock and draft.</param>
-    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances)
+    /// <param name="check">What counts as a square corner.</param>
+    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, DrawTable check)
     {
-        if (mould.IsEmpty || job.Pattern.Fillet is { All_mm: 0 }) return None;
+        if (mould.IsEmpty) return None;
         var named = new NamedRadii(job, half, frame, allowances);
         var floors = ImmutableArray.CreateBuilder<FilletedFloor>();
         var decisions = ImmutableArray.CreateBuilder<Decision>();
@@ -40,7 +41,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         {
             var islands = Islands(mould, flat).Select(i => Judge(job, mould, flat, i, named)).ToArray();
             foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
-                findings.Add(Told(worst, islands.Count(i => i.Held is not null), half, frame, flat.Height));
+                findings.Add(Told(worst, islands.Count(i => i.Held is not null), half, frame, flat.Height, check.LeastDepth_mm.Value));
             var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
                 .Select(g => new FilletedIslands(PlanRegion.Union(g.Select(p => p.Plateau.Region)), g.Key)).ToImmutableArray();
             if (groups.IsEmpty) continue;
@@ -61,7 +62,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
 
     private readonly record struct Part(Plateau Plateau, double Radius_mm);
 
-    private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, Sourced<double> Rule, string? Held);
+    private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
 
     /// <summary>What rises from a flat and meets it.</summary>
     private static IEnumerable<(PlanRegion Region, ImmutableArray<Plateau> Plateaus)> Islands(HalfMould mould, Plateau flat)
@@ -84,20 +85,20 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         if (island.Plateaus.Any(p => !p.IsLevel))
         {
             var least = Fillets.Least(mould.ThicknessUnder(flat));
-            return new(island.Region, [], 0, least.Value, least, "fillets along turned or sloped surfaces are not made yet");
+            return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
         }
 
         var wall_mm = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01))
             .Select(p => p.Height - flat.Height).Min();
         var asked = job.Pattern.Fillet?.All_mm;
-        var rule = asked is { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(mould, flat, island.Region, wall_mm);
+        var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(mould, flat, island.Region, wall_mm);
         var most_mm = Math.Min(wall_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named.Largest)));
-        var parts = island.Plateaus.Select(p => new Part(p, Held(named.Of(p) ?? rule.Value, named.Of(p) is null && asked is null))).ToImmutableArray();
-        var radius_mm = Held(rule.Value, asked is null);
+        var parts = island.Plateaus.Select(p => new Part(p, Held(named.Of(p) ?? asked ?? rule.Value, named.Of(p) is null && asked is null))).ToImmutableArray();
+        var radius_mm = Held(asked ?? rule.Value, asked is null);
         var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named.Of(p.Plateau) is null);
-        var why = !isHeld ? null : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
-        return new(island.Region, parts, radius_mm, rule.Value, rule, why);
+        var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
+        return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);
 
         double Held(double wanted, bool inSeries)
         {
@@ -134,15 +135,17 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         return 0;
     }
 
-    private static Finding Told(Island worst, int count, MouldHalf half, PatternFrame frame, double floor)
+    private static Finding Told(Island worst, int count, MouldHalf half, PatternFrame frame, double floor, double leastDepth_mm)
     {
         var p = worst.Region.InnerPoint;
         var at = frame.ToJob(new(p.X, p.Y, half == MouldHalf.Cope ? floor : -floor));
         var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
         var others = count > 1 ? Invariant($"; {count - 1} more on this flat are held back too") : "";
+        var isSquare = worst.Radius_mm == 0 && worst.Wall_mm >= leastDepth_mm;
         return new(
-            "fillet-capped", Severity.Note,
+            isSquare ? "square-corner" : "fillet-capped", isSquare ? Severity.Warn : Severity.Note,
             Invariant($"What rises near ({at.X:0.#}, {at.Y:0.#}) mm from the flat at z = {at.Z:0.##} mm {got} at its foot, less than {worst.Wanted_mm:0.##} mm, because {worst.Held}{others}."),
-            at, worst.Radius_mm, worst.Wanted_mm, worst.Rule.Source, "Nothing, if the sand there is firm; or widen the gap.");
+            at, worst.Radius_mm, worst.Wanted_mm, worst.Rule.Source,
+            isSquare ? "Let it have a fillet; or round the foot with wax or filler on the pattern." : "Nothing, if the sand there is firm; or widen the gap.", "mm");
     }
 }

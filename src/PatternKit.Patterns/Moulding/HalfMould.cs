@@ -96,6 +96,15 @@ public sealed class HalfMould
     /// <param name="floors">Where; none leaves the half as it is.</param>
     public HalfMould Filleted(ImmutableArray<FilletedFloor> floors) => floors.IsEmpty ? this : new(this, floors);
 
+    /// <summary>The heights between which sections change but little: all flats, from the joint up.</summary>
+    public double[] Levels_mm() =>
+    [
+        .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+    ];
+
+    /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
+    public double RaisedByFillets(Vec2 p) => filleted?.Raise(p) ?? 0;
+
     /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
     public double FilletVolume_mm3() => filleted?.AddedVolume(3e-5 * UndraftedVolume_mm3()) ?? 0;
 
@@ -136,10 +145,7 @@ public sealed class HalfMould
     /// </summary>
     public double DraftedVolume_mm3()
     {
-        double[] heights =
-        [
-            .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
-        ];
+        var heights = Levels_mm();
         var nodes = new List<(double Height, double Weight)>();
         var round = Upper.HasSlopes || Under is { HasSlopes: true };
         for (var i = 0; i + 1 < heights.Length; i++)
@@ -175,7 +181,7 @@ public sealed class HalfMould
     public PlanRegion Consumed()
     {
         if (Under is null) return PlanRegion.Empty;
-        double[] heights = [.. Upper.Levels.Concat(Under.Levels.Append(Under.GroundHeight).Select(z => -z)).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order()];
+        var heights = Levels_mm();
         var holes = PlanRegion.Union(Holes().Select(h => h.Region));
         // Metal above a height and metal below it leave open only what both recesses take.
         return PlanRegion.Union(heights.Zip(heights.Skip(1), (low, high) => (low + high) / 2).Select(z =>
