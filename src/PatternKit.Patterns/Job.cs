@@ -121,6 +121,8 @@ public sealed record CamberSettings(double Rise_mm);
 /// <param name="Camber">A bow on request.</param>
 /// <param name="Dowels">Whether register holes are wanted: null by rule, false for "none".</param>
 /// <param name="DowelDiameter_mm">Diameter of the dowels, null by rule.</param>
+/// <param name="DrawScrews">False where the parting faces are to have no pockets for draw screws.</param>
+/// <param name="Skin">What is made of the printed skin; null by rule.</param>
 public sealed record PatternSettings(
     double? DraftOutside = null,
     double? DraftInside = null,
@@ -131,7 +133,9 @@ public sealed record PatternSettings(
     double? Rapping_mm = null,
     CamberSettings? Camber = null,
     bool? Dowels = null,
-    double? DowelDiameter_mm = null);
+    double? DowelDiameter_mm = null,
+    bool DrawScrews = true,
+    PatternSkin? Skin = null);
 
 /// <summary>What the job says of gating; null means by rule.</summary>
 /// <param name="Wanted">False for "none".</param>

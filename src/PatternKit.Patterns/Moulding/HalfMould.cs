@@ -148,6 +148,10 @@ public sealed class HalfMould
         return least;
     }
 
+    /// <summary>Thickness of the body over a place of the plan, mm.</summary>
+    internal double Thickness(Vec2 p) =>
+        Math.Max(0, Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm)));
+
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;
 
