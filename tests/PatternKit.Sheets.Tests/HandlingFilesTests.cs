@@ -15,9 +15,10 @@ public sealed class HandlingFilesTests
     {
         Handling =
         [
-            new(MouldHalf.Cope, new(61, 31), [new(new(46, 30), "M5", 6.4, 13.7), new(new(76, 30), "M5", 6.4, 13.7)],
-                [new(new(61, 30), 0, 50.5, 20.5, 3.2, 2, "50 × 20 × 3 mm")], "M5 inserts, by length", "common practice"),
-            new(MouldHalf.Drag, new(85, 30), [], [], "none: nowhere thick enough", "common practice"),
+            new(MouldHalf.Cope,
+                [new(new(61, 31), [new(new(46, 30), "M5", 6.4, 13.7), new(new(76, 30), "M5", 6.4, 13.7)], [new(new(61, 30), 0, 50.5, 20.5, 3.2, 2, "50 × 20 × 3 mm")], "M5 inserts, by length")],
+                "common practice"),
+            new(MouldHalf.Drag, [new(new(85, 30), [], [], "none: nowhere thick enough")], "common practice"),
         ],
     };
 
@@ -26,14 +27,17 @@ public sealed class HandlingFilesTests
     {
         var handling = JsonDocument.Parse(Content("kit.json")).RootElement.GetProperty("handling");
         Assert.Equal(["cope", "drag"], handling.EnumerateArray().Select(h => h.GetProperty("body").GetString()));
-        Assert.Equal(["body", "centre_mm", "screws", "seats", "rule", "source"], handling[0].EnumerateObject().Select(p => p.Name));
-        var screw = handling[0].GetProperty("screws")[1];
+        Assert.Equal(["body", "pieces", "source"], handling[0].EnumerateObject().Select(p => p.Name));
+        var piece = Assert.Single(handling[0].GetProperty("pieces").EnumerateArray());
+        Assert.Equal(["centre_mm", "screws", "seats", "rule"], piece.EnumerateObject().Select(p => p.Name));
+        var screw = piece.GetProperty("screws")[1];
         Assert.Equal([76, 30], screw.GetProperty("at_mm").EnumerateArray().Select(v => v.GetDouble()));
         Assert.Equal(("M5", 6.4, 13.7), (screw.GetProperty("thread").GetString(), screw.GetProperty("hole_mm").GetDouble(), screw.GetProperty("depth_mm").GetDouble()));
-        var seat = handling[0].GetProperty("seats")[0];
+        var seat = piece.GetProperty("seats")[0];
         Assert.Equal((50.5, 20.5, 3.2), (seat.GetProperty("length_mm").GetDouble(), seat.GetProperty("width_mm").GetDouble(), seat.GetProperty("depth_mm").GetDouble()));
-        Assert.Equal(0, handling[1].GetProperty("screws").GetArrayLength());
-        Assert.Equal("none: nowhere thick enough", handling[1].GetProperty("rule").GetString());
+        var none = Assert.Single(handling[1].GetProperty("pieces").EnumerateArray());
+        Assert.Equal(0, none.GetProperty("screws").GetArrayLength());
+        Assert.Equal("none: nowhere thick enough", none.GetProperty("rule").GetString());
     }
 
     [Fact]

@@ -35,26 +35,39 @@ public sealed record PlateSeat(Vec2 At_mm, double Turn, double Length_mm, double
     }
 }
 
-/// <summary>How a half is taken hold of at its joint face.</summary>
-/// <param name="Half">Which half.</param>
+/// <summary>How a connected piece of a half is taken hold of at its joint face.</summary>
 /// <param name="Centre_mm">Plan place under its centre of volume, pattern millimetres.</param>
 /// <param name="Screws">Holes for inserts; none where there is no room, or none are wanted.</param>
 /// <param name="Seats">Seats of rapping plates, each with screws in it.</param>
 /// <param name="Rule">What was applied, or why there are none.</param>
-/// <param name="Source">Where the rule comes from.</param>
 /// <param name="Thickest_mm">Where a screw is wanted and has no room: the thickest body over the smallest pocket with its land.</param>
-public sealed record Handling(
-    MouldHalf Half,
-    Vec2 Centre_mm,
-    ImmutableArray<DrawScrew> Screws,
-    ImmutableArray<PlateSeat> Seats,
-    string Rule,
-    string Source,
-    double? Thickest_mm = null)
+public sealed record HeldPiece(
+    Vec2 Centre_mm, ImmutableArray<DrawScrew> Screws, ImmutableArray<PlateSeat> Seats, string Rule, double? Thickest_mm = null);
+
+/// <summary>How a half is taken hold of at its joint face.</summary>
+/// <param name="Half">Which half.</param>
+/// <param name="Pieces">Its connected pieces: one, as a rule.</param>
+/// <param name="Source">Where the rule comes from.</param>
+public sealed record Handling(MouldHalf Half, ImmutableArray<HeldPiece> Pieces, string Source)
 {
     /// <summary>"cope" or "drag".</summary>
     public string Name => Half == MouldHalf.Cope ? "cope" : "drag";
 
+    /// <summary>The holes for inserts.</summary>
+    public IEnumerable<DrawScrew> Screws => Pieces.SelectMany(p => p.Screws);
+
+    /// <summary>The seats of rapping plates.</summary>
+    public IEnumerable<PlateSeat> Seats => Pieces.SelectMany(p => p.Seats);
+
     /// <summary>All that is sunk into the joint face, in plan.</summary>
     public PlanRegion Region => PlanRegion.Union([.. Screws.Select(s => s.Region), .. Seats.Select(s => s.Region)]);
+
+    /// <summary>What was applied to the pieces, or why they have no pockets.</summary>
+    public string Rule => Told(Pieces);
+
+    /// <summary>Why pieces have no pockets; empty where all have.</summary>
+    public string Without => Told(Pieces.Where(p => p.Screws.IsEmpty));
+
+    private string Told(IEnumerable<HeldPiece> pieces) => string.Join("; ", pieces.GroupBy(p => p.Rule).Select(
+        g => Pieces.Length == 1 ? g.Key : FormattableString.Invariant($"{g.Count()} of {Pieces.Length} pieces: {g.Key}")));
 }

@@ -44,7 +44,7 @@ internal static class KitDecisions
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", dowelRule, dowelSource));
         if (dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", dowelRule, dowelSource));
         foreach (var h in handling)
-            list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Length, "", h.Rule, h.Source));
+            list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Count(), "", h.Rule, h.Source));
         list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
         return list.ToImmutable();
 

@@ -9,8 +9,8 @@ using static System.FormattableString;
 namespace PatternKit.Patterns.Moulding;
 
 /// <summary>
-/// Finds where a half is taken hold of: holes for threaded inserts in its joint face, under the centre of its volume or, in a long half,
-/// at both quarter points, and on a large half in seats of rapping plates. Every place is the nearest to the wanted one that leaves land and wall.
+/// Finds where each piece of a half is taken hold of: holes for threaded inserts in its joint face, under the centre of its volume or, in a
+/// long one, at both quarter points, and on a large one in seats of rapping plates. Every place is the nearest to the wanted one that leaves land and wall.
 /// </summary>
 public static class DrawScrews
 {
@@ -25,21 +25,27 @@ public static class DrawScrews
     /// <param name="table">Sizes and rules.</param>
     public static Handling Of(HalfMould mould, MouldHalf half, bool wanted, PlanRegion taken, HandlingTable table)
     {
-        var spread = MassSpread.Of(mould);
-        if (!wanted) return new(half, spread.Centre_mm, [], [], Allowances.Given, "");
-        var ground = new FirmGround(mould, taken, table.Land_mm.Value);
+        var pieces = mould.Footprint.Pieces().Select(p => Held(mould, p, wanted, taken, table)).ToImmutableArray();
+        return new(half, pieces, !wanted ? "" :
+            $"{table.Screws[0].From.Text}; places: {table.Pair.From.Text}; land and wall: {table.Wall_mm.From.Text}{(pieces.All(p => p.Seats.IsEmpty) ? "" : $"; plates: {table.Seat.From.Text}")}");
+    }
+
+    private static HeldPiece Held(HalfMould mould, PlanRegion piece, bool wanted, PlanRegion taken, HandlingTable table)
+    {
+        var spread = MassSpread.Of(mould, piece);
+        if (!wanted) return new(spread.Centre_mm, [], [], Allowances.Given);
+        var ground = new FirmGround(mould, piece, taken, table.Land_mm.Value);
         var (first, sizes) = table.For(spread.Length_mm);
-        var source = $"{table.Screws[first].From.Text}; places: {table.Pair.From.Text}; land and wall: {table.Wall_mm.From.Text}";
         var least = table.Screws[0];
         var need = least.Depths_mm[0] + table.Wall_mm.Value;
         if (ground.ForDisc(least.Hole_mm, need).IsEmpty)
         {
-            return new(half, spread.Centre_mm, [], [],
+            return new(spread.Centre_mm, [], [],
                 Invariant($"none: nowhere on the joint face is the body {need:0.#} mm thick over a hole of {least.Hole_mm:0.#} mm with {table.Land_mm.Value:0.#} mm of land"),
-                source, ground.ThickestFor(least.Hole_mm, need));
+                ground.ThickestFor(least.Hole_mm, need));
         }
 
-        var large = mould.Footprint.Area >= table.Seat.From_mm2;
+        var large = piece.Area >= table.Seat.From_mm2;
         var isLong = IsLong(spread, table.Pair);
         // What the rule asks for first, then with less of it: no plate, a smaller or shorter insert. Of one and two places, the one that hangs straight.
         Set? Best(int count) => (
@@ -55,24 +61,27 @@ public static class DrawScrews
         if (found.Row != table.Screws[first]) less.Add($"{table.Screws[first].Thread} has no room");
         if (large && found.Seats.IsEmpty) less.Add("a rapping plate has no room");
         if (two is null && isLong) less.Add("two places have no room");
-        if (found.Off_mm > off_mm) less.Add(Invariant($"{found.Off_mm:0.#} mm off the centre, so that the half hangs crooked: steady it at its edges while it is drawn"));
+        if (found.Off_mm > off_mm) less.Add(Invariant($"{found.Off_mm:0.#} mm off the centre, so that it hangs crooked: steady it at its edges while it is drawn"));
         var places = two is null ? "at the centre of its volume" : isLong ? "at the quarter points of its length" : "on both sides of its centre, where a single one has no room";
-        return new(half, spread.Centre_mm, found.Screws, found.Seats,
-            Invariant($"{found.Row.Thread} inserts in holes of {found.Row.Hole_mm:0.#} mm, {found.Depth:0.#} mm deep{(found.Seats.IsEmpty ? "" : $" below seats of rapping plates, the half covering {mould.Footprint.Area / 100:0} cm²")}: half {spread.Length_mm:0} mm long, {sizes}; {places}, as near as {table.Land_mm.Value:0.#} mm of land around and {table.Wall_mm.Value:0.#} mm of wall above let them")
-                + (less.Count == 0 ? "" : $"; {string.Join("; ", less)}"),
-            found.Seats.IsEmpty ? source : $"{source}; plates: {table.Seat.From.Text}");
+        return new(spread.Centre_mm, found.Screws, found.Seats,
+            Invariant($"{found.Row.Thread} inserts in holes of {found.Row.Hole_mm:0.#} mm, {found.Depth:0.#} mm deep{(found.Seats.IsEmpty ? "" : $" below seats of rapping plates, the joint face being {piece.Area / 100:0} cm² large")}: length {spread.Length_mm:0} mm, {sizes}; {places}, as near as {table.Land_mm.Value:0.#} mm of land around and {table.Wall_mm.Value:0.#} mm of wall above let them")
+                + (less.Count == 0 ? "" : $"; {string.Join("; ", less)}"));
     }
 
-    /// <summary>A half that cannot be taken hold of by a screw is told, and what to do instead.</summary>
+    /// <summary>What cannot be taken hold of by a screw is told, and what to do instead.</summary>
     public static IEnumerable<Finding> Lacking(IEnumerable<Handling> handling, double joint_mm, PatternFrame frame, HandlingTable table)
     {
         var need = table.Screws[0].Depths_mm[0] + table.Wall_mm.Value;
-        foreach (var h in handling.Where(h => h.Thickest_mm is not null))
+        foreach (var h in handling)
         {
+            var without = h.Pieces.Where(p => p.Thickest_mm is not null).ToList();
+            if (without.Count == 0) continue;
+            var worst = without.MaxBy(p => p.Thickest_mm!.Value)!;
+            var who = h.Pieces.Length == 1 ? $"The {h.Name} half has" : Invariant($"{without.Count} of the {h.Pieces.Length} pieces of the {h.Name} half have");
             yield return new(
                 NoDrawScrew, Severity.Note,
-                Invariant($"The {h.Name} half has no pocket for a draw screw: where one fits in plan, the body is {h.Thickest_mm:0.#} mm thick at most."),
-                frame.ToJob(new(h.Centre_mm.X, h.Centre_mm.Y, joint_mm)), h.Thickest_mm, need, table.Wall_mm.From.Text,
+                Invariant($"{who} no pocket for a draw screw: where one fits in plan, the body is {worst.Thickest_mm:0.#} mm thick at most."),
+                frame.ToJob(new(worst.Centre_mm.X, worst.Centre_mm.Y, joint_mm)), worst.Thickest_mm, need, table.Wall_mm.From.Text,
                 "Rap it from its edges with a soft bar and lift it with a pointed draw pin in its thickest place or with a suction cup near its middle (common practice); or make it thicker.", "mm");
         }
     }
@@ -82,7 +91,7 @@ public static class DrawScrews
 
     private static bool IsSlender(MassSpread spread, DrawPairRule rule) => spread.Length_mm >= rule.SlenderTimesWidth * spread.Width_mm;
 
-    /// <summary>All pockets of one way to do it; null where they do not fit. Two go along the half, or else across it where it is broad.</summary>
+    /// <summary>All pockets of one way to do it; null where they do not fit. Two go along the piece, or else across it where it is broad.</summary>
     private static Set? SetOf(FirmGround ground, MassSpread spread, HandlingTable table, DrawScrewRow row, double depth, int count, bool plated)
     {
         if (count == 1) return At(spread.Centre_mm) is { } only ? Of([only]) : null;
@@ -149,7 +158,7 @@ public static class DrawScrews
         foreach (var p in others) yield return p;
     }
 
-    /// <summary>Where a half is taken hold of.</summary>
+    /// <summary>Where a piece is taken hold of.</summary>
     private sealed record Place(Vec2 Middle, ImmutableArray<DrawScrew> Screws, PlateSeat? Seat)
     {
         public PlanRegion Region => Seat?.Region ?? Screws[0].Region;

@@ -5,13 +5,14 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Patterns.Moulding;
 
 /// <summary>
-/// Where the joint face of a half can take a pocket: the body is solid from the joint up over all of the pocket and the land around it,
+/// Where the joint face of a piece of a half can take a pocket: the body is solid from the joint up over all of the pocket and the land around it,
 /// which its level sections tell exactly, since both of its faces are terrains.
 /// </summary>
 /// <param name="mould">The half.</param>
+/// <param name="piece">The piece's part of its footprint.</param>
 /// <param name="taken">What is sunk into the face already.</param>
 /// <param name="land_mm">Kept free between pockets, and from a pocket to where the body ends.</param>
-internal sealed class FirmGround(HalfMould mould, PlanRegion taken, double land_mm)
+internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion taken, double land_mm)
 {
     private const double Chord_mm = 0.02;
 
@@ -30,7 +31,7 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion taken, double land_
     public PlanRegion Over(double thickness_mm)
     {
         if (known.TryGetValue(thickness_mm, out var region)) return region;
-        region = mould.Section(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Section(mould.Joint_mm + OnJoint_mm));
+        region = mould.Section(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Section(mould.Joint_mm + OnJoint_mm)).Intersection(piece);
         return known[thickness_mm] = region;
     }
 

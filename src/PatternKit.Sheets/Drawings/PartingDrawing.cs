@@ -31,7 +31,7 @@ internal static class PartingDrawing
                 .. kit.Dowels.Select((d, i) => Invariant($"{PartingPlan.DowelName(i)}: dowel %%c{d.Diameter_mm:0.###}, hole %%c{d.Hole_mm:0.###}, {d.Depth_mm:0.###} mm deep in each half")),
                 .. ScrewNames.Screws(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, {s.Screw.Thread} insert, hole %%c{s.Screw.Hole_mm:0.###}, {s.Screw.Depth_mm:0.###} mm deep from the joint face")),
                 .. ScrewNames.Seats(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, seat {s.Seat.Length_mm:0.###} x {s.Seat.Width_mm:0.###}, {s.Seat.Depth_mm:0.###} mm deep, for a plate of {s.Seat.Plate}").Replace('×', 'x')),
-                .. kit.Handling.Where(h => h.Screws.IsEmpty).Select(h => $"Draw screws of the {h.Name} half: {h.Rule}"),
+                .. kit.Handling.Where(h => h.Without.Length > 0).Select(h => $"Draw screws of the {h.Name} half: {h.Without}"),
             ]),
         ];
         DxfLayer[] layers =

@@ -34,6 +34,6 @@ internal static class HandlingTables
                 }));
         }
 
-        foreach (var none in kit.Handling.Where(h => h.Screws.IsEmpty)) yield return Tag("p", $"Draw screws of the {none.Name} half: {none.Rule}.");
+        foreach (var h in kit.Handling.Where(h => h.Without.Length > 0)) yield return Tag("p", $"Draw screws of the {h.Name} half: {h.Without}.");
     }
 }

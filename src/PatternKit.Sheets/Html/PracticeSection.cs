@@ -11,7 +11,7 @@ internal static class PracticeSection
     public static XElement Make(Kit kit)
     {
         var both = kit.Bodies.Length > 1;
-        var (screws, plates) = (kit.Handling.Any(h => !h.Screws.IsEmpty), kit.Handling.Any(h => !h.Seats.IsEmpty));
+        var (screws, plates) = (kit.Handling.Any(h => h.Screws.Any()), kit.Handling.Any(h => h.Seats.Any()));
         return Tag("section", Set("aria-labelledby", "practice"),
             Tag("h2", Set("id", "practice"), "Finishing and moulding"),
             Tag("p", Classed("span", "practice", "common practice"), " General hints, not reckoned for this part. Your own experience with your sand and printer comes first."),
@@ -23,7 +23,7 @@ internal static class PracticeSection
                 Tag("li", "Keep the drafted walls straight; do not round the edge at the joint."),
                 both ? Tag("li", "Glue the dowels into one half; they must slide in the other without play and without force.") : null,
                 screws ? Tag("li", "Press the inserts into their holes with a hot iron, a little below the face, square to it. Turn the screw in only as deep as the insert.") : null,
-                plates ? Tag("li", "Fit each rapping plate flush or lower into its seat. Between its two countersunk screws, tap one hole for the draw screw and sink one for the rapping bar; neither screw nor bar may bear on the print below.") : null),
+                plates ? Tag("li", "Fit each rapping plate flush or lower into its seat. Between its two countersunk screws, tap one hole for the draw screw and sink one for the rapping bar; neither screw nor bar may bear on the print below. The printer bridges the ceiling of a seat: scrape it flat.") : null),
             Tag("h3", "Make the mould"),
             Tag("ol",
                 both

@@ -14,20 +14,23 @@ internal static class HandlingCheck
 
     public static void Held(Kit kit, KitBody body)
     {
+        var held = kit.Handling(body.Half);
+        // A finding tells of pieces without, and only of them.
+        var told = kit.Findings.Count(f => f.Code == "no-draw-screw" && f.Message.Contains(body.Name, StringComparison.Ordinal));
+        Assert.Equal(kit.Job.Pattern.DrawScrews && held.Pieces.Any(p => p.Screws.IsEmpty) ? 1 : 0, told);
+        var outline = body.Half == MouldHalf.Cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline;
+        Assert.Equal(outline.Pieces().Count(), held.Pieces.Length);
+        Assert.All(held.Pieces, p => Assert.False(p.Rule.Length == 0 || (p.Screws.IsEmpty && !p.Seats.IsEmpty)));
+        // No screw of a piece is in another.
+        Assert.All(held.Pieces.Where(p => !p.Screws.IsEmpty), p => Assert.Single(outline.Pieces(), region => p.Screws.All(s => region.Contains(s.At_mm))));
+        if (held.Screws.Any()) Sunk(kit, body, held, outline);
+    }
+
+    private static void Sunk(Kit kit, KitBody body, Handling held, PlanRegion outline)
+    {
         var table = FoundryTables.Default.Handling;
         var (land, wall) = (table.Land_mm.Value, table.Wall_mm.Value);
-        var held = kit.Handling(body.Half);
-        if (held.Screws.IsEmpty)
-        {
-            Assert.Empty(held.Seats);
-            var told = kit.Findings.Count(f => f.Code == "no-draw-screw" && f.Message.Contains(body.Name, StringComparison.Ordinal));
-            Assert.Equal(kit.Job.Pattern.DrawScrews ? 1 : 0, told);
-            Assert.NotEqual("", held.Rule);
-            return;
-        }
-
         Assert.True(kit.Job.Pattern.DrawScrews);
-        var outline = body.Half == MouldHalf.Cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline;
         var pockets = held.Screws.Select(s => (s.Region, s.Depth_mm)).Concat(held.Seats.Select(s => (s.Region, s.Depth_mm))).ToList();
         var others = kit.Dowels.Select(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005)).ToList();
         var marks = PlanRegion.Union(kit.Plan.Marks.Where(m => m.Half == body.Half).Select(m => m.Region));
