@@ -24,6 +24,7 @@ internal static class PartingDrawing
             .. kit.Dowels.SelectMany((d, i) => DrawingKit.Label(d.At_mm + new Vec2((d.Hole_mm / 2) + 1, (d.Hole_mm / 2) + 1), PartingPlan.DowelName(i))),
             .. kit.Handling.SelectMany(h => DrawingKit.Handling(h)),
             .. ScrewNames.Screws(kit).SelectMany(s => DrawingKit.Label(s.Screw.At_mm + new Vec2((s.Screw.Hole_mm / 2) + 1, Below(s.Half)), s.Name)),
+            .. ScrewNames.Seats(kit).SelectMany(s => DrawingKit.Label(s.Seat.At_mm, s.Name)),
             .. DrawingKit.Labels(low - new Vec2(0, 10),
             [
                 kit.Job.Title,

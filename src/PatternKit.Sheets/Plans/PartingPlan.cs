@@ -43,7 +43,7 @@ internal static class PartingPlan
             outline.Region(kit.Plan.CopeOutline, "cope-outline"),
             kit.Plan.Marks.Select(m => outline.Region(m.Region, m.Half == MouldHalf.Cope ? "cope-mark" : "drag-mark")),
             kit.Dowels.Select((d, i) => DowelShape(outline, d, i)),
-            ScrewNames.Seats(kit).Select(s => outline.Region(s.Seat.Region, s.Half.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
+            ScrewNames.Seats(kit).Select(s => SeatShape(outline, s.Seat, s.Half.Half, s.Name)),
             ScrewNames.Screws(kit).Select(s => HoleShape(outline, s.Screw.At_mm, s.Screw.Hole_mm, s.Name, below: s.Half.Half == MouldHalf.Drag)),
             showOrigin ? Origin(frame) : null,
             outline.WidthDimension(frame.Box.Bottom - outline.Box.Bottom + 9, numbers.Length(high.X - low.X)),
@@ -57,6 +57,14 @@ internal static class PartingPlan
         kit.Plan.Flats.Where(f => !f.Region.IsEmpty).Select(f => sheet.Region(f.Region, f.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat"));
 
     private static XElement DowelShape(PlanSheet sheet, Dowel dowel, int index) => HoleShape(sheet, dowel.At_mm, dowel.Hole_mm, DowelName(index));
+
+    private static XElement SeatShape(PlanSheet sheet, PlateSeat seat, MouldHalf half, string name)
+    {
+        var p = sheet.Paper(seat.At_mm);
+        return Shape("g",
+            sheet.Region(seat.Region, half == MouldHalf.Cope ? "cope-flat" : "drag-flat"),
+            PlanSheet.Letters(p.X, p.Y + (PlanSheet.TextHeight / 2), name, "middle"));
+    }
 
     private static XElement HoleShape(PlanSheet sheet, Vec2 at, double diameter, string name, bool below = false)
     {
