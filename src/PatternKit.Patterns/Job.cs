@@ -127,6 +127,8 @@ public sealed record FilletSettings(double? All_mm, ImmutableDictionary<string, 
 /// <param name="Dowels">Whether register holes are wanted: null by rule, false for "none".</param>
 /// <param name="DowelDiameter_mm">Diameter of the dowels, null by rule.</param>
 /// <param name="Fillet">Radii of fillets, null by rule.</param>
+/// <param name="DrawScrews">False where the parting faces are to have no pockets for draw screws.</param>
+/// <param name="Skin">What is made of the printed skin; null by rule.</param>
 public sealed record PatternSettings(
     double? DraftOutside = null,
     double? DraftInside = null,
@@ -138,7 +140,9 @@ public sealed record PatternSettings(
     CamberSettings? Camber = null,
     bool? Dowels = null,
     double? DowelDiameter_mm = null,
-    FilletSettings? Fillet = null);
+    FilletSettings? Fillet = null,
+    bool DrawScrews = true,
+    PatternSkin? Skin = null);
 
 /// <summary>What the job says of gating; null means by rule.</summary>
 /// <param name="Wanted">False for "none".</param>

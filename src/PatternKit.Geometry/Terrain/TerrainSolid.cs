@@ -6,7 +6,8 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Geometry.Terrain;
 
 /// <summary>An upright pocket sunk from the underside of a solid.</summary>
-/// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding.</param>
+/// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding. Pockets do
+/// not overlap; one that lies in another fills a hole of its region, and has another depth.</param>
 /// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain.</param>
 public readonly record struct UprightPocket(PlanRegion Region, double Depth);
 

@@ -13,7 +13,7 @@ internal static class Later
         .ToDictionary(k => k, _ => NotYet);
 
     /// <summary>Keys of [pattern].</summary>
-    public static IReadOnlyDictionary<string, string> PatternKeys { get; } = new[] { "round", "draw-screw", "draw_screw" }
+    public static IReadOnlyDictionary<string, string> PatternKeys { get; } = new[] { "round" }
         .ToDictionary(k => k, _ => NotYet);
 
     /// <summary>Kinds of [[part]].</summary>

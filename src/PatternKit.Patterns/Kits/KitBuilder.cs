@@ -59,14 +59,16 @@ public static class KitBuilder
         {
             var mould = half == MouldHalf.Cope ? cope : drag;
             if (mould.IsEmpty) return default;
-            var mark = PartingMarks.Place(job, mould, half, dowels, allowances, tables.Joint.Mark);
-            var body = PlacedHalves.Body(mould, half, Pockets(dowels, mark));
-            return (Mark: mark, Body: body, Unsound: body is null ? null : Unsound(body));
+            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, JointPockets.HolesOf(dowels), tables.Handling);
+            var mark = PartingMarks.Place(job, mould, half, JointPockets.HolesOf(dowels).Union(handling.Region), allowances, tables.Joint.Mark);
+            var body = PlacedHalves.Body(mould, half, JointPockets.Of(dowels, handling, mark));
+            return (Mark: mark, Handling: handling, Body: body, Unsound: body is null ? null : Unsound(body));
         });
+        ImmutableArray<Handling> handling = [.. new[] { copeMade.Handling, dragMade.Handling }.OfType<Handling>()];
         ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
         ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, marks);
+        var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, handling, marks);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -78,7 +80,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, handling, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -91,11 +93,15 @@ public static class KitBuilder
                 .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
                 .. copeFillets.Findings, .. dragFillets.Findings, .. SquareCorners.Of(cope, drag, tables.DrawCheck, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
+                .. DrawScrews.Lacking(handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],
-            gating);
+            gating)
+        {
+            Handling = handling,
+        };
     }
 
     private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)
@@ -128,16 +134,9 @@ public static class KitBuilder
         return (work(MouldHalf.Cope), drag.GetAwaiter().GetResult());
     }
 
-    private static ImmutableArray<UprightPocket> Pockets(ImmutableArray<Dowel> dowels, PartingMark? mark) =>
-    [
-        .. dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
-        .. mark is null ? ImmutableArray<UprightPocket>.Empty : [new UprightPocket(mark.Region, mark.Depth_mm)],
-    ];
-
-    private static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
-
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks)
+        CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
+        ImmutableArray<Dowel> dowels, ImmutableArray<Handling> handling, ImmutableArray<PartingMark> marks)
     {
         var v = casting.Volumes;
         var (draft, fillet) = (0.0, 0.0);
@@ -147,7 +146,7 @@ public static class KitBuilder
             if (mould.IsEmpty) continue;
             draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
             fillet += mould.FilletVolume_mm3();
-            pockets -= Pockets(dowels, marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
+            pockets -= JointPockets.Of(dowels, handling.FirstOrDefault(h => h.Half == half), marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
         }
 
         return new(

@@ -205,6 +205,10 @@ public sealed class HalfMould
 
     private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));
 
+    /// <summary>Thickness of the body over a place of the plan, mm.</summary>
+    internal double Thickness(Vec2 p) =>
+        Math.Max(0, Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm)));
+
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;
 

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using PatternKit.Exchange.Lettering;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
@@ -23,11 +22,10 @@ internal static class PartingMarks
 {
     private const double Chord_mm = 0.05;
 
-    /// <summary>The mark of a half; null where there is no room.</summary>
-    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
+    /// <summary>The mark of a half; null where there is no room beside what is sunk into its face already.</summary>
+    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, PlanRegion taken, Allowances allowances, MarkSizes sizes)
     {
-        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm);
-        foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * sizes.Margin_mm))], Chord_mm));
+        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm).Difference(taken.Offset(sizes.Margin_mm, Chord_mm));
         if (free.IsEmpty) return null;
         var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
         var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
