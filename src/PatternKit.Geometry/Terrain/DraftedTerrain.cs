@@ -26,7 +26,7 @@ public sealed class DraftedTerrain : ITerrainField
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
-    private readonly ConcurrentDictionary<double, PlanRegion> above = [];
+    private readonly ConcurrentDictionary<double, Lazy<PlanRegion>> above = [];
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -112,16 +112,20 @@ public sealed class DraftedTerrain : ITerrainField
     /// </summary>
     public PlanRegion Above(double height)
     {
-        if (above.TryGetValue(height, out var known)) return known;
+        // Asked from several threads at once; the first reckons, the others wait.
+        return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
+    }
+
+    private PlanRegion Reckoned(double height)
+    {
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
         List<PlanRegion> apart = [PlanRegion.UnionOfCoverage(parts)];
         // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
-        apart.AddRange(slopes.Where(s => s.Lowest <= height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
-        apart.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
-        apart.AddRange(
-            envelope.Primitives.Where(p => p.IsRamp && !p.IsLevelRamp).Select(p => p.Above(height, 0.75 * lattice.Step)).Where(r => r.Length > 2).Select(PlanRegion.Polygon));
-        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth));
+        apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
+            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
+        apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
+        return PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth);
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
