@@ -28,6 +28,9 @@ public readonly record struct Primitive(
     PrimitiveKind Kind, Vec3 A, Vec3 B, Vec3 C, RoundedCone Profile)
     : IEnvelopePrimitive
 {
+    /// <summary>Points this near to a face are over it, mm.</summary>
+    private const double Slack = 1e-9;
+
     /// <inheritdoc/>
     public Box3 Bounds => Box3.Empty.With(A).With(B).With(C);
 
@@ -60,8 +63,11 @@ public readonly record struct Primitive(
 
     private bool TryFace(Vec2 p, out double value, out Vec2 gradient)
     {
-        gradient = PlaneGradient();
         value = double.NegativeInfinity;
+        gradient = default;
+        // Most points that are asked lie beside the triangle.
+        if (Profile.Radius == 0 && !IsInBox(p)) return false;
+        gradient = PlaneGradient();
         var slope2 = gradient.LengthSquared;
         if (!double.IsFinite(slope2) || slope2 > Profile.Slope * Profile.Slope) return false;
         var stretch = Math.Sqrt(1 + slope2);
@@ -133,12 +139,14 @@ public readonly record struct Primitive(
     /// <summary>Inside or within a millionth of a micrometre of it, so that no point falls between two faces by rounding.</summary>
     private bool Covers(Vec2 p)
     {
-        const double slack = 1e-9;
-        var (low, high) = (Bounds.Low, Bounds.High);
-        if (p.X < low.X - slack || p.Y < low.Y - slack || p.X > high.X + slack || p.Y > high.Y + slack) return false;
+        if (!IsInBox(p)) return false;
         var turn = Math.Sign(Vec2.Cross(B.Plan - A.Plan, C.Plan - A.Plan));
         return Beside(A.Plan, B.Plan) && Beside(B.Plan, C.Plan) && Beside(C.Plan, A.Plan);
 
-        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -slack * (b - a).Length;
+        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -Slack * (b - a).Length;
     }
+
+    private bool IsInBox(Vec2 p) =>
+        p.X >= Math.Min(A.X, Math.Min(B.X, C.X)) - Slack && p.X <= Math.Max(A.X, Math.Max(B.X, C.X)) + Slack
+        && p.Y >= Math.Min(A.Y, Math.Min(B.Y, C.Y)) - Slack && p.Y <= Math.Max(A.Y, Math.Max(B.Y, C.Y)) + Slack;
 }

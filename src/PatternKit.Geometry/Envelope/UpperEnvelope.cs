@@ -22,6 +22,7 @@ public sealed class UpperEnvelope<T>
     private readonly ImmutableArray<T> primitives;
     private readonly Node[] nodes;
     private readonly int[] order;
+    private readonly T[] inLeaves;
 
     /// <summary>Builds the tree.</summary>
     /// <param name="primitives">What the profiles are slid over.</param>
@@ -34,6 +35,8 @@ public sealed class UpperEnvelope<T>
         var list = new List<Node>();
         if (order.Length > 0) Build(list, 0, order.Length);
         nodes = [.. list];
+        // Those of one leaf side by side, and where they can be asked in place: they are too large to be copied for every question.
+        inLeaves = [.. order.Select(i => primitives[i])];
     }
 
     /// <summary>The primitives, by the index that samples name.</summary>
@@ -58,7 +61,7 @@ public sealed class UpperEnvelope<T>
             if (node.Count > 0)
             {
                 for (var i = node.First; i < node.First + node.Count; i++)
-                    if (primitives[order[i]].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
+                    if (inLeaves[i].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
                         best = new(value, gradient, order[i]);
                 continue;
             }

@@ -84,7 +84,7 @@ public sealed class DraftedTerrain : ITerrainField
     {
         var s = envelope.At(p);
         if (s.Value >= Cap) return new(Cap, default, Capped);
-        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives[s.Primitive].Surface);
+        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface);
     }
 
     /// <inheritdoc/>
@@ -95,14 +95,14 @@ public sealed class DraftedTerrain : ITerrainField
         {
             Ground => GroundHeight,
             Capped => Cap,
-            _ => envelope.Primitives[surface].Extended(p, out gradient),
+            _ => envelope.Primitives.ItemRef(surface).Extended(p, out gradient),
         };
     }
 
     /// <inheritdoc/>
     public double SteepestFacet(int surface, double margin)
     {
-        var angle = surface >= 0 ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
+        var angle = surface >= 0 ? envelope.Primitives.ItemRef(surface).Angle : Math.Min(openAngle, enclosedAngle);
         return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
 
