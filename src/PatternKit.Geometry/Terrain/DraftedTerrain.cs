@@ -58,6 +58,7 @@ public sealed class DraftedTerrain : ITerrainField
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
                 .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
+        Bends = [.. LevelBends.Of(slopes, plateaus, lattice.Step).Where(h => h > ground)];
         envelope = new(Pieces(edges, cornerTolerance), ground);
         bands = RampBand.Of(envelope.Primitives);
     }
@@ -73,6 +74,9 @@ public sealed class DraftedTerrain : ITerrainField
     /// between them the area of the section changes smoothly, but for small kinks.
     /// </summary>
     public ImmutableArray<double> Levels => levels;
+
+    /// <summary>Heights above the ground at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
+    public ImmutableArray<double> Bends { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
     public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
@@ -139,7 +143,7 @@ public sealed class DraftedTerrain : ITerrainField
         }
     }
 
-    /// <summary>The lines in which ramps meet.</summary>
+    /// <summary>The lines in which ramps and sloped faces meet.</summary>
     internal ImmutableArray<(Vec2 From, Vec2 To)> Creases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
 
     private ImmutableArray<TerrainPiece> Pieces(PlateauEdges edges, double cornerTolerance)

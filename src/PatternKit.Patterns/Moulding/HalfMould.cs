@@ -100,7 +100,7 @@ public sealed class HalfMould
     {
         double[] heights =
         [
-            .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+            .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
         ];
         var nodes = new List<(double Height, double Weight)>();
         var round = Upper.HasSlopes || Under is { HasSlopes: true };
