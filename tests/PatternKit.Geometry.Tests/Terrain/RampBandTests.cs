@@ -47,6 +47,25 @@ public class RampBandTests
         foreach (var band in Bands(ell, 9, largestTurn: Math.PI / 6)) Assert.All(band.Above(1, 0), r => Assert.True(r.Geometry.IsValid));
     }
 
+    [Theory]
+    // Down to 5 the run is short for the sides of 3.9; with 128 sides of 0.98 it is too long for mitres, and the ramps are given one by one.
+    [InlineData(32, 5, true)]
+    [InlineData(128, 0, false)]
+    public void Around_a_round_hole_the_bands_fill_the_ring_to_the_parallel_polygon(int n, double height, bool mitred)
+    {
+        const double radius = 20;
+        var hole = PlanRegion.Polygon([.. ReferencePart.Circle(2 * radius, new(0, 0), n)]);
+        var plateau = PlanRegion.Rectangle(new(-60, -50), new(60, 50)).Difference(hole);
+        var sides = Bands(plateau, 60, largestTurn: Math.PI / 6).SelectMany(b => b.Above(height, 0)).Where(r => hole.Covers(r)).ToList();
+        var apothem = (radius * Math.Cos(Math.PI / n)) - ((60 - height) * Math.Tan(Angle));
+        var ring = hole.Area - (n * apothem * apothem * Math.Tan(Math.PI / n));
+        Assert.Equal(mitred, sides.Count < n);
+        if (mitred) Assert.Equal(ring, sides.Sum(r => r.Area) - Overlap(sides), 1e-6);
+        Assert.Equal(ring, PlanRegion.Union(sides).Area, 1e-6);
+
+        static double Overlap(List<PlanRegion> sides) => sides.Sum(r => r.Area) - PlanRegion.Union(sides).Area;
+    }
+
     private static ImmutableArray<RampBand> Bands(PlanRegion plateau, double height, double largestTurn) =>
         RampBand.Of(Ramps.Build(new PlateauEdges([new(plateau, height)], 0, Angle, Angle, TerrainBuild.Lattice).Falls(), Angle, Angle, largestTurn));
 }
