@@ -58,7 +58,7 @@ public sealed class DraftedTerrain : ITerrainField
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
                 .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
-        Bends = [.. LevelBends.Of(slopes, plateaus, lattice.Step).Where(h => h > ground)];
+        (Bends, Corners) = LevelBends.Of(slopes, plateaus, lattice.Step);
         envelope = new(Pieces(edges, cornerTolerance), ground);
         bands = RampBand.Of(envelope.Primitives);
     }
@@ -75,8 +75,11 @@ public sealed class DraftedTerrain : ITerrainField
     /// </summary>
     public ImmutableArray<double> Levels => levels;
 
-    /// <summary>Heights above the ground at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
+    /// <summary>Heights at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
     public ImmutableArray<double> Bends { get; }
+
+    /// <summary>Heights of all level lines along which sloped ground bends, chords of arcs included, ascending.</summary>
+    public ImmutableArray<double> Corners { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
     public bool HasSlopes => plateaus.Any(p => !p.IsLevel);

@@ -31,6 +31,9 @@ public sealed class HalfMould
         (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
     ];
 
+    /// <summary>Up to so many corners of chords between two heights, a volume is reckoned from one to the next.</summary>
+    private const int FewCorners = 4;
+
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
@@ -94,7 +97,7 @@ public sealed class HalfMould
     /// <summary>
     /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
     /// the heights at which the section changes its kind; a section of planes is a quadratic in between. That of a round back opens like a
-    /// square root below its crest, so there the nodes are spread like cosines.
+    /// square root below its crest, so there the nodes are spread like cosines; but a piece of few chords is cut at their corners.
     /// </summary>
     public double DraftedVolume_mm3()
     {
@@ -103,18 +106,27 @@ public sealed class HalfMould
             .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
         ];
         var nodes = new List<(double Height, double Weight)>();
-        var round = Upper.HasSlopes || Under is { HasSlopes: true };
         for (var i = 0; i + 1 < heights.Length; i++)
         {
-            var (middle, radius) = ((heights[i] + heights[i + 1]) / 2, (heights[i + 1] - heights[i]) / 2);
-            if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
-            else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
-                .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            double[] corners = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Where(z => z > heights[i] && z < heights[i + 1]).Order()];
+            if (corners.Length <= FewCorners) Spread([heights[i], .. corners, heights[i + 1]], false);
+            else Spread([heights[i], heights[i + 1]], true);
         }
 
         var areas = new double[nodes.Count];
         Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
         return areas.Sum();
+
+        void Spread(double[] ends, bool round)
+        {
+            for (var i = 0; i + 1 < ends.Length; i++)
+            {
+                var (middle, radius) = ((ends[i] + ends[i + 1]) / 2, (ends[i + 1] - ends[i]) / 2);
+                if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
+                else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
+                    .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            }
+        }
     }
 
     private static (double At, double Weight)[] Both((double At, double Weight) node) => [(-node.At, node.Weight), node];
