@@ -31,8 +31,8 @@ public sealed class HalfMould
         (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
     ];
 
-    /// <summary>Up to so many corners of chords between two heights, a volume is reckoned from one to the next.</summary>
-    private const int FewCorners = 4;
+    /// <summary>Up to so many heights of corners of chords in all, or between two levels, a volume is reckoned from one to the next: what more chords miss evens out.</summary>
+    private const int FewCorners = 32, FewBetween = 4;
 
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
@@ -105,11 +105,12 @@ public sealed class HalfMould
         [
             .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
         ];
+        double[] all = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Order()];
         var nodes = new List<(double Height, double Weight)>();
         for (var i = 0; i + 1 < heights.Length; i++)
         {
-            double[] corners = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Where(z => z > heights[i] && z < heights[i + 1]).Order()];
-            if (corners.Length <= FewCorners) Spread([heights[i], .. corners, heights[i + 1]], false);
+            var corners = all.Where(z => z > heights[i] && z < heights[i + 1]).ToArray();
+            if (all.Length <= FewCorners || corners.Length <= FewBetween) Spread([heights[i], .. corners, heights[i + 1]], false);
             else Spread([heights[i], heights[i + 1]], true);
         }
 
