@@ -27,7 +27,7 @@ public sealed class DraftedTerrain : ITerrain
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
-    private readonly ConcurrentDictionary<double, PlanRegion> above = [];
+    private readonly ConcurrentDictionary<double, Lazy<PlanRegion>> above = [];
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -61,6 +61,7 @@ public sealed class DraftedTerrain : ITerrain
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
                 .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
+        (Bends, Corners) = LevelBends.Of(slopes, plateaus, lattice.Step);
         var ramps = RampsOf(edges, cornerTolerance, cornerReach);
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
@@ -78,6 +79,7 @@ public sealed class DraftedTerrain : ITerrain
         GroundHeight = ground;
         Cap = cap;
         slopes = [];
+        (Bends, Corners) = ([], []);
         overlap = true;
         levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
         RampCount = ramps.Length;
@@ -96,6 +98,12 @@ public sealed class DraftedTerrain : ITerrain
     /// between them the area of the section changes smoothly, but for small kinks.
     /// </summary>
     public ImmutableArray<double> Levels => levels;
+
+    /// <summary>Heights at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
+    public ImmutableArray<double> Bends { get; }
+
+    /// <summary>Heights of all level lines along which sloped ground bends, chords of arcs included, ascending.</summary>
+    public ImmutableArray<double> Corners { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
     public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
@@ -127,7 +135,7 @@ public sealed class DraftedTerrain : ITerrain
     {
         var s = envelope.At(p);
         if (s.Value >= Cap) return new(Cap, default, Capped);
-        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives[s.Primitive].Surface);
+        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface);
     }
 
     /// <inheritdoc/>
@@ -138,14 +146,14 @@ public sealed class DraftedTerrain : ITerrain
         {
             Ground => GroundHeight,
             Capped => Cap,
-            _ => envelope.Primitives[surface].Extended(p, out gradient),
+            _ => envelope.Primitives.ItemRef(surface).Extended(p, out gradient),
         };
     }
 
     /// <inheritdoc/>
     public double SteepestFacet(int surface, double margin)
     {
-        var angle = surface >= 0 ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
+        var angle = surface >= 0 ? envelope.Primitives.ItemRef(surface).Angle : Math.Min(openAngle, enclosedAngle);
         return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
 
@@ -164,16 +172,20 @@ public sealed class DraftedTerrain : ITerrain
     /// </summary>
     public PlanRegion Above(double height)
     {
-        if (above.TryGetValue(height, out var known)) return known;
+        // Asked from several threads at once; the first reckons, the others wait.
+        return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
+    }
+
+    private PlanRegion Reckoned(double height)
+    {
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
         List<PlanRegion> apart = overlap ? parts : [PlanRegion.UnionOfCoverage(parts)];
         // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
-        apart.AddRange(slopes.Where(s => s.Lowest <= height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
-        apart.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
-        apart.AddRange(
-            envelope.Primitives.Where(p => p.IsRamp && !p.IsLevelRamp).Select(p => p.Above(height, 0.75 * lattice.Step)).Where(r => r.Length > 2).Select(PlanRegion.Polygon));
-        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth));
+        apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
+            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
+        apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
+        return PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth);
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>

@@ -31,6 +31,9 @@ public sealed class HalfMould
         (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
     ];
 
+    /// <summary>Up to so many heights of corners of chords in all, or between two levels, a volume is reckoned from one to the next: what more chords miss evens out.</summary>
+    private const int FewCorners = 32, FewBetween = 4;
+
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
@@ -96,10 +99,10 @@ public sealed class HalfMould
     /// <param name="floors">Where; none leaves the half as it is.</param>
     public HalfMould Filleted(ImmutableArray<FilletedFloor> floors) => floors.IsEmpty ? this : new(this, floors);
 
-    /// <summary>The heights between which sections change but little: all flats, from the joint up.</summary>
+    /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
     [
-        .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+        .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
     ];
 
     /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
@@ -141,24 +144,34 @@ public sealed class HalfMould
     /// <summary>
     /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
     /// the heights at which the section changes its kind; a section of planes is a quadratic in between. That of a round back opens like a
-    /// square root below its crest, so there the nodes are spread like cosines.
+    /// square root below its crest, so there the nodes are spread like cosines; but a piece of few chords is cut at their corners.
     /// </summary>
     public double DraftedVolume_mm3()
     {
         var heights = Levels_mm();
+        double[] all = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Order()];
         var nodes = new List<(double Height, double Weight)>();
-        var round = Upper.HasSlopes || Under is { HasSlopes: true };
         for (var i = 0; i + 1 < heights.Length; i++)
         {
-            var (middle, radius) = ((heights[i] + heights[i + 1]) / 2, (heights[i + 1] - heights[i]) / 2);
-            if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
-            else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
-                .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            var corners = all.Where(z => z > heights[i] && z < heights[i + 1]).ToArray();
+            if (all.Length <= FewCorners || corners.Length <= FewBetween) Spread([heights[i], .. corners, heights[i + 1]], false);
+            else Spread([heights[i], heights[i + 1]], true);
         }
 
         var areas = new double[nodes.Count];
         Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
         return areas.Sum();
+
+        void Spread(double[] ends, bool round)
+        {
+            for (var i = 0; i + 1 < ends.Length; i++)
+            {
+                var (middle, radius) = ((ends[i] + ends[i + 1]) / 2, (ends[i + 1] - ends[i]) / 2);
+                if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
+                else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
+                    .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            }
+        }
     }
 
     private static (double At, double Weight)[] Both((double At, double Weight) node) => [(-node.At, node.Weight), node];
