@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -35,11 +36,9 @@ public static class KitBuilder
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
         // Chords of a round back all lie inside it: half the distance, so that the volume is as near as that of upright walls.
         var tolerance = new MeshingTolerance(job.Features.Any(f => f.Turned is not null) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
-        var (cope, drag) = Both(half => half == MouldHalf.Cope
-            ? HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance)
-            : HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance));
-        RefuseConsumed(job, cope, casting.Frame);
-        RefuseConsumed(job, drag, casting.Frame);
+        var (cope, drag) = Halves(plan.Terrain);
+        var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step, tolerance.Error_mm);
+        if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)
         {
@@ -64,11 +63,13 @@ public static class KitBuilder
             var body = PlacedHalves.Body(mould, half, JointPockets.Of(dowels, handling, mark));
             return (Mark: mark, Handling: handling, Body: body, Unsound: body is null ? null : Unsound(body));
         });
+        if (copeMade.Unsound is not null) RefuseConsumed(job, cope, casting.Frame);
+        if (dragMade.Unsound is not null) RefuseConsumed(job, drag, casting.Frame);
         ImmutableArray<Handling> handling = [.. new[] { copeMade.Handling, dragMade.Handling }.OfType<Handling>()];
         ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
         ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, handling, marks);
+        var bridge = Bridge(casting, plan, corners.Added_mm3, cope, drag, bodies, dowels, handling, marks);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -80,7 +81,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, handling, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, handling, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -90,7 +91,7 @@ public static class KitBuilder
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
+                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, corners.Terrain, alloy, casting.Frame),
                 .. copeFillets.Findings, .. dragFillets.Findings, .. SquareCorners.Of(cope, drag, tables.DrawCheck, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
                 .. DrawScrews.Lacking(handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
@@ -102,8 +103,13 @@ public static class KitBuilder
         {
             Handling = handling,
         };
+
+        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half => half == MouldHalf.Cope
+            ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
+            : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
     }
 
+    /// <summary>A body that is not sound because nothing was left between two recesses: the job can be mended, so it is told what to change.</summary>
     private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)
     {
         var consumed = mould.Consumed();
@@ -135,11 +141,11 @@ public static class KitBuilder
     }
 
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
+        CastingBody casting, JointPlan plan, double corners_mm3, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
         ImmutableArray<Dowel> dowels, ImmutableArray<Handling> handling, ImmutableArray<PartingMark> marks)
     {
         var v = casting.Volumes;
-        var (draft, fillet) = (0.0, 0.0);
+        var (draft, fillet) = (0.0, corners_mm3);
         var pockets = 0.0;
         foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
         {

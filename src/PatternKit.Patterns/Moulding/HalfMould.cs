@@ -190,6 +190,18 @@ public sealed class HalfMould
         return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.Above(-height));
     }
 
+    /// <summary>Where walls of higher plateaus stand at a height, seen from a plateau that ends there and keeps its outline.</summary>
+    /// <param name="raw">The plateaus before taper.</param>
+    /// <param name="height">Height of this half's frame.</param>
+    /// <param name="chord_mm">Largest distance of chords.</param>
+    public PlanRegion Higher(IEnumerable<Plateau> raw, double height, double chord_mm)
+    {
+        if (draft.Inset == 0) return Section(height);
+        // Taper that takes metal away moves every outline by its part of the run, so that of a higher wall the rest is seen.
+        return PlanRegion.Union(raw.Where(p => p.IsLevel && p.Height > height).GroupBy(p => p.Height).Select(g =>
+            PlanRegion.Union(g.Select(p => p.Region)).Offset((1 - draft.Inset) * Run(g.Key - height), chord_mm)));
+    }
+
     /// <summary>Where taper that takes metal away left none between a recess from above and one from below; empty as a rule.</summary>
     public PlanRegion Consumed()
     {
