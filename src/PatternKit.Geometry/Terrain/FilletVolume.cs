@@ -38,12 +38,14 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
 
     private double Cut(Vec2 a, Vec2 b, Vec2 c, double whole, int depth)
     {
+        var isSmall = Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length)) <= widest;
+        // What is left to err is shared out among ever more triangles. Less than a share of it needs no second look.
+        var share = Math.ScaleB(perTriangle, -depth);
+        if (isSmall && whole <= share) return whole;
         var (ab, bc, ca) = (0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a));
         var (p, q, r, s) = (Once(a, ab, ca), Once(ab, b, bc), Once(ca, bc, c), Once(ab, bc, ca));
         var sum = p + q + r + s;
-        var isSmall = Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length)) <= widest;
-        // What is left to err is shared out among ever more triangles.
-        if (depth == Deepest || (isSmall && Math.Abs(sum - whole) <= Math.ScaleB(perTriangle, -depth))) return sum;
+        if (depth == Deepest || (isSmall && Math.Abs(sum - whole) <= share)) return sum;
         return Cut(a, ab, ca, p, depth + 1) + Cut(ab, b, bc, q, depth + 1) + Cut(ca, bc, c, r, depth + 1) + Cut(ab, bc, ca, s, depth + 1);
     }
 

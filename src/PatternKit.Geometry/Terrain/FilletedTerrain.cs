@@ -12,6 +12,9 @@ namespace PatternKit.Geometry.Terrain;
 /// </summary>
 public sealed class FilletedTerrain : ITerrain
 {
+    /// <summary>Fillets fit to nothing: their facets may be twice as far off, where that is no more than this part of the radius.</summary>
+    private const double ChordOverRadius = 1 / 150.0;
+
     private readonly DraftedTerrain terrain;
     private readonly ImmutableArray<RollingBall> balls;
     private readonly ImmutableArray<FilletedFloor> floorOf;
@@ -57,12 +60,12 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <summary>
     /// The same for meshing: fillets struck so much deeper, two thirds of the sagitta of their chords, that the chords hold as much as the
-    /// true arcs. No point of them is farther from the true arc than the tolerance.
+    /// true arcs. No point of them is farther from the true arc than twice the tolerance.
     /// </summary>
     public FilletedTerrain ForMeshing() => new(this, [.. balls.Select(b =>
     {
         var (_, turn) = Arc(b);
-        var steps = Math.Ceiling(turn / RollingBall.ChordAngle(b.Radius, tolerance));
+        var steps = Math.Ceiling(turn / RollingBall.ChordAngle(b.Radius, Chord(b)));
         return b.Deeper(2 / 3.0 * b.Radius * (1 - Math.Cos(turn / steps / 2)));
     })]);
 
@@ -111,14 +114,16 @@ public sealed class FilletedTerrain : ITerrain
     public double Extended(int surface, Vec2 p, out Vec2 gradient)
     {
         if (surface < terrain.SurfaceCount) return terrain.Extended(surface, p, out gradient);
-        var i = firstSurface.Length - 1;
-        while (firstSurface[i] > surface) i--;
+        var i = BallOf(surface);
         return balls[i].Extended(surface - firstSurface[i], p, out gradient);
     }
 
     /// <inheritdoc/>
     public double SteepestFacet(int surface, double margin) =>
         surface < terrain.SurfaceCount ? terrain.SteepestFacet(surface, margin) : 1 / Math.Tan(angle - ((1 - margin) * DraftedTerrain.AngleSlack));
+
+    /// <inheritdoc/>
+    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)]) / tolerance;
 
     /// <summary>The flats of the sharp terrain without what fillets cover.</summary>
     public IEnumerable<Plateau> Flats()
@@ -164,8 +169,8 @@ public sealed class FilletedTerrain : ITerrain
         }
     }
 
-    /// <summary>Level lines of the fillets, so far apart that chords between them keep the tolerance, and the ends of those between walls.</summary>
-    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => balls.SelectMany((b, i) => Lines(b, floorOf[i], tolerance));
+    /// <summary>Level lines of the fillets, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
+    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b)));
 
     private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord)
     {
@@ -235,6 +240,15 @@ public sealed class FilletedTerrain : ITerrain
             stretch.Clear();
             return taken;
         }
+    }
+
+    private double Chord(RollingBall ball) => Math.Clamp(ball.Radius * ChordOverRadius, tolerance, 2 * tolerance);
+
+    private int BallOf(int surface)
+    {
+        var i = firstSurface.Length - 1;
+        while (firstSurface[i] > surface) i--;
+        return i;
     }
 
     /// <summary>Where a ball's arc leaves the floor, as angle from the upright, and how far it turns to the steepest wall.</summary>

@@ -23,6 +23,9 @@ public interface ITerrainField
     /// <param name="surface">The plane.</param>
     /// <param name="margin">Which part of the slack below the asked angle is not used, 0 to 1.</param>
     double SteepestFacet(int surface, double margin = 0);
+
+    /// <summary>How many times the tolerance facets may be off a surface.</summary>
+    double Leeway(int surface) => 1;
 }
 
 /// <summary>A field that a solid can be made of: it knows where it leaves its ground and what lines a mesh of it should have.</summary>

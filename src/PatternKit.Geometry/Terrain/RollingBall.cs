@@ -91,10 +91,11 @@ internal sealed class RollingBall
             if (own.Height < terrain.Height - Rounding && Rests(p, own.Height, own.Gradient)) return false;
         }
 
-        var limit = bound.At(p);
-        if (-limit.Height <= floor + Rounding) return false;
         var valley = valleys.At(p);
         raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
+        if (raised.Height <= terrain.Height) return false;
+        var limit = bound.At(p);
+        if (-limit.Height <= floor + Rounding) return false;
         var above = offset.At(p);
         if (above.Height - Radius < raised.Height) raised = new(above.Height - Radius, above.Gradient, valleys.Primitives.Length + 2 + above.Surface);
         if (-limit.Height < raised.Height) raised = new(-limit.Height, -limit.Gradient, valleys.Primitives.Length + offset.SurfaceCount + 4 + limit.Surface);

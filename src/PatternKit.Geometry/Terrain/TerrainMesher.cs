@@ -188,7 +188,7 @@ internal sealed partial class TerrainMesher
             var (u, v) = weights[i];
             var p = a + (u * (b - a)) + (v * (c - a));
             var s = field.At(p);
-            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared));
+            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared)) / field.Leeway(s.Surface);
             if (error > worst) (worst, worstPoint) = (error, p);
             if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             if (i == 0) limit = field.SteepestFacet(s.Surface);

@@ -35,9 +35,9 @@ public static class KitBuilder
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
         // Chords of a round back all lie inside it: half the distance, so that the volume is as near as that of upright walls.
-        var tolerance = new MeshingTolerance(job.Features.Any(f => f.Turned is not null) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
+        var tolerance = new MeshingTolerance(plan.Terrain.Cells.Any(c => !c.Top.IsLevel || !c.Floor.IsLevel) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
         var (cope, drag) = Halves(plan.Terrain);
-        var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step, tolerance.Error_mm);
+        var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step);
         if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)

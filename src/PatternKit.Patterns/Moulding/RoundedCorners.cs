@@ -28,9 +28,8 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
     /// <param name="allowances">Stock, to know named features by their ends.</param>
     /// <param name="check">Which corners count as square.</param>
     /// <param name="step">Of the lattice, mm.</param>
-    /// <param name="chord_mm">Largest distance of chords from the arcs.</param>
     public static RoundedCorners Of(
-        Job job, TerrainMap map, HalfMould cope, HalfMould drag, PatternFrame frame, Allowances allowances, DrawTable check, double step, double chord_mm)
+        Job job, TerrainMap map, HalfMould cope, HalfMould drag, PatternFrame frame, Allowances allowances, DrawTable check, double step)
     {
         var asked = job.Pattern.Fillet?.All_mm;
         var rule = asked is { } given ? new Sourced<double>(given, "", Allowances.Given)
@@ -60,9 +59,9 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
             {
                 var run = mould.Run(end - mould.Joint_mm);
                 var reach = mould.Run(mould.Upper.Levels[0] - end) + Slack_mm;
-                var higher = mould.Higher(metal.Select(c => new Plateau(c.Region, sign > 0 ? c.End : -c.End)), end, chord_mm);
+                var higher = mould.Higher(metal.Select(c => new Plateau(c.Region, sign > 0 ? c.End : -c.End)), end, Chord_mm);
                 var level = metal.Where(c => c.End.IsLevel && sign * c.End.AtOrigin == end).Select(c => c.Region);
-                foreach (var corner in InsideCorners.Of(PlanRegion.Union(level.Append(higher)), rule.Value + run, chord_mm))
+                foreach (var corner in InsideCorners.Of(PlanRegion.Union(level.Append(higher)), rule.Value + run, Chord_mm))
                 {
                     if (corner.Rounding - run >= Math.Min(check.SquareCorner_mm.Value, rule.Value)) continue;
                     if (fills.Exists(f => f.Region.Geometry.IsWithinDistance(corner.Fill.Geometry, mould.Run((sign * f.End_mm) - end) + Slack_mm))) continue;
@@ -70,13 +69,16 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
                     // Along a round or sloped wall no upright edge of sand stands.
                     if (beside.Length == 0 || beside.Any(b => !b.End.IsLevel || named.Of(new Plateau(b.Region, sign * b.End.AtOrigin)) == 0)) continue;
                     // It also takes what taper will put between it and higher walls, so that no slit is left beside it.
-                    fills.Add(new(PlanRegion.Union([corner.Fill, corner.Fill.Offset(reach, chord_mm).Intersection(higher)]), sign * end));
+                    fills.Add(new(PlanRegion.Union([corner.Fill, corner.Fill.Offset(reach, Chord_mm).Intersection(higher)]), sign * end));
                 }
             }
 
             return fills;
         }
     }
+
+    /// <summary>Corners fit to nothing: their chords may be so far off their arcs, mm.</summary>
+    private const double Chord_mm = 0.03;
 
     /// <summary>What rounding may leave between regions that touch, mm.</summary>
     private const double Slack_mm = 0.02;
