@@ -29,21 +29,12 @@ public sealed class FilletedTerrain : ITerrain
     public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, double tolerance)
     {
         (this.terrain, this.tolerance) = (terrain, tolerance);
-        var list = ImmutableArray.CreateBuilder<RollingBall>();
-        var heights = ImmutableArray.CreateBuilder<FilletedFloor>();
-        foreach (var given in floors)
-        {
-            // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
-            var floor = given with { Within = given.Within.WithoutSlivers(8 * terrain.Lattice.Step) };
-            var bound = Bound(floor);
-            foreach (var islands in floor.Islands)
-            {
-                list.Add(new(terrain, floor.Height, islands, bound));
-                heights.Add(floor);
-            }
-        }
-
-        (balls, floorOf) = (list.ToImmutable(), heights.ToImmutable());
+        // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
+        var cleaned = floors.Select(f => f with { Within = f.Within.WithoutSlivers(8 * terrain.Lattice.Step) }).ToArray();
+        var bounds = cleaned.AsParallel().AsOrdered().Select(Bound).ToArray();
+        var made = cleaned.SelectMany((f, i) => f.Islands.Select(islands => (Floor: f, Islands: islands, Bound: bounds[i])))
+            .AsParallel().AsOrdered().Select(m => (m.Floor, Ball: new RollingBall(terrain, m.Floor.Height, m.Islands, m.Bound))).ToArray();
+        (balls, floorOf) = ([.. made.Select(m => m.Ball)], [.. made.Select(m => m.Floor)]);
         var next = terrain.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);

@@ -50,6 +50,8 @@ public static class KitBuilder
         var (sharpCope, sharpDrag) = (cope, drag);
         var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances, tables.DrawCheck));
         (cope, drag) = Both(half => half == MouldHalf.Cope ? sharpCope.Filleted(copeFillets.Floors) : sharpDrag.Filleted(dragFillets.Floors));
+        // The volumes need no mesh and the meshes no volume: both are made at once.
+        var added = Task.Run(() => AddedTo(cope, drag));
         var split = !cope.IsEmpty && !drag.IsEmpty;
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
             ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
@@ -69,7 +71,7 @@ public static class KitBuilder
         ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
         ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, corners.Added_mm3, cope, drag, bodies, dowels, handling, marks);
+        var bridge = Bridge(casting, plan, corners.Added_mm3, added.GetAwaiter().GetResult(), bodies, dowels, handling, marks);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -140,24 +142,24 @@ public static class KitBuilder
         return (work(MouldHalf.Cope), drag.GetAwaiter().GetResult());
     }
 
+    /// <summary>What draft and what fillets add to the halves, without any mesh.</summary>
+    private static (double Draft_mm3, double Fillet_mm3) AddedTo(params HalfMould[] halves)
+    {
+        var moulds = halves.Where(h => !h.IsEmpty).ToArray();
+        return (moulds.Sum(h => h.DraftedVolume_mm3() - h.UndraftedVolume_mm3()), moulds.Sum(h => h.FilletVolume_mm3()));
+    }
+
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, double corners_mm3, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
+        CastingBody casting, JointPlan plan, double corners_mm3, (double Draft_mm3, double Fillet_mm3) added, ImmutableArray<KitBody> bodies,
         ImmutableArray<Dowel> dowels, ImmutableArray<Handling> handling, ImmutableArray<PartingMark> marks)
     {
         var v = casting.Volumes;
-        var (draft, fillet) = (0.0, corners_mm3);
-        var pockets = 0.0;
-        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
-        {
-            if (mould.IsEmpty) continue;
-            draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
-            fillet += mould.FilletVolume_mm3();
-            pockets -= JointPockets.Of(dowels, handling.FirstOrDefault(h => h.Half == half), marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
-        }
-
+        var pockets = new[] { MouldHalf.Cope, MouldHalf.Drag }.Where(half => bodies.Any(b => b.Half == half))
+            .SelectMany(half => JointPockets.Of(dowels, handling.FirstOrDefault(h => h.Half == half), marks.FirstOrDefault(m => m.Half == half)))
+            .Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            draft, fillet, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
+            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, 0, -pockets, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

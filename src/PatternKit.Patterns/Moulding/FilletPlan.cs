@@ -111,8 +111,11 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     private static Sourced<double> ByRule(HalfMould mould, Plateau flat, PlanRegion island, double wall_mm)
     {
         var floor_mm = mould.ThicknessUnder(flat);
-        var width_mm = 2 * new MaximumInscribedCircle(island.Geometry, 0.1).GetRadiusLine().Length;
-        return Fillets.Least(Math.Max(floor_mm, Math.Min(width_mm, floor_mm + wall_mm)));
+        var height_mm = floor_mm + wall_mm;
+        // The circle is sought only in what is narrower than high.
+        var isWide = !island.Offset(-height_mm / 2, Chord_mm).IsEmpty;
+        var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(island.Geometry, 0.1).GetRadiusLine().Length);
+        return Fillets.Least(Math.Max(floor_mm, section_mm));
     }
 
     /// <summary>

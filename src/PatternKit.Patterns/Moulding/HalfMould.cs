@@ -109,7 +109,7 @@ public sealed class HalfMould
     public double RaisedByFillets(Vec2 p) => filleted?.Raise(p) ?? 0;
 
     /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
-    public double FilletVolume_mm3() => filleted?.AddedVolume(3e-5 * UndraftedVolume_mm3()) ?? 0;
+    public double FilletVolume_mm3() => filleted?.AddedVolume(6e-5 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
     public IEnumerable<Plateau> Floors() =>
