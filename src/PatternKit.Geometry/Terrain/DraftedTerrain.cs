@@ -176,7 +176,13 @@ public sealed class DraftedTerrain : ITerrain
         return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
     }
 
-    private PlanRegion Reckoned(double height)
+    /// <summary>The same for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
+    public PlanRegion RoughlyAbove(double height) =>
+        above.TryGetValue(height, out var known) ? known.Value : PlanRegion.Union(PartsAbove(height));
+
+    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(lattice, PartsAbove(height)).WithoutSlivers(SliverWidth);
+
+    private List<PlanRegion> PartsAbove(double height)
     {
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
@@ -185,7 +191,7 @@ public sealed class DraftedTerrain : ITerrain
         apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
             p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
         apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
-        return PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth);
+        return apart;
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>

@@ -159,7 +159,7 @@ public sealed class HalfMould
         }
 
         var areas = new double[nodes.Count];
-        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
+        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * RoughSection(nodes[i].Height).Area);
         return areas.Sum();
 
         void Spread(double[] ends, bool round)
@@ -182,6 +182,13 @@ public sealed class HalfMould
     /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
     public IEnumerable<PlanRegion> ClosedHoles() =>
         cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
+
+    /// <summary>The level section for one use, quicker: its corners are not on the lattice.</summary>
+    public PlanRegion RoughSection(double height)
+    {
+        var section = Upper.RoughlyAbove(height);
+        return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.RoughlyAbove(-height));
+    }
 
     /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
     public PlanRegion Section(double height)
