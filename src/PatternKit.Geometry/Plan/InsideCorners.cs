@@ -31,8 +31,12 @@ public static class InsideCorners
         if (turns.Length == 0) yield break;
         var fine = Math.Min(chord, Fineness * radius);
         var closed = region.Offset(radius, fine).Offset(-radius, fine);
-        foreach (var piece in closed.Difference(region).WithoutSlivers(2 * Fineness * radius).Pieces())
+        // Rounding leaves hairs along straight walls; a piece is what is wider, with what of the hairs is close by.
+        var hair = Fineness * radius / 4;
+        var added = closed.Difference(region);
+        foreach (var core in closed.Difference(region.Offset(hair, hair / 4)).WithoutSlivers(2 * Fineness * radius).Pieces())
         {
+            var piece = added.Intersection(core.Offset(3 * hair, hair / 4));
             var near = piece.Geometry.EnvelopeInternal;
             near.ExpandBy(Fineness * radius);
             var inside = turns.Where(t => near.Contains(t.At.X, t.At.Y)

@@ -168,6 +168,7 @@ public sealed class FilletedTerrain : ITerrain
         var (from, turn) = Arc(ball);
         var isWhole = floor.Within.Covers(ball.Reach);
         var steps = (int)Math.Ceiling(turn / RollingBall.ChordAngle(ball.ArcRadius, chord));
+        List<Vec2> cuts = [], before = [];
         for (var k = 0; k <= steps; k++)
         {
             var (s, c) = Math.SinCos(from + (turn * k / steps));
@@ -178,16 +179,20 @@ public sealed class FilletedTerrain : ITerrain
                 continue;
             }
 
-            // Where the floor ends, the fillet ends at a face that leans back as walls do.
+            // Where the floor ends, the fillet ends at a face that leans back as walls do; the line in which they meet goes from end to end.
             var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
-            foreach (var line in level.Borders().SelectMany(l => Stretches(l, ball.Radius, p => ball.CutHeight(p) >= height))) yield return line;
+            foreach (var line in level.Borders().SelectMany(l => Stretches(l, ball.Radius, p => ball.CutHeight(p) >= height, cuts))) yield return line;
+            var step = ball.ArcRadius * turn / steps;
+            foreach (var end in cuts)
+                if (before.Count > 0 && before.MinBy(p => Vec2.Distance(p, end)) is var last && Vec2.Distance(last, end) is > 0 and var far && far < 2 * step) yield return [last, end];
+            (before, cuts) = (cuts, []);
         }
 
         foreach (var line in ball.TopArcs(chord)) yield return line;
     }
 
-    /// <summary>The stretches of a line over which something holds, which is asked along it at every <paramref name="apart"/> mm; ends are found by halving.</summary>
-    private IEnumerable<ImmutableArray<Vec2>> Stretches(ImmutableArray<Vec2> line, double apart, Func<Vec2, bool> holds)
+    /// <summary>The stretches of a line over which something holds, which is asked along it at every <paramref name="apart"/> mm; where it ends is found by halving.</summary>
+    private IEnumerable<ImmutableArray<Vec2>> Stretches(ImmutableArray<Vec2> line, double apart, Func<Vec2, bool> holds, List<Vec2> cuts)
     {
         var stretch = ImmutableArray.CreateBuilder<Vec2>();
         var held = holds(line[0]);
@@ -203,6 +208,7 @@ public sealed class FilletedTerrain : ITerrain
                 if (holdsNow != held)
                 {
                     stretch.Add(held ? End(from, to) : End(to, from));
+                    cuts.Add(stretch[^1]);
                     if (held) yield return Taken();
                     held = holdsNow;
                 }
