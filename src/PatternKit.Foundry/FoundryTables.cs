@@ -21,6 +21,7 @@ public sealed class FoundryTables
         ImmutableArray<RappingRow> rapping,
         Quoted camber,
         DowelTable dowels,
+        HandlingTable handling,
         FilletTable fillets,
         JointTable joint,
         LetterTable letters,
@@ -35,6 +36,7 @@ public sealed class FoundryTables
         Rapping = rapping;
         Camber = camber;
         Dowels = dowels;
+        Handling = handling;
         Fillets = fillets;
         Joint = joint;
         Letters = letters;
@@ -68,6 +70,9 @@ public sealed class FoundryTables
 
     /// <summary>Dowel sizes.</summary>
     public DowelTable Dowels { get; }
+
+    /// <summary>Draw screws and rapping plates.</summary>
+    public HandlingTable Handling { get; }
 
     /// <summary>Fillet rules.</summary>
     public FilletTable Fillets { get; }
@@ -122,7 +127,7 @@ public sealed class FoundryTables
             TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
             var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Fillets, Joint, Letters, DrawCheck, gating);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, gating);
     }
 
     private static FoundryTables Load()
@@ -144,6 +149,7 @@ public sealed class FoundryTables
             Foundry.Rapping.Read(Whole("rapping.toml")),
             rise,
             DowelTable.Read(Whole("dowels.toml")),
+            HandlingTable.Read(Whole("handling.toml")),
             FilletTable.Read(Whole("fillets.toml")),
             JointTable.Read(Whole("joint.toml")),
             LetterTable.Read(Whole("letters.toml")),

@@ -11,14 +11,15 @@ public class SmallTableTests
     {
         Provenance[] all =
         [
-            .. Tables.Draft.Outside.Select(r => r.From), .. Tables.Draft.Inside.Select(r => r.From), Tables.Draft.Printed_deg.From, Tables.Draft.Floor_deg.From,
+            .. Tables.Draft.Outside.Select(r => r.From), .. Tables.Draft.Inside.Select(r => r.From), Tables.Draft.Printed_deg.From, Tables.Draft.Sanded_deg.From, Tables.Draft.Smoothed_deg.From, Tables.Draft.Floor_deg.From,
             .. Tables.Machining.Allowance.Select(r => r.From), .. Tables.Machining.Tolerance.Select(r => r.From), .. Tables.Machining.Finer.Select(r => r.From),
             .. Tables.Machining.UsualAllowance.Select(r => r.From), .. Tables.Machining.UsualTolerance.Select(r => r.From),
             .. Tables.Rapping.Select(r => r.From), Tables.Camber.From,
             Tables.Dowels.Standard, .. Tables.Dowels.Choice.Select(r => r.From), Tables.Dowels.Clearance_mm.From, Tables.Dowels.Cover_mm.From,
+            .. Tables.Handling.Screws.Select(r => r.From), Tables.Handling.Land_mm.From, Tables.Handling.Wall_mm.From, Tables.Handling.Pair.From, Tables.Handling.Seat.From,
             Tables.Dowels.Depth_diameters.From, Tables.Dowels.LeastDepth_diameters.From, Tables.Joint.Ledge_mm.From, Tables.Joint.Mark.From, Tables.DrawCheck.LeastDepth_mm.From,
             .. new[] { Tables.Letters.Clay, Tables.Letters.Chemical }.SelectMany(l => new[] { l.Stroke_mm.From, l.Counter_mm.From }),
-            Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From,
+            Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From, Tables.Fillets.Series, Tables.Fillets.GapShare.From,
             .. Tables.Cautions.Select(c => c.From),
             .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From }),
         ];
@@ -61,6 +62,26 @@ public class SmallTableTests
     [Fact]
     public void Dowels_are_standard_pins() =>
         Assert.Equal([2, 2.5, 3, 4, 5, 6, 8, 10, 12], Tables.Dowels.Diameters_mm);
+
+    // A hole is wider than the thread and takes an insert at least as long as the thread is thick; a plate holds its two holes with a diameter
+    // to spare all round, and its screws grow with the half. Flat bar of these sizes is in every dealer's list (common practice).
+    [Fact]
+    public void Draw_screws_grow_with_the_half_and_plates_hold_theirs()
+    {
+        var rows = Tables.Handling.Screws;
+        Assert.Equal(["M3", "M4", "M5", "M6"], rows.Select(r => r.Thread));
+        foreach (var r in rows)
+        {
+            var thread_mm = double.Parse(r.Thread[1..], System.Globalization.CultureInfo.InvariantCulture);
+            Assert.InRange(r.Hole_mm, 1.2 * thread_mm, 1.5 * thread_mm);
+            Assert.True(r.Depths_mm[0] >= thread_mm);
+            Assert.InRange(r.Plate.Pitch_mm, 2 * r.Hole_mm, r.Plate.Length_mm - (2 * r.Hole_mm) + 4);
+            Assert.True(r.Plate.Width_mm >= 2 * r.Hole_mm);
+        }
+
+        Assert.Equal((0, "up to 60 mm"), Tables.Handling.For(60));
+        Assert.Equal((3, "over 300 mm"), Tables.Handling.For(301));
+    }
 
     // Rammed sand 16 kN/m3 (GATE 1991) and 0.0165 N/cm3 (textbook example), read: 1631 and 1682 kg/m3.
     [Fact]

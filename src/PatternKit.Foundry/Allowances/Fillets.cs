@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Foundry.Reading;
 
 namespace PatternKit.Foundry;
@@ -6,14 +7,23 @@ namespace PatternKit.Foundry;
 /// <param name="MeanFactor">Radius over the sum of both walls.</param>
 /// <param name="WallOverLeast">Thicker wall over the least radius.</param>
 /// <param name="Least_mm">No fillet below this.</param>
-public sealed record FilletTable(Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm)
+/// <param name="Series_mm">Radii in use, ascending.</param>
+/// <param name="Series">Where they come from.</param>
+/// <param name="GapShare">Largest part of the floor between two walls that the fillet of one may take.</param>
+public sealed record FilletTable(
+    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare)
 {
     internal static FilletTable Read(RowReader file)
     {
+        var series = file.Row("series");
         var table = new FilletTable(
             file.Row("mean").Quoted("times_sum", 0.05, 2),
             file.Row("least").Quoted("wall_over_radius", 0.5, 20),
-            file.Row("smallest").Quoted("mm", 0, 20));
+            file.Row("smallest").Quoted("mm", 0, 20),
+            series.Numbers("mm", 0.1, 100),
+            series.Provenance(),
+            file.Row("gap").Quoted("share", 0.05, 0.5));
+        series.Finish();
         file.Finish();
         return table;
     }
@@ -35,6 +45,11 @@ public static class Fillets
         var radius_mm = factor.Value * (first_mm + second_mm);
         return new Sourced<double>(radius_mm, factor.From.Text, $"R {Shown.Number(radius_mm)} mm: mean of walls {Shown.Number(first_mm)} and {Shown.Number(second_mm)} mm");
     }
+
+    /// <summary>The largest radius of the series that is no larger; 0 where all are.</summary>
+    /// <param name="radius_mm">Millimetres.</param>
+    public static double InSeries(double radius_mm) =>
+        FoundryTables.Default.Fillets.Series_mm.LastOrDefault(r => r <= radius_mm + 1e-9);
 
     /// <summary>Least radius at a corner: a third of the thicker wall, and 3 mm.</summary>
     /// <param name="thicker_mm">Thickness of the thicker wall.</param>

@@ -28,6 +28,9 @@ public readonly record struct Primitive(
     PrimitiveKind Kind, Vec3 A, Vec3 B, Vec3 C, RoundedCone Profile)
     : IEnvelopePrimitive
 {
+    /// <summary>A millionth of a micrometre: so near to a face is above it, so that no point falls between two by rounding.</summary>
+    private const double CoverSlack = 1e-9;
+
     /// <inheritdoc/>
     public Box3 Bounds => Box3.Empty.With(A).With(B).With(C);
 
@@ -58,10 +61,20 @@ public readonly record struct Primitive(
         _ => TryVertex(p, out value, out gradient),
     };
 
+    /// <summary>The surface of a segment, taken without end, or of a point, over the whole plan; value and gradient.</summary>
+    /// <remarks>A segment must be gentler than its profile; a face has no such surface here.</remarks>
+    public double Extended(Vec2 p, out Vec2 gradient) =>
+        Kind == PrimitiveKind.Edge && EdgeOptimum(p, out var s, out var length, out var along)
+            ? Emit(A.Plan + (s * along), A.Z + (s * (B.Z - A.Z) / length), p, out gradient)
+            : Emit(A.Plan, A.Z, p, out gradient);
+
     private bool TryFace(Vec2 p, out double value, out Vec2 gradient)
     {
-        gradient = PlaneGradient();
         value = double.NegativeInfinity;
+        gradient = default;
+        // Without a radius a face counts straight above itself.
+        if (Profile.Radius == 0 && !IsInBox(p)) return false;
+        gradient = PlaneGradient();
         var slope2 = gradient.LengthSquared;
         if (!double.IsFinite(slope2) || slope2 > Profile.Slope * Profile.Slope) return false;
         var stretch = Math.Sqrt(1 + slope2);
@@ -130,15 +143,16 @@ public readonly record struct Primitive(
         return new(-n.X / n.Z, -n.Y / n.Z);
     }
 
-    /// <summary>Inside or within a millionth of a micrometre of it, so that no point falls between two faces by rounding.</summary>
     private bool Covers(Vec2 p)
     {
-        const double slack = 1e-9;
-        var (low, high) = (Bounds.Low, Bounds.High);
-        if (p.X < low.X - slack || p.Y < low.Y - slack || p.X > high.X + slack || p.Y > high.Y + slack) return false;
+        if (!IsInBox(p)) return false;
         var turn = Math.Sign(Vec2.Cross(B.Plan - A.Plan, C.Plan - A.Plan));
         return Beside(A.Plan, B.Plan) && Beside(B.Plan, C.Plan) && Beside(C.Plan, A.Plan);
 
-        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -slack * (b - a).Length;
+        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -CoverSlack * (b - a).Length;
     }
+
+    private bool IsInBox(Vec2 p) =>
+        p.X >= Math.Min(A.X, Math.Min(B.X, C.X)) - CoverSlack && p.X <= Math.Max(A.X, Math.Max(B.X, C.X)) + CoverSlack
+        && p.Y >= Math.Min(A.Y, Math.Min(B.Y, C.Y)) - CoverSlack && p.Y <= Math.Max(A.Y, Math.Max(B.Y, C.Y)) + CoverSlack;
 }

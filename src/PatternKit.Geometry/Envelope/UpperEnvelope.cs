@@ -23,6 +23,9 @@ public sealed class UpperEnvelope<T>
     private readonly Node[] nodes;
     private readonly int[] order;
 
+    /// <summary>The primitives as the tree lists them: read in place, as they are large.</summary>
+    private readonly T[] listed;
+
     /// <summary>Builds the tree.</summary>
     /// <param name="primitives">What the profiles are slid over.</param>
     /// <param name="background">Height where nothing reaches higher; may be −∞.</param>
@@ -34,6 +37,7 @@ public sealed class UpperEnvelope<T>
         var list = new List<Node>();
         if (order.Length > 0) Build(list, 0, order.Length);
         nodes = [.. list];
+        listed = [.. order.Select(i => primitives[i])];
     }
 
     /// <summary>The primitives, by the index that samples name.</summary>
@@ -58,7 +62,7 @@ public sealed class UpperEnvelope<T>
             if (node.Count > 0)
             {
                 for (var i = node.First; i < node.First + node.Count; i++)
-                    if (primitives[order[i]].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
+                    if (listed[i].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
                         best = new(value, gradient, order[i]);
                 continue;
             }

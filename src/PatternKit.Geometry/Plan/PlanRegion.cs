@@ -168,6 +168,28 @@ public sealed class PlanRegion
     public bool Contains(Vec2 p) =>
         NetTopologySuite.Algorithm.Locate.SimplePointInAreaLocator.Locate(new Coordinate(p.X, p.Y), Geometry) != Location.Exterior;
 
+    /// <summary>The pieces of open lines that lie inside the region.</summary>
+    public IEnumerable<ImmutableArray<Vec2>> Inside(IEnumerable<ImmutableArray<Vec2>> lines)
+    {
+        foreach (var line in lines)
+        {
+            var whole = Factory.CreateLineString([.. line.Select(p => new Coordinate(p.X, p.Y))]);
+            if (prepared.Value.Covers(whole))
+            {
+                yield return line;
+                continue;
+            }
+
+            var merger = new NetTopologySuite.Operation.Linemerge.LineMerger();
+            merger.Add(OverlayNGRobust.Overlay(whole, Geometry, NetTopologySuite.Operation.Overlay.SpatialFunction.Intersection));
+            foreach (var part in merger.GetMergedLineStrings())
+                yield return [.. part.Coordinates.Select(c => new Vec2(c.X, c.Y))];
+        }
+    }
+
+    /// <summary>The rings as open lines that end where they start.</summary>
+    public IEnumerable<ImmutableArray<Vec2>> Borders() => Rings().Select(r => r.Add(r[0]));
+
     /// <summary>Whether no point of the other region is outside this one. Meant for many questions to one region.</summary>
     public bool Covers(PlanRegion other) => prepared.Value.Covers(other.Geometry);
 

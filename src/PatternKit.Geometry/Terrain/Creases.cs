@@ -4,9 +4,16 @@ using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Terrain;
 
+/// <summary>A visible crease between two ramps.</summary>
+/// <param name="From">One end in plan.</param>
+/// <param name="To">The other.</param>
+/// <param name="First">Index of one ramp.</param>
+/// <param name="Second">Index of the other; −1 on the ray at the end of a ramp.</param>
+internal readonly record struct RampCrease(Vec2 From, Vec2 To, int First, int Second);
+
 /// <summary>
-/// The visible creases of an upper envelope of planes that each hold over a convex polygon of the plan: candidates are the rays
-/// between neighbouring ramps and the lines in which two planes meet; from each candidate the stretches over which
+/// The visible creases of an upper envelope of planes that each hold over a convex polygon of the plan: candidates are the sides of sloped
+/// faces, the rays between neighbouring ramps and the lines in which two planes meet; from each candidate the stretches over which
 /// something else is higher are taken away, which is arithmetic on intervals, as every plane is higher over one interval.
 /// </summary>
 internal static class Creases
@@ -14,14 +21,17 @@ internal static class Creases
     /// <summary>Planes this close in height count as meeting, mm: far above rounding, far below any lattice.</summary>
     private const double Meeting = 1e-7;
 
+    /// <summary>Planes of neighbouring faces miss their common side by this at most, since its ends are moved onto the lattice, mm.</summary>
+    private const double BesideFace = 1e-3;
+
     /// <summary>What is shorter is what <see cref="Meeting"/> left of a crease that is hidden, mm.</summary>
     private const double Shortest = 1e-5;
 
-    /// <summary>The creases between ramps, ends in the plan.</summary>
+    /// <summary>The creases, ends in the plan.</summary>
     /// <param name="pieces">Pieces of the envelope.</param>
     /// <param name="ground">Height of the plan outside; lower stretches are not seen.</param>
     /// <param name="cap">Higher stretches are not seen either.</param>
-    public static ImmutableArray<(Vec2 From, Vec2 To)> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
+    public static ImmutableArray<RampCrease> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
     {
         var domains = pieces.Select(p => p.Domain(ground)).ToArray();
         var tree = new STRtree<int>();
@@ -29,16 +39,17 @@ internal static class Creases
             if (domains[i].Length >= 3) tree.Insert(Box(domains[i]), i);
         tree.Build();
 
-        var found = ImmutableArray.CreateBuilder<(Vec2, Vec2)>();
+        var found = ImmutableArray.CreateBuilder<RampCrease>();
+        foreach (var (i, from, to) in SidesOfFaces(pieces, domains)) AddVisible(i, -1, from, to, [.. tree.Query(Box([from, to]))], BesideFace);
         for (var i = 0; i < pieces.Length; i++)
         {
             if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
             var near = tree.Query(Box(domains[i])).Order().ToArray();
-            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, from, to, near);
+            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, near, Meeting);
             foreach (var j in near)
             {
                 if (j <= i || !pieces[j].IsRamp) continue;
-                if (Meet(i, j) is var (from, to)) AddVisible(i, from, to, near);
+                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, near, Meeting);
             }
         }
 
@@ -59,7 +70,7 @@ internal static class Creases
             return low < high ? (foot + (low * along), foot + (high * along)) : null;
         }
 
-        void AddVisible(int i, Vec2 from, Vec2 to, int[] near)
+        void AddVisible(int i, int second, Vec2 from, Vec2 to, int[] near, double slack)
         {
             var length = (to - from).Length;
             if (length == 0) return;
@@ -67,22 +78,22 @@ internal static class Creases
             var start = pieces[i].Extended(from, out var gradient);
             var rise = Vec2.Dot(gradient, along);
             var hidden = new List<(double Low, double High)>();
-            if (start > cap || start + (rise * length) > cap) Hide(Where(start - cap - Meeting, rise, 0, length));
+            if (start > cap || start + (rise * length) > cap) Hide(Where(start - cap - slack, rise, 0, length));
             foreach (var j in near)
             {
-                if (j == i) continue;
+                if (j == i || j == second) continue;
                 var (low, high) = Within(domains[j], from, along);
                 (low, high) = (Math.Max(low, 0), Math.Min(high, length));
                 if (low >= high) continue;
                 var other = pieces[j].Extended(from, out var g);
-                Hide(Where(other - start - Meeting, Vec2.Dot(g, along) - rise, low, high));
+                Hide(Where(other - start - slack, Vec2.Dot(g, along) - rise, low, high));
             }
 
             hidden.Sort();
             var at = 0.0;
             foreach (var (low, high) in hidden.Append((length, length)))
             {
-                if (low - at > Shortest) found.Add((from + (at * along), from + (low * along)));
+                if (low - at > Shortest) found.Add(new(from + (at * along), from + (low * along), i, second));
                 at = Math.Max(at, high);
             }
 
@@ -91,6 +102,25 @@ internal static class Creases
                 if (stretch.Low < stretch.High) hidden.Add(stretch);
             }
         }
+    }
+
+    /// <summary>The sides that bound sloped ground of one plane, each once.</summary>
+    private static IEnumerable<(int Piece, Vec2 From, Vec2 To)> SidesOfFaces(ImmutableArray<TerrainPiece> pieces, Vec2[][] domains)
+    {
+        var sides = new Dictionary<(Vec2, Vec2), int>();
+        for (var i = 0; i < pieces.Length; i++)
+        {
+            if (pieces[i].IsRamp || pieces[i].Gradient == default || domains[i].Length < 3) continue;
+            for (var k = 0; k < 3; k++)
+            {
+                var (from, to) = (domains[i][k], domains[i][(k + 1) % 3]);
+                if ((from.X, from.Y).CompareTo((to.X, to.Y)) > 0) (from, to) = (to, from);
+                // Two triangles of one plane have no crease between them.
+                if (!sides.TryAdd((from, to), i) && pieces[sides[(from, to)]].Surface == pieces[i].Surface) sides.Remove((from, to));
+            }
+        }
+
+        return sides.Select(s => (s.Value, s.Key.Item1, s.Key.Item2));
     }
 
     /// <summary>Where value + slope · t &gt; 0 within a stretch.</summary>

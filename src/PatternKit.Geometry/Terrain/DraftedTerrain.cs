@@ -11,7 +11,7 @@ namespace PatternKit.Geometry.Terrain;
 /// that cone, except that the cone at a jutting corner is replaced by planes around it (see <see cref="Ramps"/>), at most a
 /// tolerance farther out. So the terrain is made of planes alone. Walls around an enclosed hollow may have their own angle.
 /// </summary>
-public sealed class DraftedTerrain : ITerrainField
+public sealed class DraftedTerrain : ITerrain
 {
     /// <summary>How far below the asked angle a facet may come out before it must be refined.</summary>
     public const double AngleSlack = 0.04 * Math.PI / 180;
@@ -23,10 +23,11 @@ public sealed class DraftedTerrain : ITerrainField
     private readonly ImmutableArray<RampBand> bands;
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
+    private readonly bool overlap;
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
-    private readonly ConcurrentDictionary<double, PlanRegion> above = [];
+    private readonly ConcurrentDictionary<double, Lazy<PlanRegion>> above = [];
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -36,6 +37,7 @@ public sealed class DraftedTerrain : ITerrainField
     /// <param name="lattice">The lattice.</param>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
     /// <param name="cap">Heights are cut off here.</param>
+    /// <param name="cornerReach">How far surfaces that are moved outward from this terrain will be moved; their corners keep the tolerance too.</param>
     public DraftedTerrain(
         ImmutableArray<Plateau> plateaus,
         double ground,
@@ -43,7 +45,8 @@ public sealed class DraftedTerrain : ITerrainField
         double enclosedAngle,
         Lattice lattice,
         double cornerTolerance,
-        double cap = double.PositiveInfinity)
+        double cap = double.PositiveInfinity,
+        double cornerReach = 0)
     {
         this.plateaus = plateaus;
         this.openAngle = openAngle;
@@ -58,7 +61,29 @@ public sealed class DraftedTerrain : ITerrainField
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
                 .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
-        envelope = new(Pieces(edges, cornerTolerance), ground);
+        (Bends, Corners) = LevelBends.Of(slopes, plateaus, lattice.Step);
+        var ramps = RampsOf(edges, cornerTolerance, cornerReach);
+        RampCount = ramps.Count;
+        envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
+        bands = RampBand.Of(envelope.Primitives);
+    }
+
+    /// <summary>The terrain of ramps already known, numbered from 0, over level plateaus, which may overlap.</summary>
+    internal DraftedTerrain(
+        ImmutableArray<Plateau> plateaus, ImmutableArray<TerrainPiece> ramps, double ground, double openAngle, double enclosedAngle, Lattice lattice, double cap)
+    {
+        this.plateaus = plateaus;
+        this.openAngle = openAngle;
+        this.enclosedAngle = enclosedAngle;
+        this.lattice = lattice;
+        GroundHeight = ground;
+        Cap = cap;
+        slopes = [];
+        (Bends, Corners) = ([], []);
+        overlap = true;
+        levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
+        RampCount = ramps.Length;
+        envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
     }
 
@@ -74,8 +99,34 @@ public sealed class DraftedTerrain : ITerrainField
     /// </summary>
     public ImmutableArray<double> Levels => levels;
 
+    /// <summary>Heights at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
+    public ImmutableArray<double> Bends { get; }
+
+    /// <summary>Heights of all level lines along which sloped ground bends, chords of arcs included, ascending.</summary>
+    public ImmutableArray<double> Corners { get; }
+
     /// <summary>Whether any of the ground before draft is sloped.</summary>
     public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
+
+    /// <inheritdoc/>
+    public PlanRegion Footprint => Above(GroundHeight);
+
+    /// <summary>What it was drafted from.</summary>
+    public ImmutableArray<Plateau> Plateaus => plateaus;
+
+    /// <summary>The ramps; the number of each is that of its surface.</summary>
+    internal IEnumerable<TerrainPiece> RampPieces => envelope.Primitives.Take(RampCount);
+
+    internal int RampCount { get; }
+
+    /// <summary>One more than the largest number of a surface.</summary>
+    internal int SurfaceCount => envelope.Primitives.Length;
+
+    internal double OpenAngle => openAngle;
+
+    internal double EnclosedAngle => enclosedAngle;
+
+    internal Lattice Lattice => lattice;
 
     private double SliverWidth => 8 * lattice.Step;
 
@@ -84,7 +135,7 @@ public sealed class DraftedTerrain : ITerrainField
     {
         var s = envelope.At(p);
         if (s.Value >= Cap) return new(Cap, default, Capped);
-        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives[s.Primitive].Surface);
+        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface);
     }
 
     /// <inheritdoc/>
@@ -95,16 +146,25 @@ public sealed class DraftedTerrain : ITerrainField
         {
             Ground => GroundHeight,
             Capped => Cap,
-            _ => envelope.Primitives[surface].Extended(p, out gradient),
+            _ => envelope.Primitives.ItemRef(surface).Extended(p, out gradient),
         };
     }
 
     /// <inheritdoc/>
     public double SteepestFacet(int surface, double margin)
     {
-        var angle = surface >= 0 ? envelope.Primitives[surface].Angle : Math.Min(openAngle, enclosedAngle);
+        var angle = surface >= 0 ? envelope.Primitives.ItemRef(surface).Angle : Math.Min(openAngle, enclosedAngle);
         return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
+
+    /// <summary>The same terrain with corners fine enough for surfaces that will be moved outward by a distance.</summary>
+    /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out.</param>
+    /// <param name="reach">The distance, mm.</param>
+    public DraftedTerrain WithCorners(double cornerTolerance, double reach) =>
+        new(plateaus, GroundHeight, openAngle, enclosedAngle, lattice, cornerTolerance, Cap, reach);
+
+    /// <inheritdoc/>
+    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => [];
 
     /// <summary>
     /// Where the terrain rises above a height: the plateaus above it and the parts of their ramps above it. The contour is put
@@ -112,16 +172,26 @@ public sealed class DraftedTerrain : ITerrainField
     /// </summary>
     public PlanRegion Above(double height)
     {
-        if (above.TryGetValue(height, out var known)) return known;
+        // Asked from several threads at once; the first reckons, the others wait.
+        return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
+    }
+
+    /// <summary>The same for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
+    public PlanRegion RoughlyAbove(double height) =>
+        above.TryGetValue(height, out var known) ? known.Value : PlanRegion.Union(PartsAbove(height));
+
+    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(lattice, PartsAbove(height)).WithoutSlivers(SliverWidth);
+
+    private List<PlanRegion> PartsAbove(double height)
+    {
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
-        List<PlanRegion> apart = [PlanRegion.UnionOfCoverage(parts)];
+        List<PlanRegion> apart = overlap ? parts : [PlanRegion.UnionOfCoverage(parts)];
         // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
-        apart.AddRange(slopes.Where(s => s.Lowest <= height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon));
-        apart.AddRange(bands.Where(b => b.Height > height).Select(b => b.Above(height, 0.75 * lattice.Step)));
-        apart.AddRange(
-            envelope.Primitives.Where(p => p.IsRamp && !p.IsLevelRamp).Select(p => p.Above(height, 0.75 * lattice.Step)).Where(r => r.Length > 2).Select(PlanRegion.Polygon));
-        return above.GetOrAdd(height, PlanRegion.UnionOn(lattice, apart).WithoutSlivers(SliverWidth));
+        apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
+            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
+        apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
+        return apart;
     }
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
@@ -135,33 +205,43 @@ public sealed class DraftedTerrain : ITerrainField
         }
     }
 
-    /// <summary>The lines in which ramps meet.</summary>
-    internal ImmutableArray<(Vec2 From, Vec2 To)> Creases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
+    /// <inheritdoc/>
+    public ImmutableArray<(Vec2 From, Vec2 To)> Creases() => [.. RampCreases().Select(c => (c.From, c.To))];
 
-    private ImmutableArray<TerrainPiece> Pieces(PlateauEdges edges, double cornerTolerance)
+    internal ImmutableArray<RampCrease> RampCreases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
+
+    private List<TerrainPiece> RampsOf(PlateauEdges edges, double cornerTolerance, double cornerReach)
     {
         var tallest = levels.IsEmpty ? 0 : levels[0] - GroundHeight;
-        var longestRun = tallest * Math.Tan(Math.Max(openAngle, enclosedAngle));
+        var longestRun = (tallest * Math.Tan(Math.Max(openAngle, enclosedAngle))) + cornerReach;
         // Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).
         var turn = Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
-        var pieces = Ramps.Build(edges.Falls(), openAngle, enclosedAngle, turn);
+        return Ramps.Build(edges.Falls(), openAngle, enclosedAngle, turn);
+    }
+
+    /// <summary>Triangles of the plateaus; those of one height or one plane are one surface, numbered as the first of them.</summary>
+    private IEnumerable<TerrainPiece> Faces(int surface)
+    {
         foreach (var group in plateaus.Where(p => p.IsLevel && p.Height > GroundHeight).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
         {
-            var (surface, height) = (pieces.Count, group.Key);
+            var (first, height) = (surface, group.Key);
             foreach (var (a, b, c) in RegionTriangles.Of(group.Select(p => p.Region), lattice))
             {
                 var (u, v, w) = (new Vec3(a.X, a.Y, height), new Vec3(b.X, b.Y, height), new Vec3(c.X, c.Y, height));
-                pieces.Add(TerrainPiece.Face(u, v, w, height, Math.Min(openAngle, enclosedAngle), surface));
+                yield return TerrainPiece.Face(u, v, w, height, Math.Min(openAngle, enclosedAngle), first);
+                surface++;
             }
         }
 
         foreach (var facets in slopes.GroupBy(s => s.Plateau))
         {
-            var surface = pieces.Count;
-            foreach (var f in facets) pieces.Add(TerrainPiece.Face(f.A, f.B, f.C, plateaus[f.Plateau].Surface, f.Angle, surface));
+            var first = surface;
+            foreach (var f in facets)
+            {
+                yield return TerrainPiece.Face(f.A, f.B, f.C, plateaus[f.Plateau].Surface, f.Angle, first);
+                surface++;
+            }
         }
-
-        return [.. pieces];
     }
 
     /// <summary>Heights of the level edges from which sloped facets fall on both sides.</summary>

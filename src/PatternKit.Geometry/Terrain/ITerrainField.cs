@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -21,6 +23,28 @@ public interface ITerrainField
     /// <param name="surface">The plane.</param>
     /// <param name="margin">Which part of the slack below the asked angle is not used, 0 to 1.</param>
     double SteepestFacet(int surface, double margin = 0);
+
+    /// <summary>How many times the tolerance facets may be off a surface.</summary>
+    double Leeway(int surface) => 1;
+}
+
+/// <summary>A field that a solid can be made of: it knows where it leaves its ground and what lines a mesh of it should have.</summary>
+public interface ITerrain : ITerrainField
+{
+    /// <summary>Height of the plan outside.</summary>
+    double GroundHeight { get; }
+
+    /// <summary>Where the terrain rises above its ground.</summary>
+    PlanRegion Footprint { get; }
+
+    /// <summary>Flat pieces with their heights, the ground left out; on the lattice.</summary>
+    IEnumerable<Plateau> Flats();
+
+    /// <summary>Straight creases between planes, by their ends.</summary>
+    ImmutableArray<(Vec2 From, Vec2 To)> Creases();
+
+    /// <summary>Open lines along curved surfaces and their borders.</summary>
+    IEnumerable<ImmutableArray<Vec2>> Breaklines();
 }
 
 /// <summary>The field that is the same everywhere.</summary>

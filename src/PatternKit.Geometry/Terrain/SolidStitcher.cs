@@ -16,6 +16,12 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
     /// <summary>Rim vertices by the rim edge that starts in their sector, given by its ends.</summary>
     private readonly Dictionary<(Vec2, Vec2), int> rimVertices = [];
 
+    /// <summary>The pocket to the left of a directed edge of the underside.</summary>
+    private readonly Dictionary<(int From, int To), int> pocketAt = [];
+
+    /// <summary>Vertices of ceilings by pocket and point of the underside.</summary>
+    private readonly Dictionary<(int Pocket, int Point), int> ceilings = [];
+
     /// <summary>The closed mesh.</summary>
     public TriangleMesh Stitch()
     {
@@ -29,34 +35,45 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
         foreach (var f in top.Facets) facets.Add(new(upper.Of(f, f.A), upper.Of(f, f.B), upper.Of(f, f.C)));
         var lower = new Corners(bottom, this);
         foreach (var f in bottom.Facets.Where(f => f.Pocket < 0)) facets.Add(new(lower.Of(f, f.A), lower.Of(f, f.C), lower.Of(f, f.B)));
-        for (var i = 0; i < pocketDepths.Length; i++) AddPocket(i, lower);
+        AddPockets(lower);
         return new(vertices.ToImmutable(), facets.ToImmutable());
     }
 
     private static Vec3 At(TerrainMesh mesh, int v, double lift) => new(mesh.Points[v].X, mesh.Points[v].Y, mesh.Heights[v] + lift);
 
-    private void AddPocket(int pocket, Corners floor)
+    /// <summary>
+    /// Ceilings and walls. Where a pocket lies in another, the wall between them goes from the lower ceiling to the higher one; such pockets
+    /// have whole rings in common, so that no wall meets the middle of another's edge.
+    /// </summary>
+    private void AddPockets(Corners floor)
     {
-        var inside = bottom.Facets.Where(f => f.Pocket == pocket).ToArray();
-        var edges = inside.SelectMany(f => new[] { (f, From: f.A, To: f.B), (f, From: f.B, To: f.C), (f, From: f.C, To: f.A) }).ToArray();
-        var directed = edges.Select(e => (e.From, e.To)).ToHashSet();
-        var ceiling = new Dictionary<int, int>();
-        foreach (var f in inside) facets.Add(new(Ceiling(f.A), Ceiling(f.C), Ceiling(f.B)));
-        foreach (var (f, from, to) in edges)
+        var inside = bottom.Facets.Where(f => f.Pocket >= 0).OrderBy(f => f.Pocket).ToArray();
+        foreach (var f in inside)
+            foreach (var edge in Edges(f))
+                pocketAt[edge] = f.Pocket;
+        foreach (var f in inside)
         {
-            if (directed.Contains((to, from))) continue;
-            // The pocket lies to the left of from→to and the body to the right: the wall faces left.
-            var (a, b, c, d) = (floor.Of(f, from), floor.Of(f, to), Ceiling(to), Ceiling(from));
-            facets.Add(new(a, d, b));
-            facets.Add(new(b, d, c));
+            facets.Add(new(Ceiling(f.Pocket, f.A), Ceiling(f.Pocket, f.C), Ceiling(f.Pocket, f.B)));
+            foreach (var (from, to) in Edges(f))
+            {
+                var beyond = pocketAt.GetValueOrDefault((to, from), -1);
+                if (beyond == f.Pocket || (beyond >= 0 && pocketDepths[beyond] >= pocketDepths[f.Pocket])) continue;
+                // The pocket lies to the left of from→to and the body to the right: the wall faces left.
+                var (a, b) = beyond < 0 ? (floor.Of(f, from), floor.Of(f, to)) : (Ceiling(beyond, from), Ceiling(beyond, to));
+                var (c, d) = (Ceiling(f.Pocket, to), Ceiling(f.Pocket, from));
+                facets.Add(new(a, d, b));
+                facets.Add(new(b, d, c));
+            }
         }
+    }
 
-        int Ceiling(int v)
-        {
-            if (ceiling.TryGetValue(v, out var known)) return known;
-            vertices.Add(At(bottom, v, pocketDepths[pocket]));
-            return ceiling[v] = vertices.Count - 1;
-        }
+    private static (int From, int To)[] Edges(PlanFacet f) => [(f.A, f.B), (f.B, f.C), (f.C, f.A)];
+
+    private int Ceiling(int pocket, int v)
+    {
+        if (ceilings.TryGetValue((pocket, v), out var known)) return known;
+        vertices.Add(At(bottom, v, pocketDepths[pocket]));
+        return ceilings[(pocket, v)] = vertices.Count - 1;
     }
 
     /// <summary>Which vertex of the solid a corner of a facet is.</summary>

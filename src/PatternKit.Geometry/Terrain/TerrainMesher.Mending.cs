@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Triangulation;
 
@@ -15,45 +16,65 @@ internal sealed partial class TerrainMesher
     /// </summary>
     private void MendSteepSlivers()
     {
-        for (var round = 0; round < 20; round++)
+        var suspects = new SortedSet<int>(Enumerable.Range(0, triangles.TriangleCount));
+        for (var round = 0; round < 20 && suspects.Count > 0; round++)
         {
             var changed = false;
             var steep = new List<int>();
-            for (var t = 0; t < triangles.TriangleCount; t++)
+            var next = new SortedSet<int>();
+            foreach (var t in suspects)
             {
                 if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
+                // Whatever is done to a triangle stays among those around its corners.
+                next.UnionWith(Enumerable.Range(3 * t, 3).SelectMany(h => Star(triangles.Origin(h))));
                 if (TryTurnLongest(t, (before, a, b) => Excess(a, b) < 0.999 * before) || TryCollapseCorner(t)) changed = true;
                 else steep.Add(t);
             }
 
-            changed |= steep.Count > 0 && MoveHeights(steep);
+            if (steep.Count > 0 && MoveHeights(steep) is { Length: > 0 } moved)
+            {
+                changed = true;
+                next.UnionWith(moved.SelectMany(Star));
+            }
+
             if (!changed) break;
+            suspects = next;
         }
     }
+
+    private IEnumerable<int> Star(int v) => triangles.Around(v).Select(e => e / 3);
 
     /// <summary>
     /// Moves the free heights around steep facets, each facet in turn by the least that makes it allowed. Facets that are allowed
     /// form a convex set of heights, so projecting on one after another converges (Bregman 1965) where there is a way.
     /// </summary>
-    private bool MoveHeights(List<int> steep)
+    /// <returns>The points that moved.</returns>
+    private int[] MoveHeights(List<int> steep)
     {
         var old = new Dictionary<int, double>();
         var active = new Queue<int>(steep);
         var queued = steep.ToHashSet();
-        var moved = false;
+        // Only heights move, so what a facet lies on stays.
+        var limits = new Dictionary<int, double>();
         for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
         {
             queued.Remove(t);
-            if (zoned.Zone(t) != Domain || !Project(t, old)) continue;
-            moved = true;
+            if (zoned.Zone(t) != Domain || !Project(t, Most(t), old)) continue;
             for (var h = 3 * t; h < (3 * t) + 3; h++)
                 foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
-                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Limit(s, Margin) && queued.Add(s))
+                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Most(s) && queued.Add(s))
                         active.Enqueue(s);
         }
 
         foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
-        return moved;
+        return [.. old.Where(o => heights[o.Key] != o.Value).Select(o => o.Key)];
+
+        double Most(int t)
+        {
+            ref var limit = ref CollectionsMarshal.GetValueRefOrAddDefault(limits, t, out var known);
+            if (!known) limit = Limit(t, Margin);
+            return limit;
+        }
     }
 
     /// <summary>Facets whose points lie on a line but for rounding have no sure normal: their longest side is turned where that leaves none.</summary>
@@ -90,10 +111,9 @@ internal sealed partial class TerrainMesher
         return false;
     }
 
-    private bool Project(int t, Dictionary<int, double> old)
+    private bool Project(int t, double limit, Dictionary<int, double> old)
     {
         var gradient = Gradient(t);
-        var limit = Limit(t, Margin);
         if (gradient.Length <= limit) return false;
         var along = gradient.Normalized();
         Span<double> rate = stackalloc double[3];

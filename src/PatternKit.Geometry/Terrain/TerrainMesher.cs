@@ -41,6 +41,9 @@ internal sealed partial class TerrainMesher
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
 
+    /// <summary>Which triangles were last seen within every tolerance, and have not changed.</summary>
+    private readonly List<bool> isFine = [];
+
     private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
@@ -68,10 +71,11 @@ internal sealed partial class TerrainMesher
     {
         var mesher = new TerrainMesher(field, lattice, tolerance, rings);
         // A turned diagonal may show a crease that was hidden before.
-        for (var round = 0; round < 4; round++)
+        var changed = new SortedSet<int>(Enumerable.Range(0, mesher.triangles.TriangleCount));
+        for (var round = 0; round < 4 && changed.Count > 0; round++)
         {
-            mesher.Refine();
-            if (!mesher.FlipWhereBetter()) break;
+            changed.UnionWith(mesher.Refine(changed));
+            changed = mesher.FlipWhereBetter(changed);
         }
 
         if (liftChords) mesher.LiftChordsOffTheRim();
@@ -80,10 +84,13 @@ internal sealed partial class TerrainMesher
         return mesher.Result(pockets);
     }
 
-    private void Refine()
+    /// <summary>Refines where these triangles are out of tolerance.</summary>
+    /// <returns>The triangles that changed.</returns>
+    private HashSet<int> Refine(IEnumerable<int> changed)
     {
         triangles.Changed = t => dirty.Add(t);
-        for (var t = 0; t < triangles.TriangleCount; t++) Examine(t);
+        var refined = new HashSet<int>();
+        foreach (var t in changed) Examine(t);
         while (queue.TryDequeue(out var item, out _) && triangles.PointCount < tolerance.MaxPoints)
         {
             if (versions[item.Triangle] != item.Version) continue;
@@ -99,44 +106,52 @@ internal sealed partial class TerrainMesher
                 Examine(t);
             }
 
+            refined.UnionWith(dirty);
             dirty.Clear();
         }
+
+        return refined;
     }
 
     /// <summary>
     /// Diagonals that cut across a crease are turned: where both triangles get better by it. Delaunay triangles are not always the
     /// best ones for a height function (Rippa 1990).
     /// </summary>
-    private bool FlipWhereBetter()
+    /// <param name="candidates">Triangles that changed since they were last looked at.</param>
+    /// <returns>The triangles that changed.</returns>
+    private SortedSet<int> FlipWhereBetter(SortedSet<int> candidates)
     {
-        var any = false;
         triangles.Changed = t => dirty.Add(t);
-        for (var round = 0; round < 8; round++)
+        var any = new SortedSet<int>();
+        for (var round = 0; round < 8 && candidates.Count > 0; round++)
         {
-            var flipped = false;
-            for (var t = 0; t < triangles.TriangleCount; t++)
+            var turned = new SortedSet<int>();
+            foreach (var t in candidates)
             {
-                if (zoned.Zone(t) != Domain || Inspect(t, sliversToo: true).Error <= 1) continue;
-                for (var h = 3 * t; h < (3 * t) + 3; h++)
+                if (zoned.Zone(t) != Domain || isFine[t]) continue;
+                var own = Inspect(t, sliversToo: true).Error;
+                for (var h = 3 * t; own > 1 && h < (3 * t) + 3; h++)
                 {
                     var g = triangles.Twin(h);
-                    if (g < 0) continue;
-                    var before = Math.Max(Inspect(t, sliversToo: true).Error, Inspect(g / 3, sliversToo: true).Error);
-                    if (triangles.TryFlip(h))
+                    if (g < 0 || triangles.IsConstrained(h)) continue;
+                    var before = Math.Max(own, Inspect(g / 3, sliversToo: true).Error);
+                    if (!triangles.TryFlip(h)) continue;
+                    isFine[t] = isFine[g / 3] = false;
+                    var after = Inspect(t, sliversToo: true).Error;
+                    if (Math.Max(after, Inspect(g / 3, sliversToo: true).Error) < before - 1e-6)
                     {
-                        if (Math.Max(Inspect(t, sliversToo: true).Error, Inspect(g / 3, sliversToo: true).Error) < before - 1e-6)
-                        {
-                            flipped = true;
-                            continue;
-                        }
-
-                        triangles.TryFlip(h);
+                        own = after;
+                        turned.UnionWith([t, g / 3]);
+                        continue;
                     }
+
+                    triangles.TryFlip(h);
                 }
             }
 
-            any |= flipped;
-            if (!flipped) break;
+            any.UnionWith(turned);
+            // Only beside what was turned can anything be better than before.
+            candidates = [.. turned.SelectMany(t => Enumerable.Range(3 * t, 3).Select(h => triangles.Twin(h) / 3).Append(t)).Where(t => t >= 0)];
         }
 
         foreach (var t in dirty) versions[t]++;
@@ -146,8 +161,10 @@ internal sealed partial class TerrainMesher
 
     private void Examine(int t)
     {
+        while (isFine.Count < triangles.TriangleCount) isFine.Add(false);
         if (zoned.Zone(t) != Domain) return;
         var error = Inspect(t).Error;
+        isFine[t] = error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
         if (error > 1) queue.Enqueue((t, versions[t]), (error, t));
     }
 
@@ -162,7 +179,8 @@ internal sealed partial class TerrainMesher
         Span<(double U, double V)> weights = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
         double worst = -1;
         var worstPoint = a;
-        var surfaces = new List<int>(4);
+        Span<int> seen = stackalloc int[19];
+        var surfaces = 0;
         var limit = double.PositiveInfinity;
         var za = heights[triangles.Origin(3 * t)];
         for (var i = 0; i < weights.Length; i++)
@@ -170,9 +188,9 @@ internal sealed partial class TerrainMesher
             var (u, v) = weights[i];
             var p = a + (u * (b - a)) + (v * (c - a));
             var s = field.At(p);
-            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared));
+            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared)) / field.Leeway(s.Surface);
             if (error > worst) (worst, worstPoint) = (error, p);
-            if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+            if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             if (i == 0) limit = field.SteepestFacet(s.Surface);
         }
 
@@ -188,11 +206,11 @@ internal sealed partial class TerrainMesher
             foreach (var (u, v) in corners)
             {
                 var s = field.At(a + (u * (b - a)) + (v * (c - a)));
-                if (!surfaces.Contains(s.Surface)) surfaces.Add(s.Surface);
+                if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             }
         }
 
-        return new(t, score, worstPoint, [.. surfaces], worst <= tolerance.Error_mm);
+        return new(t, score, worstPoint, score > 1 ? [.. seen[..surfaces]] : [], worst <= tolerance.Error_mm);
     }
 
     private bool Improve(Inspection inspection)

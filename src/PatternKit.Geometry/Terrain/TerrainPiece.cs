@@ -112,7 +112,8 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
         return runA > 0 ? [A, crossing, a] : [crossing, B, b];
     }
 
-    private double Run(double from, double height, double extra) => ((from - height) * Math.Tan(Angle)) + extra;
+    /// <summary>How far downhill a ramp that begins at a height comes until it has fallen to another, plus <paramref name="extra"/> mm.</summary>
+    public double Run(double from, double height, double extra) => ((from - height) * Math.Tan(Angle)) + extra;
 
     /// <summary>Where the limit rays have fallen to a height, plus <paramref name="extra"/> mm of run downhill.</summary>
     public (Vec2 Start, Vec2 End) Limits(double height, double extra) =>

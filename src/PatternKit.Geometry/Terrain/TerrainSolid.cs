@@ -6,7 +6,8 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Geometry.Terrain;
 
 /// <summary>An upright pocket sunk from the underside of a solid.</summary>
-/// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding.</param>
+/// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding. Pockets do
+/// not overlap; one that lies in another fills a hole of its region, and has another depth.</param>
 /// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain.</param>
 public readonly record struct UprightPocket(PlanRegion Region, double Depth);
 
@@ -28,22 +29,22 @@ public static class TerrainSolid
     /// <param name="tolerance">Tolerances.</param>
     /// <returns>The body; without facets where the upper terrain nowhere rises above the joint.</returns>
     public static TriangleMesh Build(
-        DraftedTerrain upper,
-        DraftedTerrain? under,
+        ITerrain upper,
+        ITerrain? under,
         ImmutableArray<TerrainHole> holes,
         ImmutableArray<UprightPocket> pockets,
         Lattice lattice,
         MeshingTolerance tolerance)
     {
         var joint = upper.GroundHeight;
-        var domain = upper.Above(joint);
+        var domain = upper.Footprint;
         if (domain.IsEmpty) return new([], []);
         ImmutableArray<ZonedRing> rim =
         [
             .. Rings(domain, TerrainMesher.Domain, joint),
             .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
-        var top = TerrainMesher.Mesh(upper, WithBreaklines(rim, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
+        var top = TerrainMesher.Mesh(upper, WithBreaklines(rim, domain, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
         if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
 
         var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
@@ -53,7 +54,7 @@ public static class TerrainSolid
             .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
         ];
         ITerrainField underside = under is null ? new LevelField(joint) : under;
-        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
         if (!holes.IsEmpty) bottom = LiftedBesideHoles(bottom, -joint, lattice);
         bottom = bottom with
         {
@@ -80,10 +81,16 @@ public static class TerrainSolid
         return mesh with { Heights = [.. mesh.Heights.Select((h, v) => beside.Contains(v) ? h + lattice.Step : h)] };
     }
 
-    /// <summary>Adds the flats and creases of a terrain as breaklines. Ends of creases are drawn to points of rings, so that none crosses a rim by rounding.</summary>
-    private static ImmutableArray<ZonedRing> WithBreaklines(ImmutableArray<ZonedRing> rings, DraftedTerrain terrain, Lattice lattice, MeshingTolerance tolerance)
+    /// <summary>
+    /// Adds the flats, the lines along curved surfaces and the creases of a terrain as breaklines. Ends of creases are drawn to points of rings, so
+    /// that none crosses a rim by rounding; lines along curved surfaces end short of the rim.
+    /// </summary>
+    private static ImmutableArray<ZonedRing> WithBreaklines(
+        ImmutableArray<ZonedRing> rings, PlanRegion domain, ITerrain terrain, Lattice lattice, MeshingTolerance tolerance)
     {
         rings = [.. rings, .. terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))];
+        var lines = terrain.Breaklines().ToArray();
+        if (lines.Length > 0) rings = [.. rings, .. domain.Offset(-64 * lattice.Step, lattice.Step).Inside(lines).Select(l => new ZonedRing(l, 0, null, IsOpen: true))];
         var known = new PointCluster(tolerance.Apart(lattice));
         foreach (var p in rings.SelectMany(r => r.Points)) known.Add(p);
         var creases = terrain.Creases().Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();

@@ -11,7 +11,8 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Points">Vertices, first not repeated.</param>
 /// <param name="Zones">Bits.</param>
 /// <param name="Height">Height of its vertices where that is known exactly.</param>
-internal readonly record struct ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null);
+/// <param name="IsOpen">Whether it is a breakline that does not return to its start.</param>
+internal readonly record struct ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false);
 
 /// <summary>
 /// Rings of the plan, snap-rounded to the lattice (Hobby 1999, by NetTopologySuite), as constraints of a Delaunay
@@ -35,7 +36,7 @@ internal sealed class ZonedTriangulation
     {
         this.lattice = lattice;
         var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
-            [.. r.Points.Append(r.Points[0]).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
+            [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
         if (apart > 0) noded = Noded(Merged(noded, apart));
 
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;

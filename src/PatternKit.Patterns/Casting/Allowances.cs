@@ -18,6 +18,7 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Camber">A bow; null for none.</param>
 /// <param name="Dowels">Register holes wanted: null where the size of the halves decides, which is known after parting.</param>
 /// <param name="DowelDiameter_mm">Diameter asked for, null by rule.</param>
+/// <param name="SkinDraft">Of the drafts that a rule found, radians that the printed skin asks for; null where both are given.</param>
 /// <param name="StockByRule">For places, features and layers whose stock a rule found: the figure with its source, also in Stock.</param>
 public sealed record Allowances(
     Sourced<double> Contraction,
@@ -28,6 +29,7 @@ public sealed record Allowances(
     Sourced<CamberSettings?> Camber,
     bool? Dowels = null,
     double? DowelDiameter_mm = null,
+    Sourced<double>? SkinDraft = null,
     ImmutableSortedDictionary<string, Sourced<double>>? StockByRule = null)
 {
     /// <summary>The rule text of a value that the user gave.</summary>
@@ -45,23 +47,24 @@ public sealed record Allowances(
     /// <param name="job">The job.</param>
     /// <param name="size_mm">Edge lengths of the part's box.</param>
     /// <param name="tables">Alloys and rules, the shop's own included.</param>
-    /// <param name="printed">Whether the pattern's skin shows printed layer lines, which need more draft.</param>
     /// <exception cref="InputException">The alloy or sand is not in the tables, or the part is beyond them.</exception>
-    public static Allowances Resolve(Job job, Vec3 size_mm, FoundryTables tables, bool printed = true)
+    public static Allowances Resolve(Job job, Vec3 size_mm, FoundryTables tables)
     {
         var asked = job.Pattern;
         var largest_mm = Math.Max(Math.Max(size_mm.X, size_mm.Y), size_mm.Z);
         var stock = asked.Stock ?? new();
+        var skin = asked.Skin ?? DraftRule.UsualSkin;
         var stockByRule = Known(job, () => StockRule.Find(job, stock, largest_mm, tables));
         return new(
             ContractionOf(job, largest_mm, tables),
             asked.Rapping_mm is { } rapping ? Fixed(rapping) : Rapping.For(Math.Max(size_mm.X, size_mm.Y)),
             new(StockRule.Filled(stock, stockByRule), "", asked.Stock is null ? StockRule.NoneAsked : Given),
-            DraftOf(asked.DraftOutside, size_mm.Z, inside: false, printed),
-            DraftOf(asked.DraftInside, size_mm.Z, inside: true, printed),
+            DraftOf(asked.DraftOutside, size_mm.Z, inside: false, skin),
+            DraftOf(asked.DraftInside, size_mm.Z, inside: true, skin),
             asked.Camber is { } camber ? Fixed<CamberSettings?>(camber) : new(null, "", "none asked"),
             asked.Dowels,
             asked.DowelDiameter_mm,
+            asked is { DraftOutside: not null, DraftInside: not null } ? null : SkinDraftOf(asked.Skin),
             stockByRule);
     }
 
@@ -76,11 +79,17 @@ public sealed record Allowances(
     }
 
     /// <summary>The rule goes by the height of the whole part: the joint is not chosen yet, and no wall is higher.</summary>
-    private static Sourced<double> DraftOf(double? given, double height_mm, bool inside, bool printed)
+    private static Sourced<double> DraftOf(double? given, double height_mm, bool inside, PatternSkin skin)
     {
-        if (given is null) return DraftRule.For(height_mm, inside, printed);
+        if (given is null) return DraftRule.For(height_mm, inside, skin);
         var floor = DraftRule.Floor();
         return given.Value >= floor.Value ? Fixed(given.Value) : new(floor.Value, floor.Source, $"{Given} as less; {floor.Rule}");
+    }
+
+    private static Sourced<double> SkinDraftOf(PatternSkin? asked)
+    {
+        var found = DraftRule.ForSkin(asked ?? DraftRule.UsualSkin);
+        return found with { Rule = $"{found.Rule}, in every draft that is found by rule; skin {(asked is null ? "not named: the usual one of a kit" : Given)}" };
     }
 
     private static T Known<T>(Job job, Func<T> find)

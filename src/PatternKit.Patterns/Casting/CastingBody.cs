@@ -44,13 +44,16 @@ public sealed record CastingBody(
         var features = kept.Select(i => CastFeature.Of(job.Features[i], allowances.Stock.Value)).ToList();
         var (scale, rapping_mm) = (allowances.Scale, allowances.Rapping_mm.Value);
 
-        var filled = Assembled(bare, 1, 0, tolerance_mm, new(1)).Map;
-        var filled_mm3 = filled.Volume;
-        var stocked = features.SequenceEqual(bare) ? filled : Assembled(features, 1, 0, tolerance_mm, new(1)).Map;
-        var scaled = Assembled(features, scale, 0, tolerance_mm, new(scale)).Map;
-        var rapped = rapping_mm == 0 ? scaled : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale)).Map;
-        var frame = FrameOf(scaled.Box, scale, allowances.Camber.Value);
-        var (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame);
+        // Each step is a casting of its own; only the last depends on one of them, by the frame. None is made twice.
+        var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1)));
+        var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1)));
+        var ofRapped = rapping_mm == 0 ? null : Task.Run(() => Assembled(features, scale, rapping_mm, tolerance_mm, new(scale)));
+        var straight = scale == 1 ? Made(ofStocked) : Assembled(features, scale, 0, tolerance_mm, new(scale));
+        var (scaled, frame) = (straight.Map, FrameOf(straight.Map.Box, scale, allowances.Camber.Value));
+        var (rapped, lattice) = ofRapped is null ? straight : Made(ofRapped);
+        var map = rapped;
+        if (frame != new PatternFrame(scale)) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame);
+        var (filled_mm3, stocked) = (Made(ofBare).Map.Volume, Made(ofStocked).Map);
         if (map.Volume <= 0)
             throw new InputException(PartBody.Source(job), "", string.Create(CultureInfo.InvariantCulture, $"rapping of {rapping_mm:0.###} mm leaves no metal; set [pattern] rapping smaller."));
         return new(
@@ -68,6 +71,8 @@ public sealed record CastingBody(
             TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm),
             [.. CoredFindings(job, part), .. ClosedFindings(features, allowances.Stock.Value, tolerance_mm)]);
     }
+
+    private static T Made<T>(Task<T> work) => work.GetAwaiter().GetResult();
 
     private static (ColumnMap Map, Lattice Lattice) Assembled(
         List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame)

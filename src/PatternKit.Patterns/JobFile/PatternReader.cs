@@ -2,13 +2,13 @@ using System.Collections.Immutable;
 
 namespace PatternKit.Patterns.JobFile;
 
-/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels.</summary>
+/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels, fillets, draw screws, skin.</summary>
 internal static class PatternReader
 {
     /// <summary>Less taper than this does not leave hand-rammed sand.</summary>
     public const double LeastDraft_deg = 0.25;
 
-    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels"];
+    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "draw_screws", "skin"];
 
     /// <summary>The settings; everything by rule when the table is left out.</summary>
     public static PatternSettings Read(JobText text, TomlEntry? entry, ImmutableArray<Feature> features)
@@ -28,7 +28,10 @@ internal static class PatternReader
             Length(text, s["rapping"], 5),
             Camber(text, s["camber"]),
             dowels,
-            dowel_mm);
+            dowel_mm,
+            s["fillet"] is { } fillet ? FilletReader.Read(text, fillet, features) : null,
+            s["draw_screws"] is not { } screws || Values.Word(text, screws, "auto", "none") == "auto",
+            SkinReader.Read(text, s["skin"]));
     }
 
     private static (double? Outside, double? Inside) Draft(JobText text, TomlEntry? entry)

@@ -22,7 +22,6 @@ internal static class StockReader
 
         var places = PartReader.Places.ToDictionary(p => p, _ => 0.0);
         var names = ImmutableDictionary.CreateBuilder<string, double>();
-        var known = features.SelectMany(f => new[] { f.Name, f.Layer }).OfType<string>().Distinct().ToList();
         var byRule = ImmutableSortedSet.CreateBuilder<string>(StringComparer.Ordinal);
         foreach (var e in table.Entries)
         {
@@ -35,8 +34,7 @@ internal static class StockReader
                 continue;
             }
 
-            var name = known.FirstOrDefault(k => k == e.Key) ?? known.FirstOrDefault(k => string.Equals(k, e.Key, StringComparison.OrdinalIgnoreCase))
-                ?? throw text.Refuse(e.Line, $"stock names \"{Show.Short(e.Key)}\", which is neither a place nor a part nor a layer of this job.{Nearest.Hint(e.Key, [.. PartReader.Places, .. known])}");
+            var name = FeatureNames.Find(text, e, "stock", features, PartReader.Places);
             if (names.ContainsKey(name)) throw text.Refuse(e.Line, $"stock names \"{name}\" twice; keep one.");
             names.Add(name, length);
             if (auto) byRule.Add(name);

@@ -53,7 +53,7 @@ public sealed record Dowel(Vec2 At_mm, double Diameter_mm, double Hole_mm, doubl
 /// <param name="Draft_mm3">Added (or taken off) by taper.</param>
 /// <param name="Fillet_mm3">Added by fillets.</param>
 /// <param name="Round_mm3">Taken off by rounding.</param>
-/// <param name="Pockets_mm3">Taken off by dowel holes and the marks on the parting faces (negative).</param>
+/// <param name="Pockets_mm3">Taken off by dowel holes, draw-screw pockets and the marks on the parting faces (negative).</param>
 /// <param name="Pattern_mm3">The bodies, measured on the meshes.</param>
 public sealed record VolumeBridge(
     double Part_mm3,
@@ -160,6 +160,9 @@ public sealed record Kit(
 {
     /// <summary>Version of the layout of kit.json.</summary>
     public const int LayoutVersion = 1;
+
+    /// <summary>How each half is taken hold of, in the order of the bodies.</summary>
+    public ImmutableArray<Handling> Handling { get; init; } = [];
 
     /// <summary>Every body to print: the halves, then the gating bars.</summary>
     public IEnumerable<KitBody> AllBodies => Bodies.Concat(Gating?.Bars.Select(b => b.Body) ?? []);

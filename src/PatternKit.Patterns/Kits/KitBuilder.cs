@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -34,10 +35,10 @@ public static class KitBuilder
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
         // Chords of a round back all lie inside it: half the distance, so that the volume is as near as that of upright walls.
-        var tolerance = new MeshingTolerance(job.Features.Any(f => f.Turned is not null) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
-        var (cope, drag) = Both(half => half == MouldHalf.Cope
-            ? HalfMould.Cope(plan.Terrain, draft, casting.Lattice, tolerance)
-            : HalfMould.Drag(plan.Terrain, draft, casting.Lattice, tolerance));
+        var tolerance = new MeshingTolerance(plan.Terrain.Cells.Any(c => !c.Top.IsLevel || !c.Floor.IsLevel) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
+        var (cope, drag) = Halves(plan.Terrain);
+        var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step);
+        if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)
         {
@@ -46,6 +47,11 @@ public static class KitBuilder
             ledge = Ledge.Of(cope, drag);
         }
 
+        var (sharpCope, sharpDrag) = (cope, drag);
+        var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances, tables.DrawCheck));
+        (cope, drag) = Both(half => half == MouldHalf.Cope ? sharpCope.Filleted(copeFillets.Floors) : sharpDrag.Filleted(dragFillets.Floors));
+        // The volumes need no mesh and the meshes no volume: both are made at once.
+        var added = Task.Run(() => AddedTo(cope, drag));
         var split = !cope.IsEmpty && !drag.IsEmpty;
         var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
             ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
@@ -54,14 +60,18 @@ public static class KitBuilder
         {
             var mould = half == MouldHalf.Cope ? cope : drag;
             if (mould.IsEmpty) return default;
-            var mark = PartingMarks.Place(job, mould, half, dowels, allowances, tables.Joint.Mark);
-            var body = PlacedHalves.Body(mould, half, Pockets(dowels, mark));
-            return (Mark: mark, Body: body, Unsound: body is null ? null : Unsound(body));
+            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, JointPockets.HolesOf(dowels), tables.Handling);
+            var mark = PartingMarks.Place(job, mould, half, JointPockets.HolesOf(dowels).Union(handling.Region), allowances, tables.Joint.Mark);
+            var body = PlacedHalves.Body(mould, half, JointPockets.Of(dowels, handling, mark));
+            return (Mark: mark, Handling: handling, Body: body, Unsound: body is null ? null : Unsound(body));
         });
+        if (copeMade.Unsound is not null) RefuseConsumed(job, cope, casting.Frame);
+        if (dragMade.Unsound is not null) RefuseConsumed(job, drag, casting.Frame);
+        ImmutableArray<Handling> handling = [.. new[] { copeMade.Handling, dragMade.Handling }.OfType<Handling>()];
         ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
         ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, cope, drag, bodies, dowels, marks);
+        var bridge = Bridge(casting, plan, corners.Added_mm3, added.GetAwaiter().GetResult(), bodies, dowels, handling, marks);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -73,7 +83,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, dowels, dowelRule, dowelSource, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, handling, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -83,14 +93,33 @@ public static class KitBuilder
             Figures(cope, drag, marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, plan.Terrain, alloy, casting.Frame),
-                .. Undrafted(bodies, draft, casting.Frame),
+                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, corners.Terrain, alloy, casting.Frame),
+                .. copeFillets.Findings, .. dragFillets.Findings, .. SquareCorners.Of(cope, drag, tables.DrawCheck, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
+                .. DrawScrews.Lacking(handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],
-            gating);
+            gating)
+        {
+            Handling = handling,
+        };
+
+        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half => half == MouldHalf.Cope
+            ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
+            : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
+    }
+
+    /// <summary>A body that is not sound because nothing was left between two recesses: the job can be mended, so it is told what to change.</summary>
+    private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)
+    {
+        var consumed = mould.Consumed();
+        if (consumed.IsEmpty) return;
+        var p = consumed.InnerPoint;
+        var at = frame.ToJob(new(p.X, p.Y, mould.Joint_mm));
+        throw new InputException(PartBody.Source(job), "", Invariant(
+            $"near ({at.X:0.#}, {at.Y:0.#}) mm the metal between a recess from above and one from below is thinner than the taper takes away; use taper = \"plus\", less draft, or move them apart."));
     }
 
     private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
@@ -113,30 +142,24 @@ public static class KitBuilder
         return (work(MouldHalf.Cope), drag.GetAwaiter().GetResult());
     }
 
-    private static ImmutableArray<UprightPocket> Pockets(ImmutableArray<Dowel> dowels, PartingMark? mark) =>
-    [
-        .. dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
-        .. mark is null ? ImmutableArray<UprightPocket>.Empty : [new UprightPocket(mark.Region, mark.Depth_mm)],
-    ];
-
-    private static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
+    /// <summary>What draft and what fillets add to the halves, without any mesh.</summary>
+    private static (double Draft_mm3, double Fillet_mm3) AddedTo(params HalfMould[] halves)
+    {
+        var moulds = halves.Where(h => !h.IsEmpty).ToArray();
+        return (moulds.Sum(h => h.DraftedVolume_mm3() - h.UndraftedVolume_mm3()), moulds.Sum(h => h.FilletVolume_mm3()));
+    }
 
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, ImmutableArray<Dowel> dowels, ImmutableArray<PartingMark> marks)
+        CastingBody casting, JointPlan plan, double corners_mm3, (double Draft_mm3, double Fillet_mm3) added, ImmutableArray<KitBody> bodies,
+        ImmutableArray<Dowel> dowels, ImmutableArray<Handling> handling, ImmutableArray<PartingMark> marks)
     {
         var v = casting.Volumes;
-        var draft = 0.0;
-        var pockets = 0.0;
-        foreach (var (mould, half) in new[] { (cope, MouldHalf.Cope), (drag, MouldHalf.Drag) })
-        {
-            if (mould.IsEmpty) continue;
-            draft += mould.DraftedVolume_mm3() - mould.UndraftedVolume_mm3();
-            pockets -= Pockets(dowels, marks.FirstOrDefault(m => m.Half == half)).Sum(p => p.Region.Area * p.Depth);
-        }
-
+        var pockets = new[] { MouldHalf.Cope, MouldHalf.Drag }.Where(half => bodies.Any(b => b.Half == half))
+            .SelectMany(half => JointPockets.Of(dowels, handling.FirstOrDefault(h => h.Half == half), marks.FirstOrDefault(m => m.Half == half)))
+            .Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            draft, 0, 0, pockets, bodies.Sum(b => b.AsPrinted.Volume()));
+            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, 0, -pockets, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

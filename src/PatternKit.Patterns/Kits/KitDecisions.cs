@@ -11,7 +11,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, MeshingTolerance tolerance)
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, IEnumerable<Handling> handling, MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
@@ -20,6 +20,8 @@ internal static class KitDecisions
         list.Add(new("rapping_mm", "Rapping, taken off every wall along the draw", allowances.Rapping_mm.Value, "mm", allowances.Rapping_mm.Rule, allowances.Rapping_mm.Source));
         list.Add(new("draft_outside_deg", "Draft of outside walls", allowances.DraftOutside.Value * degrees, "deg", allowances.DraftOutside.Rule, allowances.DraftOutside.Source));
         list.Add(new("draft_inside_deg", "Draft of walls around holes and recesses", allowances.DraftInside.Value * degrees, "deg", allowances.DraftInside.Rule, allowances.DraftInside.Source));
+        if (allowances.SkinDraft is { } skin)
+            list.Add(new("skin_draft_deg", "Of that, for the printed skin", skin.Value * degrees, "deg", skin.Rule, skin.Source));
         var (fraction, taper) = job.Pattern.Holds switch
         {
             SizeHolds.Tip => (1.0, "taper plus: metal is added, sizes hold at the tip of the draw"),
@@ -38,9 +40,14 @@ internal static class KitDecisions
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
+        list.AddRange(fillets);
+        if (fillets.IsEmpty)
+            list.Add(new("fillet_mm", "Fillets", 0, "mm", job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : "no wall rises from a flat", ""));
         foreach (var (d, i) in dowels.Select((d, i) => (d, i)))
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", dowelRule, dowelSource));
         if (dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", dowelRule, dowelSource));
+        foreach (var h in handling)
+            list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Count(), "", h.Rule, h.Source));
         list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
         return list.ToImmutable();
 

@@ -31,11 +31,15 @@ public sealed class HalfMould
         (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
     ];
 
+    /// <summary>Up to so many heights of corners of chords in all, or between two levels, a volume is reckoned from one to the next: what more chords miss evens out.</summary>
+    private const int FewCorners = 32, FewBetween = 4;
+
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
+    private readonly FilletedTerrain? filleted;
 
     private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
@@ -55,10 +59,18 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
+    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors)
+    {
+        (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
+        (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
+        Upper = sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
+        filleted = new(Upper, floors, tolerance.Error_mm);
+    }
+
     /// <summary>Height of the joint in this half's frame.</summary>
     public double Joint_mm { get; }
 
-    /// <summary>The drafted upper terrain.</summary>
+    /// <summary>The drafted upper terrain, without fillets.</summary>
     public DraftedTerrain Upper { get; }
 
     /// <summary>The underside negated, where recesses reach above the joint; else null and the underside is flat.</summary>
@@ -83,9 +95,47 @@ public sealed class HalfMould
     /// <param name="reach">How far walls may be moved at most, mm.</param>
     public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
+    /// <summary>This half with fillets.</summary>
+    /// <param name="floors">Where; none leaves the half as it is.</param>
+    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors) => floors.IsEmpty ? this : new(this, floors);
+
+    /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
+    public double[] Levels_mm() =>
+    [
+        .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
+    ];
+
+    /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
+    public double RaisedByFillets(Vec2 p) => filleted?.Raise(p) ?? 0;
+
+    /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
+    public double FilletVolume_mm3() => filleted?.AddedVolume(6e-5 * UndraftedVolume_mm3()) ?? 0;
+
+    /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
+    public IEnumerable<Plateau> Floors() =>
+        Upper.Flats().Where(f => f.Height < Upper.Levels[0]).Select(f => f with { Region = f.Region.Difference(Hollows()) }).Where(f => !f.Region.IsEmpty);
+
+    /// <summary>Where level metal of the half is at least as high as a floor, holes left out whose sand parts above the joint.</summary>
+    public PlanRegion OpenAtOrAbove(double floor) =>
+        PlanRegion.Union(Upper.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(Hollows());
+
+    /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
+    public double ThicknessUnder(Plateau flat)
+    {
+        var under = cells.Where(c => c.IsMetal && c.Top.IsLevel && c.Upper == flat.Height).ToArray();
+        var area = under.Sum(c => c.Region.Area);
+        return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Joint_mm).Min();
+    }
+
+    /// <summary>The least of both draft angles, radians.</summary>
+    public double LeastDraft => Math.Min(draft.Outside, draft.Inside);
+
+    /// <summary>How far draft carries the foot of a wall out at most, mm.</summary>
+    public double Run(double height_mm) => height_mm * Math.Tan(Math.Max(draft.Outside, draft.Inside));
+
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
-        TerrainSolid.Build(Upper, Under, Holes(), pockets, lattice, tolerance);
+        TerrainSolid.Build(filleted?.ForMeshing() ?? (ITerrain)Upper, Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() =>
@@ -94,27 +144,34 @@ public sealed class HalfMould
     /// <summary>
     /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
     /// the heights at which the section changes its kind; a section of planes is a quadratic in between. That of a round back opens like a
-    /// square root below its crest, so there the nodes are spread like cosines.
+    /// square root below its crest, so there the nodes are spread like cosines; but a piece of few chords is cut at their corners.
     /// </summary>
     public double DraftedVolume_mm3()
     {
-        double[] heights =
-        [
-            .. Upper.Levels.Concat(Under?.Levels.Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
-        ];
+        var heights = Levels_mm();
+        double[] all = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Order()];
         var nodes = new List<(double Height, double Weight)>();
-        var round = Upper.HasSlopes || Under is { HasSlopes: true };
         for (var i = 0; i + 1 < heights.Length; i++)
         {
-            var (middle, radius) = ((heights[i] + heights[i + 1]) / 2, (heights[i + 1] - heights[i]) / 2);
-            if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
-            else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
-                .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            var corners = all.Where(z => z > heights[i] && z < heights[i + 1]).ToArray();
+            if (all.Length <= FewCorners || corners.Length <= FewBetween) Spread([heights[i], .. corners, heights[i + 1]], false);
+            else Spread([heights[i], heights[i + 1]], true);
         }
 
         var areas = new double[nodes.Count];
-        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * Section(nodes[i].Height).Area);
+        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * RoughSection(nodes[i].Height).Area);
         return areas.Sum();
+
+        void Spread(double[] ends, bool round)
+        {
+            for (var i = 0; i + 1 < ends.Length; i++)
+            {
+                var (middle, radius) = ((ends[i] + ends[i + 1]) / 2, (ends[i + 1] - ends[i]) / 2);
+                if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
+                else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
+                    .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
+            }
+        }
     }
 
     private static (double At, double Weight)[] Both((double At, double Weight) node) => [(-node.At, node.Weight), node];
@@ -126,11 +183,41 @@ public sealed class HalfMould
     public IEnumerable<PlanRegion> ClosedHoles() =>
         cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
 
+    /// <summary>The level section for one use, quicker: its corners are not on the lattice.</summary>
+    public PlanRegion RoughSection(double height)
+    {
+        var section = Upper.RoughlyAbove(height);
+        return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.RoughlyAbove(-height));
+    }
+
     /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
     public PlanRegion Section(double height)
     {
         var section = Upper.Above(height);
         return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.Above(-height));
+    }
+
+    /// <summary>Where walls of higher plateaus stand at a height, seen from a plateau that ends there and keeps its outline.</summary>
+    /// <param name="raw">The plateaus before taper.</param>
+    /// <param name="height">Height of this half's frame.</param>
+    /// <param name="chord_mm">Largest distance of chords.</param>
+    public PlanRegion Higher(IEnumerable<Plateau> raw, double height, double chord_mm)
+    {
+        if (draft.Inset == 0) return Section(height);
+        // Taper that takes metal away moves every outline by its part of the run, so that of a higher wall the rest is seen.
+        return PlanRegion.Union(raw.Where(p => p.IsLevel && p.Height > height).GroupBy(p => p.Height).Select(g =>
+            PlanRegion.Union(g.Select(p => p.Region)).Offset((1 - draft.Inset) * Run(g.Key - height), chord_mm)));
+    }
+
+    /// <summary>Where taper that takes metal away left none between a recess from above and one from below; empty as a rule.</summary>
+    public PlanRegion Consumed()
+    {
+        if (Under is null) return PlanRegion.Empty;
+        var heights = Levels_mm();
+        var holes = PlanRegion.Union(Holes().Select(h => h.Region));
+        // Metal above a height and metal below it leave open only what both recesses take.
+        return PlanRegion.Union(heights.Zip(heights.Skip(1), (low, high) => (low + high) / 2).Select(z =>
+            Footprint.Difference(Upper.Above(z)).Difference(Under.Above(-z)).Difference(holes).WithoutSlivers(8 * lattice.Step)));
     }
 
     /// <summary>Least thickness of the body over a disc of the plan, mm; zero where the underside leaves the joint.</summary>
@@ -147,6 +234,12 @@ public sealed class HalfMould
 
         return least;
     }
+
+    private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));
+
+    /// <summary>Thickness of the body over a place of the plan, mm.</summary>
+    internal double Thickness(Vec2 p) =>
+        Math.Max(0, Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm)));
 
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;

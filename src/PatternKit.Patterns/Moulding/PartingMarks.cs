@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using PatternKit.Exchange.Lettering;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
@@ -23,11 +22,10 @@ internal static class PartingMarks
 {
     private const double Chord_mm = 0.05;
 
-    /// <summary>The mark of a half; null where there is no room.</summary>
-    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, ImmutableArray<Dowel> dowels, Allowances allowances, MarkSizes sizes)
+    /// <summary>The mark of a half; null where there is no room beside what is sunk into its face already.</summary>
+    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, PlanRegion taken, Allowances allowances, MarkSizes sizes)
     {
-        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm);
-        foreach (var d in dowels) free = free.Difference(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm + (2 * sizes.Margin_mm))], Chord_mm));
+        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm).Difference(taken.Offset(sizes.Margin_mm, Chord_mm));
         if (free.IsEmpty) return null;
         var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
         var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
@@ -90,10 +88,12 @@ internal static class PartingMarks
     private static bool IsThick(HalfMould mould, Vec2 low, Vec2 high, double least_mm)
     {
         // The places looked at are half a letter apart, so the discs around them cover the box.
+        var discs = new List<Vec2>();
         for (var x = low.X; x <= high.X + 1; x += 2)
-            for (var y = low.Y; y <= high.Y + 1; y += 2)
-                if (mould.LeastThickness(new(x, y), 1.5) < least_mm)
-                    return false;
-        return true;
+            for (var y = low.Y; y <= high.Y + 1; y += 2) discs.Add(new(x, y));
+        // In golden strides all over the box: where it is not thick, that shows after a few of them.
+        var stride = (int)(0.618 * discs.Count) + 1;
+        while (System.Numerics.BigInteger.GreatestCommonDivisor(stride, discs.Count) > 1) stride++;
+        return Enumerable.Range(0, discs.Count).All(k => mould.LeastThickness(discs[(int)((long)k * stride % discs.Count)], 1.5) >= least_mm);
     }
 }

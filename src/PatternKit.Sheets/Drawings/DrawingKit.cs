@@ -55,11 +55,22 @@ internal static class DrawingKit
         region.Rings().Select(ring => new DxfPath(layer, ArcFitting.Fit(ring, ArcTolerance_mm).Transformed(1, 0, shift)));
 
     /// <summary>A dowel hole as a circle with its centre mark.</summary>
-    public static IEnumerable<DxfEntity> Dowel(Dowel dowel, Vec2 shift = default)
+    public static IEnumerable<DxfEntity> Dowel(Dowel dowel, Vec2 shift = default) => Hole(dowel.At_mm + shift, dowel.Hole_mm);
+
+    /// <summary>
+    /// The holes and seats by which a half is drawn, down to a depth below its joint face; on the layer of the dowel holes, which holds all
+    /// that is sunk into that face.
+    /// </summary>
+    public static IEnumerable<DxfEntity> Handling(Handling handling, double deeperThan_mm = 0, Vec2 shift = default) =>
+    [
+        .. handling.Screws.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Hole(s.At_mm + shift, s.Hole_mm)),
+        .. handling.Seats.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Region(Dowels, s.Region, shift)),
+    ];
+
+    private static IEnumerable<DxfEntity> Hole(Vec2 at, double diameter)
     {
-        var at = dowel.At_mm + shift;
-        yield return new DxfPath(Dowels, PlanPath.Circle(at, dowel.Hole_mm));
-        var arm = (dowel.Hole_mm / 2) + 2;
+        yield return new DxfPath(Dowels, PlanPath.Circle(at, diameter));
+        var arm = (diameter / 2) + 2;
         foreach (var direction in new Vec2[] { new(arm, 0), new(0, arm) })
             yield return new DxfPath(Centre, new([new(at - direction), new(at + direction)], false));
     }

@@ -8,7 +8,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Sheets.Drawings;
 
-/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels and the box around it, and the gating bars beside it.</summary>
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, and the gating bars beside it.</summary>
 internal static class LayoutDrawing
 {
     public static byte[] Write(Kit kit)
@@ -22,6 +22,7 @@ internal static class LayoutDrawing
             .. DrawingKit.Region(DrawingKit.OutlineDrag, kit.Plan.DragOutline),
             .. kit.Plan.Flats.SelectMany(f => DrawingKit.Region(DrawingKit.Section, f.Region)),
             .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
+            .. kit.Handling.SelectMany(h => DrawingKit.Handling(h)),
             .. kit.Gating?.Bars.SelectMany(b => DrawingKit.Region(DrawingKit.Bar(b.Kind), b.Plan)) ?? [],
             .. Axis(new(high.X - low.X, 0), (low + high) / 2),
             .. Axis(new(0, high.Y - low.Y), (low + high) / 2),

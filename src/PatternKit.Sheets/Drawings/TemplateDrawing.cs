@@ -10,7 +10,8 @@ namespace PatternKit.Sheets.Drawings;
 
 /// <summary>
 /// templates.dxf: what to cut templates from. For each half, side by side along x: its outline at the joint, then its
-/// section at every flat level, all with the dowel holes so that they can be stacked. The first stands in its own place.
+/// section at every flat level, all with the dowel holes so that they can be stacked,
+/// and with those of draw screws as far as they go. The first stands in its own place.
 /// Below them the sections of the gating bars that were reckoned, the joint at the bottom.
 /// </summary>
 internal static class TemplateDrawing
@@ -29,11 +30,12 @@ internal static class TemplateDrawing
         var pitch = high.X - low.X + Gap_mm;
         var entities = new List<DxfEntity>();
         var station = 0;
-        foreach (var (layer, region, text) in Templates(kit))
+        foreach (var (layer, region, text, half, level) in Templates(kit))
         {
             var shift = new Vec2(station++ * pitch, 0);
             entities.AddRange(DrawingKit.Region(layer, region, shift));
             entities.AddRange(kit.Dowels.Where(d => region.Contains(d.At_mm)).SelectMany(d => DrawingKit.Dowel(d, shift)));
+            entities.AddRange(kit.Handling.Where(h => h.Half == half).SelectMany(h => DrawingKit.Handling(h, level, shift)));
             entities.AddRange(DrawingKit.Labels(new Vec2(low.X, low.Y - 10) + shift, text, Invariant($"moved by {shift.X:0.###} mm along x")));
         }
 
@@ -62,17 +64,17 @@ internal static class TemplateDrawing
         }
     }
 
-    private static IEnumerable<(string Layer, PlanRegion Region, string Text)> Templates(Kit kit)
+    private static IEnumerable<(string Layer, PlanRegion Region, string Text, MouldHalf Half, double Level_mm)> Templates(Kit kit)
     {
         foreach (var body in kit.Bodies)
         {
             var cope = body.Half == MouldHalf.Cope;
-            yield return (DrawingKit.Outline(body.Half), cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint");
+            yield return (DrawingKit.Outline(body.Half), cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint", body.Half, 0);
             foreach (var level in Levels(kit, body.Half))
             {
                 var text = Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint");
                 var section = SectionAt(body, kit.Parting.PatternHeight_mm, level);
-                yield return (DrawingKit.Section, section ?? PlanRegion.Empty, section is null ? $"{text}: {ClosedSection.Missing(body)}" : text);
+                yield return (DrawingKit.Section, section ?? PlanRegion.Empty, section is null ? $"{text}: {ClosedSection.Missing(body)}" : text, body.Half, level);
             }
         }
     }

@@ -31,7 +31,8 @@ internal static class PartingSection
                 {
                     PartingPlan.DowelName(i), numbers.Length(d.At_mm.X), numbers.Length(d.At_mm.Y),
                     numbers.Length(d.Diameter_mm), numbers.Length(d.Hole_mm), numbers.Length(d.Depth_mm),
-                })));
+                })),
+            HandlingTables.Make(kit, numbers));
     }
 
     private static XElement? Plan(Kit kit, SheetNumbers numbers)
@@ -56,6 +57,7 @@ internal static class PartingSection
             plan.Flats.Any(f => f.Half == MouldHalf.Cope) ? Entry("cope-flat", "thin line: flat grounds of the cope half") : null,
             plan.Flats.Any(f => f.Half == MouldHalf.Drag) ? Entry("drag-flat", "thin dashes: flat grounds of the drag half") : null,
             kit.Dowels.IsEmpty ? null : Tag("li", "circles with crossed centre lines: dowel holes"),
+            !kit.Handling.Any(h => h.Screws.Any()) ? null : Tag("li", "S1, S2 …: holes of draw screws, each in one half only, the drag's named below them; P1, P2 …: seats of rapping plates around them"),
             plan.Marks.IsEmpty ? null : Tag("li", $"lettering on the joint: {string.Join(", ", plan.Marks.Select(m => $"“{m.Text}” in the {(m.Half == MouldHalf.Cope ? "cope" : "drag")} half"))}"));
     }
 

@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using PatternKit.Foundry;
 using PatternKit.Patterns.Kits;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -10,24 +11,36 @@ internal static class PracticeSection
     public static XElement Make(Kit kit)
     {
         var both = kit.Bodies.Length > 1;
+        var (screws, plates) = (kit.Handling.Any(h => h.Screws.Any()), kit.Handling.Any(h => h.Seats.Any()));
         return Tag("section", Set("aria-labelledby", "practice"),
             Tag("h2", Set("id", "practice"), "Finishing and moulding"),
             Tag("p", Classed("span", "practice", "common practice"), " General hints, not reckoned for this part. Your own experience with your sand and printer comes first."),
             Tag("h3", "Finish the pattern"),
             Tag("ul",
                 Tag("li", "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),
-                Tag("li", "Fill and seal the layer lines, then sand along the draw, never across it. A groove round the pattern holds sand as an undercut does."),
+                Tag("li", Skin(kit.Job.Pattern.Skin ?? DraftRule.UsualSkin)),
                 Tag("li", "Use a sealer that the moulding sand and its binder do not soften. Coats add thickness: check the dimensions that matter afterwards."),
                 Tag("li", "Keep the drafted walls straight; do not round the edge at the joint."),
-                both ? Tag("li", "Glue the dowels into one half; they must slide in the other without play and without force.") : null),
+                both ? Tag("li", "Glue the dowels into one half; they must slide in the other without play and without force.") : null,
+                screws ? Tag("li", "Press the inserts into their holes with a hot iron, a little below the face, square to it. Turn the screw in only as deep as the insert.") : null,
+                plates ? Tag("li", "Fit each rapping plate flush or lower into its seat. Between its two countersunk screws, tap one hole for the draw screw and sink one for the rapping bar; neither screw nor bar may bear on the print below. The printer bridges the ceiling of a seat: scrape it flat.") : null),
             Tag("h3", "Make the mould"),
             Tag("ol",
                 both
                     ? Tag("li", "Lay the drag half, flat face down, on a flat moulding board inside the drag flask. Dust it with parting powder, riddle facing sand over it, ram, strike off, roll over.")
                     : Tag("li", "Lay the pattern, flat face down, on a flat moulding board inside the flask half that is to hold it. Dust it with parting powder, riddle facing sand over it, ram, strike off, roll over."),
-                both ? Tag("li", "Set the cope half on its dowels, dust the joint, set the cope flask and ram it.") : Tag("li", "Dust the joint, set the other flask half and ram it flat."),
+                both ? Tag("li", "Set the cope half on its dowels, dust the joint, set the cope flask and ram it.") : Tag("li", screws
+                    ? "Close the pockets of the flat face flush with wax, tape or plugs, or sand is rammed into them and stands into the mould. Dust the joint, set the other flask half and ram it flat; open the pockets again to draw."
+                    : "Dust the joint, set the other flask half and ram it flat."),
                 Tag("li", "Vent towards the pattern without touching it. Open the mould and mend broken edges with a slick."),
-                Tag("li", "Rap lightly to all sides, draw straight, square to the joint. If it sticks, find the place, do not pull harder."),
+                Tag("li", $"Rap lightly to all sides{(plates ? ", on the rapping plate" : screws ? ", on the draw screw" : "")}, draw straight, square to the joint{(screws ? ", by the draw screws, all at once" : "")}. If it sticks, find the place, do not pull harder."),
                 Tag("li", "Blow out loose sand, close, clamp or weight the cope before pouring.")));
     }
+
+    private static string Skin(PatternSkin skin) => skin switch
+    {
+        PatternSkin.Printed => "The draft counts on a skin left as printed. Sealed and sanded along the draw it leaves the sand more easily still. A groove round the pattern holds sand as an undercut does.",
+        PatternSkin.Sanded => "Fill and seal the layer lines, then sand along the draw, never across it. A groove round the pattern holds sand as an undercut does.",
+        _ => "The draft counts on a smooth skin: fill, seal and rub down along the draw until no layer is seen or felt, and varnish. A groove round the pattern holds sand as an undercut does.",
+    };
 }

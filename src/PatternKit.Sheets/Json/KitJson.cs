@@ -73,6 +73,7 @@ internal sealed partial class KitJson
             Number("hole_mm", d.Hole_mm);
             Number("depth_mm", d.Depth_mm);
         });
+        List("handling", _kit.Handling, HandlingOfHalf);
         List("decisions", _kit.Decisions, d =>
         {
             Text("key", d.Key);

@@ -43,6 +43,8 @@ internal static class PartingPlan
             outline.Region(kit.Plan.CopeOutline, "cope-outline"),
             kit.Plan.Marks.Select(m => outline.Region(m.Region, m.Half == MouldHalf.Cope ? "cope-mark" : "drag-mark")),
             kit.Dowels.Select((d, i) => DowelShape(outline, d, i)),
+            ScrewNames.Seats(kit).Select(s => SeatShape(outline, s.Seat, s.Half.Half, s.Name)),
+            ScrewNames.Screws(kit).Select(s => HoleShape(outline, s.Screw.At_mm, s.Screw.Hole_mm, s.Name, below: s.Half.Half == MouldHalf.Drag)),
             showOrigin ? Origin(frame) : null,
             outline.WidthDimension(frame.Box.Bottom - outline.Box.Bottom + 9, numbers.Length(high.X - low.X)),
             outline.HeightDimension(outline.Box.Left - frame.Box.Left + 7, numbers.Length(high.Y - low.Y)),
@@ -54,16 +56,26 @@ internal static class PartingPlan
     private static IEnumerable<XElement> Flats(Kit kit, PlanSheet sheet) =>
         kit.Plan.Flats.Where(f => !f.Region.IsEmpty).Select(f => sheet.Region(f.Region, f.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat"));
 
-    private static XElement DowelShape(PlanSheet sheet, Dowel dowel, int index)
+    private static XElement DowelShape(PlanSheet sheet, Dowel dowel, int index) => HoleShape(sheet, dowel.At_mm, dowel.Hole_mm, DowelName(index));
+
+    private static XElement SeatShape(PlanSheet sheet, PlateSeat seat, MouldHalf half, string name)
     {
-        var p = sheet.Paper(dowel.At_mm);
-        var r = sheet.Scale.Ratio * dowel.Hole_mm / 2;
+        var p = sheet.Paper(seat.At_mm);
+        return Shape("g",
+            sheet.Region(seat.Region, half == MouldHalf.Cope ? "cope-flat" : "drag-flat"),
+            PlanSheet.Letters(p.X, p.Y + (PlanSheet.TextHeight / 2), name, "middle"));
+    }
+
+    private static XElement HoleShape(PlanSheet sheet, Vec2 at, double diameter, string name, bool below = false)
+    {
+        var p = sheet.Paper(at);
+        var r = sheet.Scale.Ratio * diameter / 2;
         var arm = r + 2;
         return Shape("g",
             Shape("circle", Set("class", "dowel"), Set("cx", p.X), Set("cy", p.Y), Set("r", r)),
             PlanSheet.Line(p.X - arm, p.Y, p.X + arm, p.Y, "centre"),
             PlanSheet.Line(p.X, p.Y - arm, p.X, p.Y + arm, "centre"),
-            PlanSheet.Letters(p.X + r + 1.2, p.Y - r - 0.8, DowelName(index)));
+            PlanSheet.Letters(p.X + r + 1.2, below ? p.Y + r + 0.8 + PlanSheet.TextHeight : p.Y - r - 0.8, name));
     }
 
     /// <summary>"D1": how drawing and table name a dowel.</summary>
@@ -84,7 +96,9 @@ internal static class PartingPlan
     private static string Describe(Kit kit, SheetNumbers numbers, Vec2 size)
     {
         var dowels = kit.Dowels.Length == 0 ? "No dowel holes." : $"{SheetNumbers.Whole(kit.Dowels.Length)} dowel holes, listed in the table below.";
-        return $"Outlines of the halves at the joint, {numbers.Length(size.X)} along x by {numbers.Length(size.Y)} along y. {dowels}";
+        var screws = ScrewNames.Screws(kit).Count();
+        var handling = screws == 0 ? "No draw-screw pockets." : $"Draw-screw pockets: {SheetNumbers.Whole(screws)}, listed below.";
+        return $"Outlines of the halves at the joint, {numbers.Length(size.X)} along x by {numbers.Length(size.Y)} along y. {dowels} {handling}";
     }
 
     /// <summary>The box of a region.</summary>

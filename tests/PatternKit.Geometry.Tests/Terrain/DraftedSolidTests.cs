@@ -1,5 +1,6 @@
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
 using PatternKit.Geometry.Tests.Mesh;
 using PatternKit.Geometry.Tests.Reference;
 
@@ -68,6 +69,24 @@ public class DraftedSolidTests
         // ∫ (l − 2 t z)(w − 2 t z) dz, concave corners stay sharp.
         var slot = (l * w * h) - ((l + w) * Tangent * h * h) + (4 * Tangent * Tangent * h * h * h / 3);
         AssertRelative(Volume(plate) - slot, slotted, 1e-6);
+    }
+
+    [Theory]
+    [InlineData(12)]
+    [InlineData(2)]
+    public void A_pocket_in_a_pocket_takes_away_both_exactly(double deep)
+    {
+        // A recess 20 × 10, 4 mm deep, with a round hole in it that goes deeper, or less deep: a boss in the recess.
+        var terrain = TerrainBuild.Terrain([new Prism(PlanRegion.Rectangle(new(-30, -20), new(30, 20)), 0, 18)], 2, Tolerance);
+        var (recess, hole) = (PlanRegion.Rectangle(new(-10, -5), new(10, 5)), TerrainBuild.Circle(6, new(1, 0.5), 48));
+        var solid = Build();
+        var pocketed = Build(new(hole, deep), new(recess.Difference(hole), 4));
+        MeshAssert.Valid(pocketed);
+        var area = 48 / 2.0 * 9 * Math.Sin(2 * Math.PI / 48);
+        // Outlines are rounded to the lattice.
+        Assert.Equal((area * deep) + ((200 - area) * 4), solid.Volume() - pocketed.Volume(), 0.005);
+
+        Geometry.Mesh.TriangleMesh Build(params UprightPocket[] pockets) => TerrainSolid.Build(terrain, null, [], [.. pockets], TerrainBuild.Lattice, new(Tolerance));
     }
 
     [Fact]

@@ -56,6 +56,32 @@ public class TurnedTerrainTests
     }
 
     [Fact]
+    public void A_half_torus_takes_hardly_more_facets_than_its_chords()
+    {
+        // Each chord of the profile makes one trapezoid with each side of the polygon, and a trapezoid two facets; ramps, rim and underside come on top.
+        const double big = 70, r = 8;
+        var prisms = TurnedBody.Prisms(TurnedBody.Profile([PlanPath.Circle(new(0, big), 2 * r)], 0.01), TurnedAxis.Z, default, Tolerance);
+        var plateaus = TerrainBuild.Plateaus(prisms);
+        var terrain = TerrainBuild.Terrain(prisms, Degrees, Tolerance);
+        var mesh = TerrainBuild.Solid(terrain, Tolerance);
+        MeshAssert.Valid(mesh);
+        AssertRelative(2 * Math.PI * big * DraftedCircle(r), mesh.Volume(), 2e-4);
+        Assert.InRange(mesh.Facets.Length, plateaus.Length, 3 * plateaus.Length);
+    }
+
+    [Fact]
+    public void A_sharp_bend_of_an_upright_profile_is_told_and_the_chords_of_an_arc_are_not()
+    {
+        // An eight-sided rim: walls up to 4, slopes of 45° up to a flat top at 9.
+        Vec2[] rim = [new(-9, 65), new(-4, 60), new(4, 60), new(9, 65), new(9, 73), new(4, 78), new(-4, 78), new(-9, 73)];
+        Assert.Equal([4, 9], Bends(PlanPath.Polygon(rim)).Select(h => Math.Round(h, 3)));
+        Assert.Empty(Bends(PlanPath.Circle(new(0, 25), 16)));
+
+        static IEnumerable<double> Bends(PlanPath profile) =>
+            TerrainBuild.Terrain(TurnedBody.Prisms(TurnedBody.Profile([profile], 0.01), TurnedAxis.Z, default, Tolerance), Degrees, Tolerance).Bends;
+    }
+
+    [Fact]
     public void An_upright_frustum_that_draws_by_itself_stays_as_it_is()
     {
         const double a = 20, b = 12, h = 9;

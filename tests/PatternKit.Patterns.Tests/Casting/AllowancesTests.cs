@@ -15,8 +15,8 @@ public class AllowancesTests
         var rule = Contraction.ForAlloy(FoundryTables.Default.Alloy("AlSi7Mg"), 100);
         Assert.Equal(rule, a.Contraction);
         Assert.Equal(Rapping.For(100), a.Rapping_mm);
-        Assert.Equal(DraftRule.For(12, inside: false, printed: true), a.DraftOutside);
-        Assert.Equal(DraftRule.For(12, inside: true, printed: true), a.DraftInside);
+        Assert.Equal(DraftRule.For(12, inside: false, PatternSkin.Sanded), a.DraftOutside);
+        Assert.Equal(DraftRule.For(12, inside: true, PatternSkin.Sanded), a.DraftInside);
         Assert.Equal(new StockSettings(), a.Stock.Value);
         Assert.StartsWith("none: the job calls no face machined", a.Stock.Rule, StringComparison.Ordinal);
         Assert.Null(a.Camber.Value);
@@ -34,6 +34,24 @@ public class AllowancesTests
         Assert.Equal((0.02, 0.0, 2.0, 0.05, 0.06, 1.0), (a.Contraction.Value, a.Rapping_mm.Value, a.Stock.Value.Top_mm, a.DraftOutside.Value, a.DraftInside.Value, a.Camber.Value!.Rise_mm));
         Assert.All((string[])[a.Contraction.Rule, a.Rapping_mm.Rule, a.Stock.Rule, a.DraftOutside.Rule, a.Camber.Rule], r => Assert.Equal(Allowances.Given, r));
         Assert.False(a.Dowels);
+    }
+
+    // Common practice: layer lines ask for +0.5 to +1 deg, the less the more they are sanded off.
+    [Theory]
+    [InlineData(PatternSkin.Printed, 1)]
+    [InlineData(PatternSkin.Sanded, 0.5)]
+    [InlineData(PatternSkin.Smoothed, 0)]
+    public void The_skin_that_the_job_names_adds_to_drafts_by_rule_and_never_to_a_given_one(PatternSkin skin, double added_deg)
+    {
+        const double degree = Math.PI / 180;
+        var job = Of(Block(0, 0, 100, 60, 0, 12)) with { Pattern = new(DraftInside: 2.25 * degree, Skin: skin) };
+        var a = Allowances.Resolve(job, new(100, 60, 12), FoundryTables.Default);
+        Assert.Equal((2 + added_deg) * degree, a.DraftOutside.Value, 1e-12);
+        Assert.Equal(2.25 * degree, a.DraftInside.Value, 1e-12);
+        Assert.Equal(added_deg * degree, a.SkinDraft!.Value, 1e-12);
+        Assert.Contains("common practice", a.SkinDraft.Source, StringComparison.Ordinal);
+        var given = Allowances.Resolve(job with { Pattern = job.Pattern with { DraftOutside = 0.03 } }, new(100, 60, 12), FoundryTables.Default);
+        Assert.Equal((0.03, null), (given.DraftOutside.Value, given.SkinDraft));
     }
 
     // ISO 8062:1994 as the trade tables give it: RMA grade F (light metals, hand moulded, fine end) is 1.5 mm over 100 to 160 mm;

@@ -19,10 +19,19 @@ public sealed class JobRuleTests
     [Fact]
     public void Auto_means_the_same_as_left_out()
     {
-        var job = JobFolder.Read(JobFolder.Head + JobFolder.Disc + "[parting]\nat = \"auto\"\n[pattern]\ndraft = \"auto\"\ncontraction = \"auto\"\nrapping = \"auto\"\ncamber = \"auto\"\ndowels = \"auto\"\n");
+        var job = JobFolder.Read(JobFolder.Head + JobFolder.Disc + "[parting]\nat = \"auto\"\n[pattern]\ndraft = \"auto\"\ncontraction = \"auto\"\nrapping = \"auto\"\ncamber = \"auto\"\ndowels = \"auto\"\ndraw_screws = \"auto\"\nskin = \"auto\"\n");
         Assert.Equal(new PartingSettings(), job.Parting);
         Assert.Equal(new PatternSettings(), job.Pattern);
     }
+
+    [Theory]
+    [InlineData("printed", Foundry.PatternSkin.Printed)]
+    [InlineData("sanded", Foundry.PatternSkin.Sanded)]
+    [InlineData("smoothed", Foundry.PatternSkin.Smoothed)]
+    public void A_job_names_its_skin_and_may_do_without_draw_screws(string word, Foundry.PatternSkin skin) =>
+        Assert.Equal(
+            new PatternSettings(DrawScrews: false, Skin: skin),
+            JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc}[pattern]\ndraw_screws = \"none\"\nskin = \"{word}\"\n").Pattern);
 
     [Theory]
     [InlineData("\"auto\"", "bottom holes sides top")]

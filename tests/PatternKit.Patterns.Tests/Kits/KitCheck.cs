@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange.Stl;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
@@ -23,10 +24,10 @@ internal static class KitCheck
 
     public static Kit Build(Job job) => KitBuilder.Build(job, FoundryTables.Default);
 
-    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, no gating, both drafts given.</summary>
+    /// <summary>The settings under which closed forms hold: no contraction, no rapping, no dowels, no draw screws, no fillets, no gating, both drafts given.</summary>
     public static Job Bare(this Job job, double outsideDegrees, double? insideDegrees = null, double? joint_mm = null, SizeHolds holds = SizeHolds.Tip) => job with
     {
-        Pattern = new(outsideDegrees * Degree, (insideDegrees ?? outsideDegrees) * Degree, holds, Contraction: 0, Rapping_mm: 0, Dowels: false),
+        Pattern = new(outsideDegrees * Degree, (insideDegrees ?? outsideDegrees) * Degree, holds, Contraction: 0, Rapping_mm: 0, Dowels: false, DrawScrews: false, Fillet: new(0, ImmutableDictionary<string, double>.Empty)),
         Parting = new(joint_mm),
         Gating = new(Wanted: false),
     };
@@ -58,6 +59,7 @@ internal static class KitCheck
             Printed(body, kit.Parting.PatternHeight_mm);
             InSinglePrecision(body);
             Drafted(kit, body);
+            HandlingCheck.Held(kit, body);
         }
     }
 
@@ -116,6 +118,7 @@ internal static class KitCheck
         [
             .. kit.Dowels.Select(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005)),
             .. kit.Plan.Marks.Where(m => m.Half == body.Half).Select(m => m.Region),
+            .. kit.Handling.Where(h => h.Half == body.Half).Select(h => h.Region),
         ]).Offset(0.01, 0.01);
         var (mesh, least) = (body.InMould, double.PositiveInfinity);
         foreach (var f in mesh.Facets)

@@ -50,6 +50,35 @@ public sealed class TurnedKitTests
         Assert.Contains(kit.Findings, f => f.Code == "undercut" && f.At_mm!.Value.X > 2);
     }
 
+    [Fact]
+    public void A_round_rim_is_a_torus_and_each_half_has_the_drafted_circle()
+    {
+        // By Pappus' theorem a section of area A at the distance R makes 2 π R A. Under a draft θ the half circle keeps its arc down to r sin θ
+        // and goes on in the tangent.
+        const double big = 25, r = 6, draft = 2 * KitCheck.Degree;
+        var (s, c, t) = (Math.Sin(draft), Math.Cos(draft), Math.Tan(draft));
+        var half = (r * r * ((Math.PI / 2) - draft - (s * c))) + (r * s * ((2 * r / c) - (r * s * t)));
+        var rim = new Feature("rim", null, [PlanPath.Circle(new(0, big), 2 * r)], -r, r, CutKind.None, "job.toml, line 5", new(TurnedAxis.Z, default));
+        var kit = KitCheck.Build(Of(rim).Bare(2) with { Parting = new(0) });
+        KitCheck.Sound(kit);
+        AssertRelative(2 * Math.PI * Math.PI * big * r * r, kit.PartVolume_mm3, 2e-4);
+        AssertRelative(2 * 2 * Math.PI * big * half, kit.Bridge.Pattern_mm3 - kit.Bridge.Pockets_mm3, 3e-4);
+    }
+
+    [Fact]
+    public void An_eight_sided_rim_has_its_volume_by_level_sections_to_the_lattice()
+    {
+        Vec2[] rim = [new(-9, 65), new(-4, 60), new(4, 60), new(9, 65), new(9, 73), new(4, 78), new(-4, 78), new(-9, 73)];
+        var kit = KitCheck.Build(Of(Turned(TurnedAxis.Z, rim)).Bare(2) with { Parting = new(0) });
+        KitCheck.Sound(kit);
+        // The octagon, turned, and the wedges of draft below the slopes: 4 · 4 tan 2° / 2 each, their centroids a third of the foot beyond the walls.
+        var foot = 4 * Math.Tan(2 * KitCheck.Degree);
+        var octagon = 2 * Math.PI * 69 * ((18 * 18) - (2 * 25));
+        var wedges = 2 * 2 * Math.PI * (4 * foot / 2) * ((78 + (foot / 3)) + (60 - (foot / 3)));
+        AssertRelative(octagon + wedges, kit.Bridge.Pattern_mm3 - kit.Bridge.Pockets_mm3, 1e-4);
+        Assert.InRange(Math.Abs(kit.Bridge.Gap), 0, 2e-6);
+    }
+
     // Facets of rim and arm then meet at the height of the arms' tops.
     [Fact]
     public void Level_arms_end_in_the_slope_of_a_rim()

@@ -1,0 +1,154 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Algorithm.Construct;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parts;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>The fillets of a half: where, with what radius, and what the radius was held back by.</summary>
+/// <param name="Floors">For the upper terrain of the half.</param>
+/// <param name="Decisions">Radii with their rules.</param>
+/// <param name="Findings">One for each floor on which a radius is less than was wanted.</param>
+public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
+{
+    /// <summary>No fillets.</summary>
+    public static FilletPlan None { get; } = new([], [], []);
+
+    /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
+    private const double Chord_mm = 0.05;
+
+    /// <summary>Plans the fillets of a half.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="mould">The half without fillets.</param>
+    /// <param name="half">Which.</param>
+    /// <param name="frame">From job to pattern.</param>
+    /// <param name="allowances">Stock and draft.</param>
+    /// <param name="check">What counts as a square corner.</param>
+    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, DrawTable check)
+    {
+        if (mould.IsEmpty) return None;
+        var named = new NamedRadii(job, half, frame, allowances);
+        var floors = ImmutableArray.CreateBuilder<FilletedFloor>();
+        var decisions = ImmutableArray.CreateBuilder<Decision>();
+        var findings = ImmutableArray.CreateBuilder<Finding>();
+        foreach (var flat in mould.Floors())
+        {
+            var islands = Islands(mould, flat).Select(i => Judge(job, mould, flat, i, named)).ToArray();
+            foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
+                findings.Add(Told(worst, islands.Count(i => i.Held is not null), half, frame, flat.Height, check.LeastDepth_mm.Value));
+            var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
+                .Select(g => new FilletedIslands(PlanRegion.Union(g.Select(p => p.Plateau.Region)), g.Key)).ToImmutableArray();
+            if (groups.IsEmpty) continue;
+            floors.Add(new(flat.Height, mould.OpenAtOrAbove(flat.Height), groups));
+            var z = frame.ToJob(new(0, 0, half == MouldHalf.Cope ? flat.Height : -flat.Height)).Z;
+            foreach (var g in groups)
+            {
+                var rule = islands.First(i => i.Parts.Any(p => p.Radius_mm == g.Radius)).Rule;
+                decisions.Add(new(
+                    Invariant($"fillet_{(half == MouldHalf.Cope ? "cope" : "drag")}_{decisions.Count + 1}_mm"),
+                    Invariant($"Fillets on the flat at z = {z:0.##} mm, {(half == MouldHalf.Cope ? "cope" : "drag")}"),
+                    g.Radius, "mm", rule.Rule, rule.Source));
+            }
+        }
+
+        return new(floors.ToImmutable(), decisions.ToImmutable(), findings.ToImmutable());
+    }
+
+    private readonly record struct Part(Plateau Plateau, double Radius_mm);
+
+    private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
+
+    /// <summary>What rises from a flat and meets it.</summary>
+    private static IEnumerable<(PlanRegion Region, ImmutableArray<Plateau> Plateaus)> Islands(HalfMould mould, Plateau flat)
+    {
+        var higher = mould.Upper.Plateaus.Where(p => Highest(p) > flat.Height).ToArray();
+        var union = PlanRegion.Union(higher.Select(p => p.Region));
+        for (var i = 0; i < union.Geometry.NumGeometries; i++)
+        {
+            var region = PlanRegion.From(union.Geometry.GetGeometryN(i));
+            var plateaus = higher.Where(p => region.Contains(p.Region.InnerPoint)).ToImmutableArray();
+            var reach = mould.Run(plateaus.Select(Highest).DefaultIfEmpty(flat.Height).Max() - flat.Height) + 0.01;
+            if (region.Geometry.IsWithinDistance(flat.Region.Geometry, reach)) yield return (region, plateaus);
+        }
+    }
+
+    private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
+
+    private static Island Judge(Job job, HalfMould mould, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii named)
+    {
+        if (island.Plateaus.Any(p => !p.IsLevel))
+        {
+            var least = Fillets.Least(mould.ThicknessUnder(flat));
+            return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
+        }
+
+        var wall_mm = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01))
+            .Select(p => p.Height - flat.Height).Min();
+        var asked = job.Pattern.Fillet?.All_mm;
+        var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(mould, flat, island.Region, wall_mm);
+        var most_mm = Math.Min(wall_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
+        var byGap = Gap(mould, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named.Largest)));
+        var parts = island.Plateaus.Select(p => new Part(p, Held(named.Of(p) ?? asked ?? rule.Value, named.Of(p) is null && asked is null))).ToImmutableArray();
+        var radius_mm = Held(asked ?? rule.Value, asked is null);
+        var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named.Of(p.Plateau) is null);
+        var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
+        return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);
+
+        double Held(double wanted, bool inSeries)
+        {
+            var limit = Math.Min(most_mm, byGap);
+            return wanted <= limit && !inSeries ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+        }
+    }
+
+    /// <summary>By the thicker of the metal under the flat and the wall that stands on it.</summary>
+    private static Sourced<double> ByRule(HalfMould mould, Plateau flat, PlanRegion island, double wall_mm)
+    {
+        var floor_mm = mould.ThicknessUnder(flat);
+        var height_mm = floor_mm + wall_mm;
+        // The circle is sought only in what is narrower than high.
+        var isWide = !island.Offset(-height_mm / 2, Chord_mm).IsEmpty;
+        var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(island.Geometry, 0.1).GetRadiusLine().Length);
+        return Fillets.Least(Math.Max(floor_mm, section_mm));
+    }
+
+    /// <summary>
+    /// The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls: closing the walls'
+    /// footprint with a disc shows where, but for corners, which hold less than the square of the disc's radius.
+    /// </summary>
+    private static double Gap(HalfMould mould, Plateau flat, PlanRegion island, double wanted)
+    {
+        var share = FoundryTables.Default.Fillets.GapShare.Value;
+        var walls = mould.Upper.Above(flat.Height);
+        foreach (var radius in FoundryTables.Default.Fillets.Series_mm.Where(r => r < wanted).Append(wanted).Reverse())
+        {
+            var half = radius * Math.Tan((Math.PI / 4) - (mould.LeastDraft / 2)) / share / 2;
+            var narrow = walls.Offset(half, Chord_mm).Offset(-half, Chord_mm).Difference(walls).Intersection(flat.Region);
+            var isNarrow = Enumerable.Range(0, narrow.Geometry.NumGeometries).Select(narrow.Geometry.GetGeometryN)
+                .Any(g => g.Area > half * half && g.IsWithinDistance(island.Geometry, mould.Run(mould.Upper.Levels[0] - flat.Height) + (2 * Chord_mm)));
+            if (!isNarrow) return radius;
+        }
+
+        return 0;
+    }
+
+    private static Finding Told(Island worst, int count, MouldHalf half, PatternFrame frame, double floor, double leastDepth_mm)
+    {
+        var p = worst.Region.InnerPoint;
+        var at = frame.ToJob(new(p.X, p.Y, half == MouldHalf.Cope ? floor : -floor));
+        var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
+        var others = count > 1 ? Invariant($"; {count - 1} more on this flat are held back too") : "";
+        var isSquare = worst.Radius_mm == 0 && worst.Wall_mm >= leastDepth_mm;
+        return new(
+            isSquare ? "square-corner" : "fillet-capped", isSquare ? Severity.Warn : Severity.Note,
+            Invariant($"What rises near ({at.X:0.#}, {at.Y:0.#}) mm from the flat at z = {at.Z:0.##} mm {got} at its foot, less than {worst.Wanted_mm:0.##} mm, because {worst.Held}{others}."),
+            at, worst.Radius_mm, worst.Wanted_mm, worst.Rule.Source,
+            isSquare ? "Let it have a fillet; or round the foot with wax or filler on the pattern." : "Nothing, if the sand there is firm; or widen the gap.", "mm");
+    }
+}

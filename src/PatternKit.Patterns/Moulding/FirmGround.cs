@@ -1,0 +1,75 @@
+using NetTopologySuite.Operation.Distance;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>
+/// Where the joint face of a piece of a half can take a pocket: the body is solid from the joint up over all of the pocket and the land around it,
+/// which its level sections tell exactly, since both of its faces are terrains.
+/// </summary>
+/// <param name="mould">The half.</param>
+/// <param name="piece">The piece's part of its footprint.</param>
+/// <param name="taken">What is sunk into the face already.</param>
+/// <param name="land_mm">Kept free between pockets, and from a pocket to where the body ends.</param>
+internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion taken, double land_mm)
+{
+    private const double Chord_mm = 0.02;
+
+    /// <summary>Places are put on tenths of a millimetre; that moves them by less than this, chords included.</summary>
+    private const double Slack_mm = 0.1;
+
+    /// <summary>The underside stands on the joint where it is no higher than this.</summary>
+    private const double OnJoint_mm = 0.001;
+
+    /// <summary>A body just as thick as asked is thick enough.</summary>
+    private const double Rounding_mm = 1e-6;
+
+    private readonly Dictionary<double, PlanRegion> known = [];
+
+    /// <summary>Where the body stands on the joint and is at least so thick.</summary>
+    public PlanRegion Over(double thickness_mm)
+    {
+        if (known.TryGetValue(thickness_mm, out var region)) return region;
+        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Section(mould.Joint_mm + OnJoint_mm)).Intersection(piece);
+        return known[thickness_mm] = region;
+    }
+
+    /// <summary>Where the middle of a round pocket may be.</summary>
+    public PlanRegion ForDisc(double diameter_mm, double thickness_mm)
+    {
+        var reach = (diameter_mm / 2) + land_mm + Slack_mm;
+        var inside = Over(thickness_mm).Offset(-reach, Chord_mm);
+        return inside.IsEmpty || taken.IsEmpty ? inside : inside.Difference(taken.Offset(reach, Chord_mm));
+    }
+
+    /// <summary>Whether a pocket fits with its land around it.</summary>
+    public bool Takes(PlanRegion pocket, double thickness_mm)
+    {
+        var withLand = pocket.Offset(land_mm, Chord_mm);
+        return Over(thickness_mm).Covers(withLand) && taken.Intersection(withLand).IsEmpty;
+    }
+
+    /// <summary>The place of a region that is nearest to a point, on tenths of a millimetre; null where the region is empty.</summary>
+    public static Vec2? Nearest(PlanRegion allowed, Vec2 to)
+    {
+        if (allowed.IsEmpty) return null;
+        var at = DistanceOp.NearestPoints(allowed.Geometry, allowed.Geometry.Factory.CreatePoint(new NetTopologySuite.Geometries.Coordinate(to.X, to.Y)))[0];
+        // Adding zero turns a negative zero into zero.
+        return new((Math.Round(at.X * 10) / 10) + 0.0, (Math.Round(at.Y * 10) / 10) + 0.0);
+    }
+
+    /// <summary>The thickest body, up to a limit, over which a round pocket has its land; by bisection to a fiftieth of the limit.</summary>
+    public double ThickestFor(double diameter_mm, double limit_mm)
+    {
+        double low = 0, high = limit_mm;
+        for (var i = 0; i < 6; i++)
+        {
+            var middle = (low + high) / 2;
+            if (ForDisc(diameter_mm, middle).IsEmpty) high = middle;
+            else low = middle;
+        }
+
+        return low;
+    }
+}

@@ -1,0 +1,45 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parts;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>Which plateaus of a half are the ends of features that the job gives a fillet of their own.</summary>
+internal sealed class NamedRadii
+{
+    private readonly PatternFrame frame;
+    private readonly bool isCope;
+    private readonly double slack_mm;
+    private readonly ImmutableArray<(PlanRegion Plan, double End_mm, double Radius_mm)> features;
+
+    public NamedRadii(Job job, MouldHalf half, PatternFrame frame, Allowances allowances)
+    {
+        (this.frame, isCope) = (frame, half == MouldHalf.Cope);
+        var stock = allowances.Stock.Value;
+        slack_mm = 0.01 + new[] { stock.Top_mm, stock.Bottom_mm, stock.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max();
+        var names = job.Pattern.Fillet?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
+        var found = job.Features.Where(f => f.Cut == CutKind.None)
+            // Letters are too fine for fillets, unless a name says otherwise.
+            .Select(f => (f, Radius: names.TryGetValue(f.Name, out var own) || (f.Layer is { } layer && names.TryGetValue(layer, out own)) ? own
+                : f.Text is null ? (double?)null : 0))
+            .Where(f => f.Radius is not null).ToArray();
+        var plans = FeatureOutline.Of([.. found.Select(f => (f.f, 0.0))], 1, 0.05);
+        features = [.. found.Select((f, i) => (plans[i], isCope ? f.f.High_mm : f.f.Low_mm, f.Radius!.Value))];
+    }
+
+    /// <summary>The largest of them.</summary>
+    public double Largest => features.Select(f => f.Radius_mm).DefaultIfEmpty(0).Max();
+
+    /// <summary>The radius for a plateau's walls; null where no name says one.</summary>
+    public double? Of(Plateau plateau)
+    {
+        if (features.IsEmpty) return null;
+        var p = plateau.Region.InnerPoint;
+        var at = frame.ToJob(new(p.X, p.Y, isCope ? plateau.Height : -plateau.Height));
+        return features.Where(f => Math.Abs(f.End_mm - at.Z) <= slack_mm && f.Plan.Contains(at.Plan)).Select(f => (double?)f.Radius_mm).LastOrDefault();
+    }
+}
