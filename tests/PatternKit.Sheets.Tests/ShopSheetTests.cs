@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using System.Xml;
 using System.Xml.Linq;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
@@ -31,6 +32,34 @@ public sealed class ShopSheetTests
         Assert.Contains("0.1535\u00A0in (3.9\u00A0mm)", text, StringComparison.Ordinal);
         Assert.Contains("0.1772\u00A0in (4.5\u00A0mm)", text, StringComparison.Ordinal);
         Assert.Contains("0.025\u00A0in³ (415.0\u00A0mm³)", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_leader_goes_from_every_place_of_a_finding_to_its_number()
+    {
+        // Ten crowded at one side and one at the other; the one without a place has no leader, and its number is left out of the plan.
+        Finding[] findings =
+        [
+            .. Enumerable.Range(0, 10).Select(i => new Finding("deep-hole", Severity.Warn, "A hole.", new Vec3(-20 + i, 5, 3))),
+            new("no-draft", Severity.Warn, "A wall.", new Vec3(30, -10, 0)), new("pour-rate", Severity.Note, "All of it."),
+        ];
+        var kit = SampleKits.Frusta() with { Findings = [.. findings] };
+        var root = Read(kit);
+        var plan = Assert.Single(root.Descendants(Svg + "svg"), e => e.Element(Svg + "title")?.Value.Contains("11 findings", StringComparison.Ordinal) == true);
+        var groups = plan.Elements(Svg + "g").ToArray();
+        Assert.Equal(Enumerable.Range(1, 11).Select(i => $"{i}"), groups.Select(g => g.Element(Svg + "text")!.Value).OrderBy(int.Parse));
+        double Of(XElement e, string name) => (double)e.Attribute(name)!;
+        var balloons = groups.Select(g => g.Elements(Svg + "circle").Single(c => (string?)c.Attribute("class") == "balloon")).Select(c => new Vec2(Of(c, "cx"), Of(c, "cy"))).ToArray();
+        // No number covers another, nor leaves the paper.
+        Assert.All(balloons, (b, i) => Assert.All(balloons.Skip(i + 1), other => Assert.True(Vec2.Distance(b, other) >= 6)));
+        var height = double.Parse(((string)plan.Attribute("viewBox")!).Split(' ')[3], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.All(balloons, b => Assert.True(b.Y >= 3 && b.Y <= height - 3));
+        // Dots lie as far apart as the places do, times the kit's scale and that of the drawing.
+        Vec2 Dot(int number) => groups.Where(g => g.Element(Svg + "text")!.Value == $"{number}").SelectMany(g => g.Elements(Svg + "circle"))
+            .Where(c => (string?)c.Attribute("class") == "ink").Select(c => new Vec2(Of(c, "cx"), Of(c, "cy"))).Single();
+        var ratio = Vec2.Distance(Dot(1), Dot(11)) / Vec2.Distance(new(-20, 5), new(30, -10));
+        Assert.Equal(ratio * 9, Vec2.Distance(Dot(1), Dot(10)), 0.01);
+        Assert.All(groups, g => Assert.Equal(Of(g.Element(Svg + "line")!, "x2"), Of(g.Elements(Svg + "circle").First(), "cx"), 1e-6));
     }
 
     [Fact]
@@ -92,7 +121,7 @@ public sealed class ShopSheetTests
     public void Severity_is_told_in_words_and_the_gravest_comes_first()
     {
         var words = Read(SampleKits.Frusta()).Descendants(Xhtml + "article").Select(a => a.Element(Xhtml + "h3")!.Value);
-        Assert.Equal(["■\u00A0Stop undercut", "●\u00A0Note thin-section"], words);
+        Assert.Equal(["1 ■\u00A0Stop undercut", "2 ●\u00A0Note thin-section"], words);
     }
 
     [Theory]
@@ -147,7 +176,7 @@ public sealed class ShopSheetTests
         Assert.Single(levels, 1);
         Assert.All(levels.Zip(levels.Skip(1)), pair => Assert.True(pair.Second <= pair.First + 1));
         var pictures = root.Descendants(Svg + "svg").Where(s => s.Attribute("aria-hidden") is null).ToList();
-        Assert.Equal(4, pictures.Count);
+        Assert.Equal(5, pictures.Count);
         Assert.All(pictures, p => Assert.NotEqual("", p.Element(Svg + "title")!.Value));
         var ids = root.Descendants().Attributes("id").Select(a => a.Value).ToList();
         Assert.Equal(ids.Distinct(), ids);

@@ -1,21 +1,32 @@
+using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
 namespace PatternKit.Sheets.Html;
 
-/// <summary>The findings, the gravest first, severity in words and a symbol.</summary>
+/// <summary>The findings, the gravest first, numbered as in the plan of their places; severity in words and a symbol.</summary>
 internal static class FindingSection
 {
-    public static XElement Make(Kit kit, SheetNumbers numbers) =>
-        Tag("section", Set("aria-labelledby", "findings"),
+    public static XElement Make(Kit kit, SheetNumbers numbers)
+    {
+        ImmutableArray<Finding> ordered = [.. kit.Findings.OrderByDescending(f => f.Severity)];
+        return Tag("section", Set("aria-labelledby", "findings"),
             Tag("h2", Set("id", "findings"), "Findings"),
             kit.HasStop ? Tag("p", Tag("strong", "■ This kit must not be used as it is: see the findings marked “Stop”.")) : null,
             kit.Findings.IsEmpty
                 ? Tag("p", "None: the pattern draws as asked, and no limit that was looked at is passed.")
-                : kit.Findings.OrderByDescending(f => f.Severity).Select(f => Box(f, numbers)));
+                : null,
+            FindingPlan.Draw(kit, ordered) is { } plan
+                ? Tag("figure",
+                    Classed("div", "figure-box", Set("role", "region"), Set("aria-label", "Places of the findings"), Set("tabindex", "0"), plan),
+                    Tag("figcaption", "Where the findings are, seen from above, pattern sizes; thin lines are flat grounds, dashed in the drag. Numbers are those of the boxes below."))
+                : null,
+            ordered.Select((f, i) => Box(f, i + 1, numbers)));
+    }
 
     /// <summary>"1 stop, 2 warnings".</summary>
     public static string Count(Kit kit)
@@ -28,7 +39,7 @@ internal static class FindingSection
         return text.Length == 0 ? "none" : text;
     }
 
-    private static XElement Box(Finding finding, SheetNumbers numbers)
+    private static XElement Box(Finding finding, int number, SheetNumbers numbers)
     {
         var (symbol, word, className) = finding.Severity switch
         {
@@ -37,7 +48,7 @@ internal static class FindingSection
             _ => ("●", "Note", "note"),
         };
         return Classed("article", "finding-box " + className,
-            Tag("h3", Classed("span", "severity", Tag("span", Set("aria-hidden", "true"), symbol + "\u00A0"), word), " ", Tag("code", finding.Code)),
+            Tag("h3", SheetNumbers.Whole(number), " ", Classed("span", "severity", Tag("span", Set("aria-hidden", "true"), symbol + "\u00A0"), word), " ", Tag("code", finding.Code)),
             Tag("p", finding.Message),
             Classed("dl", "finding",
                 Line("Where", finding.At_mm is { } at ? numbers.Place(at) + ", job coordinates" : "the whole job"),
