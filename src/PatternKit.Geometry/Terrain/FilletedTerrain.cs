@@ -31,10 +31,12 @@ public sealed class FilletedTerrain : ITerrain
         (this.terrain, this.tolerance) = (terrain, tolerance);
         // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
         var cleaned = floors.Select(f => f with { Within = f.Within.WithoutSlivers(8 * terrain.Lattice.Step) }).ToArray();
-        var bounds = cleaned.AsParallel().AsOrdered().Select(Bound).ToArray();
-        var made = cleaned.SelectMany((f, i) => f.Islands.Select(islands => (Floor: f, Islands: islands, Bound: bounds[i])))
-            .AsParallel().AsOrdered().Select(m => (m.Floor, Ball: new RollingBall(terrain, m.Floor.Height, m.Islands, m.Bound))).ToArray();
-        (balls, floorOf) = ([.. made.Select(m => m.Ball)], [.. made.Select(m => m.Floor)]);
+        var bounds = new DraftedTerrain[cleaned.Length];
+        Parallel.For(0, cleaned.Length, i => bounds[i] = Bound(cleaned[i]));
+        var asked = cleaned.SelectMany((f, i) => f.Islands.Select(islands => (Floor: i, Islands: islands))).ToArray();
+        var made = new RollingBall[asked.Length];
+        Parallel.For(0, asked.Length, i => made[i] = new(terrain, cleaned[asked[i].Floor].Height, asked[i].Islands, bounds[asked[i].Floor]));
+        (balls, floorOf) = ([.. made], [.. asked.Select(a => cleaned[a.Floor])]);
         var next = terrain.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
