@@ -44,26 +44,62 @@ public static class TerrainSolid
             .. Rings(domain, TerrainMesher.Domain, joint),
             .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
-        var top = TerrainMesher.Mesh(upper, WithBreaklines(rim, domain, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
-        if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
-
-        var byPosition = top.Rim.Select(e => e.From).Distinct().ToDictionary(v => top.Points[v], v => top.Heights[v]);
-        ImmutableArray<ZonedRing> rings =
-        [
-            .. RimLoops(top).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
-            .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
-        ];
-        ITerrainField underside = under is null ? new LevelField(joint) : under;
-        var bottom = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
-        if (!holes.IsEmpty) bottom = LiftedBesideHoles(bottom, -joint, lattice);
-        bottom = bottom with
+        TerrainMesh top, bottom;
+        var rounds = 0;
+        while (true)
         {
-            Heights =
-            [
-                .. bottom.Heights.Select((h, v) => byPosition.TryGetValue(bottom.Points[v], out var onRim) ? onRim : under is null ? h : -h),
-            ],
-        };
+            top = TerrainMesher.Mesh(upper, WithBreaklines(rim, domain, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
+            if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
+            bottom = Bottom(top);
+            // A line of the underside that ends within rounding of the rim gives it a vertex more; then the top gets it, too.
+            var known = top.Rim.Select(e => top.Points[e.From]).ToHashSet();
+            var more = bottom.Rim.Select(e => bottom.Points[e.From]).Where(p => !known.Contains(p)).Distinct().ToArray();
+            if (more.Length == 0 || ++rounds > MostRounds) break;
+            rim = [.. rim.Select(r => With(r, more, 4 * lattice.Step))];
+        }
+
         return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
+
+        TerrainMesh Bottom(TerrainMesh above)
+        {
+            var byPosition = above.Rim.Select(e => e.From).Distinct().ToDictionary(v => above.Points[v], v => above.Heights[v]);
+            ImmutableArray<ZonedRing> rings =
+            [
+                .. RimLoops(above).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
+                .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
+            ];
+            ITerrainField underside = under is null ? new LevelField(joint) : under;
+            var mesh = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+            if (!holes.IsEmpty) mesh = LiftedBesideHoles(mesh, -joint, lattice);
+            return mesh with
+            {
+                Heights =
+                [
+                    .. mesh.Heights.Select((h, v) => byPosition.TryGetValue(mesh.Points[v], out var onRim) ? onRim : under is null ? h : -h),
+                ],
+            };
+        }
+    }
+
+    /// <summary>The rim is made anew at most so many times; one more vertex rarely asks for another.</summary>
+    private const int MostRounds = 4;
+
+    /// <summary>A ring with those of some points as vertices that lie on it within a distance.</summary>
+    private static ZonedRing With(ZonedRing ring, Vec2[] points, double within)
+    {
+        var all = ImmutableArray.CreateBuilder<Vec2>();
+        for (var i = 0; i < ring.Points.Length; i++)
+        {
+            var (a, b) = (ring.Points[i], ring.Points[(i + 1) % ring.Points.Length]);
+            all.Add(a);
+            var along = b - a;
+            all.AddRange(points.Where(p => p != a && p != b)
+                .Select(p => (P: p, At: Vec2.Dot(p - a, along) / along.LengthSquared))
+                .Where(p => p.At is > 0 and < 1 && Vec2.Distance(a + (p.At * along), p.P) <= within)
+                .OrderBy(p => p.At).Select(p => p.P));
+        }
+
+        return ring with { Points = all.ToImmutable() };
     }
 
     /// <summary>

@@ -50,6 +50,13 @@ internal static class KitCheck
     /// <summary>Everything that must hold for the bodies of any kit.</summary>
     public static void Sound(Kit kit)
     {
+        Closed(kit);
+        foreach (var body in kit.Bodies) Drafted(kit, body);
+    }
+
+    /// <summary>The same but for draft.</summary>
+    public static void Closed(Kit kit)
+    {
         Assert.NotEmpty(kit.Bodies);
         Assert.True(Math.Abs(kit.Bridge.Gap) <= 1e-4, $"volume bridge: {kit.Bridge}, gap {kit.Bridge.Gap:R}");
         foreach (var body in kit.Bodies)
@@ -58,7 +65,6 @@ internal static class KitCheck
             Valid(body.AsPrinted, $"{body.Name} as printed");
             Printed(body, kit.Parting.PatternHeight_mm);
             InSinglePrecision(body);
-            Drafted(kit, body);
             HandlingCheck.Held(kit, body);
         }
     }
