@@ -101,6 +101,10 @@ public sealed record CastingBody(
             .SelectMany(e => new[] { e.MinX, e.MaxX, e.MinY, e.MaxY })
             .Concat(order.SelectMany(f => new[] { scale * (f.Feature.Low_mm - f.Bottom_mm), scale * (f.Feature.High_mm + f.Top_mm) }))
             .Max(Math.Abs);
+        // As printed, a half stands on its joint, and that may be either end.
+        var metal = order.Where(f => !f.Removes).ToArray();
+        if (metal.Length > 0)
+            reach_mm = Math.Max(reach_mm, scale * (metal.Max(f => f.Feature.High_mm + f.Top_mm) - metal.Min(f => f.Feature.Low_mm - f.Bottom_mm)));
         var lattice = Lattice.For(1.2 * reach_mm);
         // Turned surfaces are cut where they cross faces as designed and with their stock.
         var stocked = placed.Zip(order, (p, f) => (p, f)).Where(x => x.f.EndsTop_mm != 0 || x.f.EndsBottom_mm != 0).SelectMany(x => x.p.Prisms.Select(q =>

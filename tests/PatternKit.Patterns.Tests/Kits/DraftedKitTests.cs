@@ -138,6 +138,11 @@ public sealed class DraftedKitTests
         Jobs.Block(-2, -22.5, 36, 0.5, -20, 30, CutKind.Drawn, "window"),
         Jobs.Block(3, -18, 33, 4, 5, 7, name: "lip")).Bare(3, holds: holds);
 
+    /// <summary>Job heights reach from -24 to 44 mm, the printed half 69 mm up: single precision is coarser there than at any job coordinate.</summary>
+    [Fact]
+    public void A_half_taller_than_any_coordinate_is_exact_as_printed() => KitCheck.Sound(KitCheck.Build(
+        Jobs.Of(Jobs.Block(-31, -31, 31, 31, -24.353, 24.353), Jobs.Round(0, 0, 32, 0, 44.353)).Bare(2, joint_mm: -24.353)));
+
     [Fact]
     public void Contraction_scales_about_the_jobs_origin()
     {
