@@ -128,7 +128,7 @@ public sealed class DraftedTerrain : ITerrain
 
     internal Lattice Lattice => lattice;
 
-    private double SliverWidth => 8 * lattice.Step;
+    internal double SliverWidth => 8 * lattice.Step;
 
     /// <inheritdoc/>
     public TerrainSample At(Vec2 p)

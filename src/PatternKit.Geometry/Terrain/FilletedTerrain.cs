@@ -30,7 +30,7 @@ public sealed class FilletedTerrain : ITerrain
     {
         (this.terrain, this.tolerance) = (terrain, tolerance);
         // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
-        var cleaned = floors.Select(f => f with { Within = f.Within.WithoutSlivers(8 * terrain.Lattice.Step) }).ToArray();
+        var cleaned = floors.Select(f => f with { Within = f.Within.WithoutSlivers(terrain.SliverWidth) }).ToArray();
         var bounds = new DraftedTerrain[cleaned.Length];
         Parallel.For(0, cleaned.Length, i => bounds[i] = Bound(cleaned[i]));
         var asked = cleaned.SelectMany((f, i) => f.Islands.Select(islands => (Floor: i, Islands: islands))).ToArray();
@@ -69,25 +69,13 @@ public sealed class FilletedTerrain : ITerrain
     public PlanRegion Footprint => terrain.Footprint;
 
     /// <inheritdoc/>
-    public TerrainSample At(Vec2 p)
-    {
-        var sharp = terrain.At(p);
-        var best = sharp;
-        for (var i = 0; i < balls.Length; i++)
-            if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
-                best = raised with { Surface = firstSurface[i] + raised.Surface };
-        return best;
-    }
+    public TerrainSample At(Vec2 p) => Highest(p, terrain.At(p));
 
     /// <summary>How much higher than the sharp terrain it is, mm.</summary>
     public double Raise(Vec2 p)
     {
         var sharp = terrain.At(p);
-        var best = sharp.Height;
-        foreach (var ball in balls)
-            if (ball.TryRaise(p, sharp, out var raised) && raised.Height > best)
-                best = raised.Height;
-        return best - sharp.Height;
+        return Highest(p, sharp).Height - sharp.Height;
     }
 
     /// <summary>What the fillets add, mm³.</summary>
@@ -95,11 +83,12 @@ public sealed class FilletedTerrain : ITerrain
     public double AddedVolume(double error)
     {
         if (balls.IsEmpty) return 0;
+        var flats = terrain.Flats().ToArray();
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
-            .Concat(terrain.Flats().SelectMany(f => f.Region.Borders()))
+            .Concat(flats.SelectMany(f => f.Region.Borders()))
             .Concat(terrain.Creases().Select(c => ImmutableArray.Create(c.From, c.To)));
         var zone = PlanRegion.Union(balls.Select(b => b.Reach))
-            .Difference(PlanRegion.Union(terrain.Flats().Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
+            .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
         return FilletVolume.Of(this, zone, lines, error, 2 * balls.Min(b => b.Radius));
     }
 
@@ -124,7 +113,7 @@ public sealed class FilletedTerrain : ITerrain
         foreach (var flat in terrain.Flats())
         {
             var left = floorOf.Any(f => f.Height == flat.Height)
-                ? Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(8 * terrain.Lattice.Step)
+                ? Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(terrain.SliverWidth)
                 : flat.Region;
             if (!left.IsEmpty) yield return flat with { Region = left };
         }
@@ -149,17 +138,7 @@ public sealed class FilletedTerrain : ITerrain
 
         return left.ToImmutable();
 
-        Vec2 Uncovered(Vec2 free, Vec2 covered, double limit)
-        {
-            while (Vec2.Distance(free, covered) > terrain.Lattice.Step)
-            {
-                var middle = 0.5 * (free + covered);
-                if (Raise(middle) > limit) covered = middle;
-                else free = middle;
-            }
-
-            return free;
-        }
+        Vec2 Uncovered(Vec2 free, Vec2 covered, double limit) => LastHolding(free, covered, p => Raise(p) <= limit);
     }
 
     /// <summary>Level lines of the fillets, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
@@ -209,7 +188,7 @@ public sealed class FilletedTerrain : ITerrain
                 var holdsNow = holds(to);
                 if (holdsNow != held)
                 {
-                    stretch.Add(held ? End(from, to) : End(to, from));
+                    stretch.Add(held ? LastHolding(from, to, holds) : LastHolding(to, from, holds));
                     cuts.Add(stretch[^1]);
                     if (held) yield return Taken();
                     held = holdsNow;
@@ -221,24 +200,34 @@ public sealed class FilletedTerrain : ITerrain
 
         if (stretch.Count > 1) yield return Taken();
 
-        Vec2 End(Vec2 inside, Vec2 outside)
-        {
-            while (Vec2.Distance(inside, outside) > terrain.Lattice.Step)
-            {
-                var middle = 0.5 * (inside + outside);
-                if (holds(middle)) inside = middle;
-                else outside = middle;
-            }
-
-            return inside;
-        }
-
         ImmutableArray<Vec2> Taken()
         {
             var taken = stretch.ToImmutable();
             stretch.Clear();
             return taken;
         }
+    }
+
+    /// <summary>The last point, to a lattice step, at which something holds between a point where it does and one where it does not; by halving.</summary>
+    private Vec2 LastHolding(Vec2 inside, Vec2 outside, Func<Vec2, bool> holds)
+    {
+        while (Vec2.Distance(inside, outside) > terrain.Lattice.Step)
+        {
+            var middle = 0.5 * (inside + outside);
+            if (holds(middle)) inside = middle;
+            else outside = middle;
+        }
+
+        return inside;
+    }
+
+    private TerrainSample Highest(Vec2 p, TerrainSample sharp)
+    {
+        var best = sharp;
+        for (var i = 0; i < balls.Length; i++)
+            if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
+                best = raised with { Surface = firstSurface[i] + raised.Surface };
+        return best;
     }
 
     private double Chord(RollingBall ball) => Math.Clamp(ball.Radius * ChordOverRadius, tolerance, 2 * tolerance);
@@ -268,7 +257,7 @@ public sealed class FilletedTerrain : ITerrain
         var lattice = terrain.Lattice;
         var above = terrain.Levels.FirstOrDefault(floor.Height) + 1;
         var reach = 0.9 * lattice.Extent;
-        var outside = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(floor.Within).WithoutSlivers(8 * lattice.Step);
+        var outside = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(floor.Within).WithoutSlivers(terrain.SliverWidth);
         var prisms = terrain.Flats().Where(f => f.Height > floor.Height).OrderByDescending(f => f.Height)
             .Select(f => new Prism(f.Region.Offset(32 * lattice.Step, lattice.Step), -above - 1, -f.Height))
             .Append(new(outside, -above - 1, -floor.Height)).Where(p => !p.Region.IsEmpty).ToList();

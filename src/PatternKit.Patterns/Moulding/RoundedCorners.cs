@@ -88,40 +88,21 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
     private static TerrainMap Filled(TerrainMap map, List<Fill> cope, List<Fill> drag, double step)
     {
         var cells = map.Cells;
-        var kinds = new List<(HeightPlane Top, HeightPlane Floor, bool IsMetal, bool IsOpen)>();
+        HeightPlane flat = new(map.Base, default);
         var faces = PlanPartition.Overlay([.. cells.Select(c => c.Region), .. cope.Select(f => f.Region), .. drag.Select(f => f.Region)], step);
-        var labels = faces.Select(face =>
-        {
-            var cell = face.Members.Where(m => m < cells.Length).Select(m => cells[m]).FirstOrDefault();
-            var high = face.Members.Where(m => m >= cells.Length && m < cells.Length + cope.Count).Select(m => cope[m - cells.Length].End_mm).ToArray();
-            var low = face.Members.Where(m => m >= cells.Length + cope.Count).Select(m => drag[m - cells.Length - cope.Count].End_mm).ToArray();
-            HeightPlane flat = new(map.Base, default);
-            var kind = (Top: cell?.Top ?? flat, Floor: cell?.Floor ?? flat, IsMetal: cell?.IsMetal ?? false, IsOpen: cell?.IsOpen ?? false);
-            if (high.Length + low.Length > 0)
-            {
-                // Sand in a hole may part at another height; where metal comes, it stands on the joint.
-                if (!kind.IsMetal) kind = (flat, flat, true, false);
-                if (high.Length > 0 && high.Max() > kind.Top.AtOrigin) kind.Top = new(high.Max(), default);
-                if (low.Length > 0 && low.Min() < kind.Floor.AtOrigin) kind.Floor = new(low.Min(), default);
-            }
-            else if (cell is null)
-            {
-                return -1;
-            }
+        return TerrainMap.Joined([.. faces.Select(f => f.Region)], faces.Select(f => Kind(f.Members)), map.Base);
 
-            var known = kinds.IndexOf(kind);
-            if (known >= 0) return known;
-            kinds.Add(kind);
-            return kinds.Count - 1;
-        }).ToList();
-        return map with
+        TerrainKind? Kind(ImmutableArray<int> members)
         {
-            Cells =
-            [
-                .. PlanPartition.Merge([.. faces.Select(f => f.Region)], labels, outside: -1).Select(m => m.Label < 0
-                    ? new TerrainCell(m.Region, new(map.Base, default), new(map.Base, default), false, false)
-                    : new TerrainCell(m.Region, kinds[m.Label].Top, kinds[m.Label].Floor, kinds[m.Label].IsMetal, kinds[m.Label].IsOpen)),
-            ],
-        };
+            var cell = members.Where(m => m < cells.Length).Select(m => cells[m]).FirstOrDefault();
+            var high = members.Where(m => m >= cells.Length && m < cells.Length + cope.Count).Select(m => cope[m - cells.Length].End_mm).ToArray();
+            var low = members.Where(m => m >= cells.Length + cope.Count).Select(m => drag[m - cells.Length - cope.Count].End_mm).ToArray();
+            if (high.Length + low.Length == 0) return cell is null ? null : new(cell.Top, cell.Floor, cell.IsMetal, cell.IsOpen);
+            // Sand in a hole may part at another height; where metal comes, it stands on the joint.
+            var (top, floor, isOpen) = cell is { IsMetal: true } ? (cell.Top, cell.Floor, cell.IsOpen) : (flat, flat, false);
+            if (high.Length > 0 && high.Max() > top.AtOrigin) top = new(high.Max(), default);
+            if (low.Length > 0 && low.Min() < floor.AtOrigin) floor = new(low.Min(), default);
+            return new(top, floor, true, isOpen);
+        }
     }
 }

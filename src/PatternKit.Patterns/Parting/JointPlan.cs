@@ -39,22 +39,7 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
                 string.Create(CultureInfo.InvariantCulture, $"{why} near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm is filled to the joint, {group.Sum(Added_mm3):0.#} mm³."),
                 at, group.Sum(Added_mm3), 0, Remedy: "Machine it after casting, or give another parting height.", Unit: "mm3");
         });
-        return new(new(Merged(cells, joint), choice.PatternHeight_mm), choice.Trapped_mm3, joint.Added_mm3, [.. findings]);
-    }
-
-    private static ImmutableArray<TerrainCell> Merged(ImmutableArray<Cell> cells, JointHeights joint)
-    {
-        var kinds = new List<(HeightPlane Upper, HeightPlane Lower, bool IsMetal, bool IsOpen)>();
-        var numbers = new Dictionary<(HeightPlane, HeightPlane, bool, bool), int>();
-        var labels = cells.Select((c, i) =>
-        {
-            var kind = (joint.Upper[i], joint.Lower[i], !c.Solid.IsEmpty, joint.Open[i]);
-            if (numbers.TryGetValue(kind, out var known)) return known;
-            kinds.Add(kind);
-            numbers.Add(kind, kinds.Count - 1);
-            return kinds.Count - 1;
-        }).ToList();
-        return [.. PlanPartition.Merge([.. cells.Select(c => c.Region)], labels, outside: -1).Select(m =>
-            new TerrainCell(m.Region, kinds[m.Label].Upper, kinds[m.Label].Lower, kinds[m.Label].IsMetal, kinds[m.Label].IsOpen))];
+        var kinds = cells.Select((c, i) => (TerrainKind?)new TerrainKind(joint.Upper[i], joint.Lower[i], !c.Solid.IsEmpty, joint.Open[i]));
+        return new(TerrainMap.Joined([.. cells.Select(c => c.Region)], kinds, choice.PatternHeight_mm), choice.Trapped_mm3, joint.Added_mm3, [.. findings]);
     }
 }
