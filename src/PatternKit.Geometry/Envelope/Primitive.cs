@@ -143,13 +143,14 @@ public readonly record struct Primitive(
         return new(-n.X / n.Z, -n.Y / n.Z);
     }
 
-    private bool Covers(Vec2 p)
+    /// <summary>Whether a point of the plan lies on a face, but for rounding.</summary>
+    internal bool Covers(Vec2 p)
     {
         if (!IsInBox(p)) return false;
         var turn = Math.Sign(Vec2.Cross(B.Plan - A.Plan, C.Plan - A.Plan));
         return Beside(A.Plan, B.Plan) && Beside(B.Plan, C.Plan) && Beside(C.Plan, A.Plan);
 
-        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) >= -CoverSlack * (b - a).Length;
+        bool Beside(Vec2 a, Vec2 b) => turn * Vec2.Cross(b - a, p - a) is var side && (side >= 0 || side >= -CoverSlack * (b - a).Length);
     }
 
     private bool IsInBox(Vec2 p) =>

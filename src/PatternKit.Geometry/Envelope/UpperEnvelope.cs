@@ -26,6 +26,9 @@ public sealed class UpperEnvelope<T>
     /// <summary>The primitives as the tree lists them: read in place, as they are large.</summary>
     private readonly T[] listed;
 
+    /// <summary>What none of them exceeds anywhere.</summary>
+    private readonly double[] tops;
+
     /// <summary>Builds the tree.</summary>
     /// <param name="primitives">What the profiles are slid over.</param>
     /// <param name="background">Height where nothing reaches higher; may be −∞.</param>
@@ -33,11 +36,15 @@ public sealed class UpperEnvelope<T>
     {
         this.primitives = primitives;
         Background = background;
-        order = [.. Enumerable.Range(0, primitives.Length)];
+        order = new int[primitives.Length];
+        listed = new T[order.Length];
+        tops = new double[order.Length];
+        var boxes = new Box3[order.Length];
+        for (var i = 0; i < order.Length; i++) (order[i], boxes[i]) = (i, primitives[i].Bounds);
         var list = new List<Node>();
-        if (order.Length > 0) Build(list, 0, order.Length);
+        if (order.Length > 0) Build(list, boxes, 0, order.Length);
         nodes = [.. list];
-        listed = [.. order.Select(i => primitives[i])];
+        for (var i = 0; i < order.Length; i++) (listed[i], tops[i]) = (primitives[order[i]], boxes[order[i]].High.Z + primitives[order[i]].Reach.Radius);
     }
 
     /// <summary>The primitives, by the index that samples name.</summary>
@@ -62,7 +69,7 @@ public sealed class UpperEnvelope<T>
             if (node.Count > 0)
             {
                 for (var i = node.First; i < node.First + node.Count; i++)
-                    if (listed[i].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
+                    if (tops[i] > best.Value && listed[i].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
                         best = new(value, gradient, order[i]);
                 continue;
             }
@@ -89,7 +96,7 @@ public sealed class UpperEnvelope<T>
         return node.HighZ + node.Profile.Height(Math.Sqrt((dx * dx) + (dy * dy)));
     }
 
-    private int Build(List<Node> list, int first, int count)
+    private int Build(List<Node> list, Box3[] boxes, int first, int count)
     {
         var node = new Node
         {
@@ -102,15 +109,15 @@ public sealed class UpperEnvelope<T>
         double angle = 0, radius = 0;
         for (var i = first; i < first + count; i++)
         {
-            var q = primitives[order[i]];
-            var box = q.Bounds;
+            ref readonly var box = ref boxes[order[i]];
             node.LowX = Math.Min(node.LowX, box.Low.X);
             node.LowY = Math.Min(node.LowY, box.Low.Y);
             node.HighX = Math.Max(node.HighX, box.High.X);
             node.HighY = Math.Max(node.HighY, box.High.Y);
             node.HighZ = Math.Max(node.HighZ, box.High.Z);
-            angle = Math.Max(angle, q.Reach.Angle);
-            radius = Math.Max(radius, q.Reach.Radius);
+            var reach = primitives[order[i]].Reach;
+            angle = Math.Max(angle, reach.Angle);
+            radius = Math.Max(radius, reach.Radius);
         }
 
         // The widest angle and the largest radius dominate every profile below.
@@ -127,12 +134,13 @@ public sealed class UpperEnvelope<T>
             var alongX = node.HighX - node.LowX >= node.HighY - node.LowY;
             Array.Sort(order, first, count, Comparer<int>.Create((i, j) =>
             {
-                var (a, b) = (primitives[i].Bounds, primitives[j].Bounds);
+                ref readonly var a = ref boxes[i];
+                ref readonly var b = ref boxes[j];
                 var c = alongX ? (a.Low.X + a.High.X).CompareTo(b.Low.X + b.High.X) : (a.Low.Y + a.High.Y).CompareTo(b.Low.Y + b.High.Y);
                 return c != 0 ? c : i.CompareTo(j);
             }));
-            Build(list, first, count / 2);
-            node.First = Build(list, first + (count / 2), count - (count / 2));
+            Build(list, boxes, first, count / 2);
+            node.First = Build(list, boxes, first + (count / 2), count - (count / 2));
         }
 
         list[index] = node;

@@ -6,13 +6,14 @@ namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
 /// What fillets add, from heights alone: the difference of two fields integrated over a triangulation of the plan by Radon's rule of
-/// seven points (degree 5; 1948), each triangle cut in four until the rule and its quarters agree. It knows no mesh of either terrain.
+/// seven points (degree 5; 1948), each triangle cut in four until the rule agrees with its quarters, or with a rule of degree 2 on the same
+/// points. It knows no mesh of either terrain.
 /// </summary>
 internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, double widest)
 {
     private const int Deepest = 10;
 
-    private static readonly ImmutableArray<(double Weight, double A, double B, double C)> Rule = Radon();
+    private static readonly ImmutableArray<(double Weight, double Lower, double A, double B, double C)> Rule = Radon();
 
     /// <summary>The volume, mm³.</summary>
     /// <param name="terrain">The terrain.</param>
@@ -36,36 +37,46 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
         return sums.Sum();
     }
 
-    private double Cut(Vec2 a, Vec2 b, Vec2 c, double whole, int depth)
+    private double Cut(Vec2 a, Vec2 b, Vec2 c, (double Volume, double Lower) whole, int depth)
     {
         var isSmall = Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length)) <= widest;
-        // What is left to err is shared out among ever more triangles. Less than a share of it needs no second look.
-        var share = Math.ScaleB(perTriangle, -depth);
-        if (isSmall && whole <= share) return whole;
+        if (isSmall && Math.Abs(whole.Volume - whole.Lower) <= perTriangle) return whole.Volume;
         var (ab, bc, ca) = (0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a));
         var (p, q, r, s) = (Once(a, ab, ca), Once(ab, b, bc), Once(ca, bc, c), Once(ab, bc, ca));
-        var sum = p + q + r + s;
-        if (depth == Deepest || (isSmall && Math.Abs(sum - whole) <= share)) return sum;
+        var sum = p.Volume + q.Volume + r.Volume + s.Volume;
+        if (depth == Deepest || (isSmall && Math.Abs(sum - whole.Volume) <= perTriangle)) return sum;
         return Cut(a, ab, ca, p, depth + 1) + Cut(ab, b, bc, q, depth + 1) + Cut(ca, bc, c, r, depth + 1) + Cut(ab, bc, ca, s, depth + 1);
     }
 
-    private double Once(Vec2 a, Vec2 b, Vec2 c)
+    private (double Volume, double Lower) Once(Vec2 a, Vec2 b, Vec2 c)
     {
-        var sum = 0.0;
-        foreach (var (weight, u, v, w) in Rule) sum += weight * terrain.Raise((u * a) + (v * b) + (w * c));
-        return sum * Math.Abs(Vec2.Cross(b - a, c - a)) / 2;
+        var (sum, lower) = (0.0, 0.0);
+        foreach (var (weight, low, u, v, w) in Rule)
+        {
+            var raise = terrain.Raise((u * a) + (v * b) + (w * c));
+            (sum, lower) = (sum + (weight * raise), lower + (low * raise));
+        }
+
+        var area = Math.Abs(Vec2.Cross(b - a, c - a)) / 2;
+        return (sum * area, lower * area);
     }
 
-    private static ImmutableArray<(double Weight, double A, double B, double C)> Radon()
+    private static ImmutableArray<(double Weight, double Lower, double A, double B, double C)> Radon()
     {
         var root = Math.Sqrt(15);
         var (near, far) = ((6 + root) / 21, (6 - root) / 21);
         var (wNear, wFar) = ((155 + root) / 1200, (155 - root) / 1200);
+        // The mean of the sum of the squares of the three weights of a point is a half over the triangle; so it has to be over the six points.
+        var (squareNear, squareFar) = (Squares(near), Squares(far));
+        var lFar = (0.5 - squareNear) / (squareFar - squareNear) / 3;
+        var lNear = (1 / 3.0) - lFar;
         return
         [
-            (9 / 40.0, 1 / 3.0, 1 / 3.0, 1 / 3.0),
-            (wNear, 1 - (2 * near), near, near), (wNear, near, 1 - (2 * near), near), (wNear, near, near, 1 - (2 * near)),
-            (wFar, 1 - (2 * far), far, far), (wFar, far, 1 - (2 * far), far), (wFar, far, far, 1 - (2 * far)),
+            (9 / 40.0, 0, 1 / 3.0, 1 / 3.0, 1 / 3.0),
+            (wNear, lNear, 1 - (2 * near), near, near), (wNear, lNear, near, 1 - (2 * near), near), (wNear, lNear, near, near, 1 - (2 * near)),
+            (wFar, lFar, 1 - (2 * far), far, far), (wFar, lFar, far, 1 - (2 * far), far), (wFar, lFar, far, far, 1 - (2 * far)),
         ];
+
+        static double Squares(double t) => ((1 - (2 * t)) * (1 - (2 * t))) + (2 * t * t);
     }
 }

@@ -55,12 +55,18 @@ public sealed class FilletedTerrain : ITerrain
     /// The same for meshing: fillets struck so much deeper, two thirds of the sagitta of their chords, that the chords hold as much as the
     /// true arcs. No point of them is farther from the true arc than twice the tolerance.
     /// </summary>
-    public FilletedTerrain ForMeshing() => new(this, [.. balls.Select(b =>
+    public FilletedTerrain ForMeshing()
     {
-        var (_, turn) = Arc(b);
-        var steps = Math.Ceiling(turn / RollingBall.ChordAngle(b.Radius, Chord(b)));
-        return b.Deeper(2 / 3.0 * b.Radius * (1 - Math.Cos(turn / steps / 2)));
-    })]);
+        var deeper = new RollingBall[balls.Length];
+        Parallel.For(0, balls.Length, i =>
+        {
+            var ball = balls[i];
+            var (_, turn) = Arc(ball);
+            var steps = Math.Ceiling(turn / RollingBall.ChordAngle(ball.Radius, Chord(ball)));
+            deeper[i] = ball.Deeper(2 / 3.0 * ball.Radius * (1 - Math.Cos(turn / steps / 2)));
+        });
+        return new(this, [.. deeper]);
+    }
 
     /// <inheritdoc/>
     public double GroundHeight => terrain.GroundHeight;
@@ -89,7 +95,7 @@ public sealed class FilletedTerrain : ITerrain
             .Concat(terrain.Creases().Select(c => ImmutableArray.Create(c.From, c.To)));
         var zone = PlanRegion.Union(balls.Select(b => b.Reach))
             .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
-        return FilletVolume.Of(this, zone, lines, error, 2 * balls.Min(b => b.Radius));
+        return FilletVolume.Of(this, zone, lines, error, 8 * balls.Min(b => b.Radius));
     }
 
     /// <inheritdoc/>
@@ -125,18 +131,19 @@ public sealed class FilletedTerrain : ITerrain
     /// </summary>
     public ImmutableArray<(Vec2 From, Vec2 To)> Creases()
     {
-        var left = ImmutableArray.CreateBuilder<(Vec2, Vec2)>();
-        foreach (var (from, to) in terrain.Creases())
+        (Vec2 From, Vec2 To)[] all = [.. terrain.Creases()];
+        var left = new (Vec2, Vec2)?[all.Length];
+        Parallel.For(0, all.Length, i =>
         {
+            var (from, to) = all[i];
             var shallow = tolerance / (2 * Math.Sin(angle));
             var middle = Raise(0.5 * (from + to));
             var limit = middle > 0 && middle <= shallow ? shallow : 0;
             var (first, last) = (Raise(from) > limit, Raise(to) > limit);
-            if (!first) left.Add((from, last ? Uncovered(from, to, limit) : to));
-            else if (!last) left.Add((Uncovered(to, from, limit), to));
-        }
-
-        return left.ToImmutable();
+            if (!first) left[i] = (from, last ? Uncovered(from, to, limit) : to);
+            else if (!last) left[i] = (Uncovered(to, from, limit), to);
+        });
+        return [.. left.OfType<(Vec2, Vec2)>()];
 
         Vec2 Uncovered(Vec2 free, Vec2 covered, double limit) => LastHolding(free, covered, p => Raise(p) <= limit);
     }

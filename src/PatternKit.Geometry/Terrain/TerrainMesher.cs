@@ -44,7 +44,7 @@ internal sealed partial class TerrainMesher
     /// <summary>Which triangles were last seen within every tolerance, and have not changed.</summary>
     private readonly List<bool> isFine = [];
 
-    private readonly PriorityQueue<(int Triangle, int Version), (double Error, int Triangle)> queue =
+    private readonly PriorityQueue<(Inspection Inspection, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
     private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings)
@@ -90,20 +90,21 @@ internal sealed partial class TerrainMesher
     {
         triangles.Changed = t => dirty.Add(t);
         var refined = new HashSet<int>();
-        foreach (var t in changed) Examine(t);
+        int[] first = [.. changed.Where(t => zoned.Zone(t) == Domain)];
+        var inspections = new Inspection[first.Length];
+        Parallel.For(0, first.Length, i => inspections[i] = Inspect(first[i]));
+        foreach (var inspection in inspections) Note(inspection);
         while (queue.TryDequeue(out var item, out _) && triangles.PointCount < tolerance.MaxPoints)
         {
-            if (versions[item.Triangle] != item.Version) continue;
-            var inspection = Inspect(item.Triangle);
-            if (inspection.Error <= 1) continue;
-            if (!Improve(inspection)) continue;
+            if (versions[item.Inspection.Triangle] != item.Version) continue;
+            if (!Improve(item.Inspection)) continue;
             foreach (var t in dirty.Order())
             {
                 while (versions.Count <= t) versions.Add(0);
                 versions[t]++;
                 // Only the inside of the domain is ever touched, so whatever changed is inside.
                 zoned.SetZone(t, Domain);
-                Examine(t);
+                Note(Inspect(t));
             }
 
             refined.UnionWith(dirty);
@@ -159,13 +160,13 @@ internal sealed partial class TerrainMesher
         return any;
     }
 
-    private void Examine(int t)
+    /// <summary>Queues a triangle of the domain that is out of tolerance.</summary>
+    private void Note(Inspection inspection)
     {
+        var t = inspection.Triangle;
         while (isFine.Count < triangles.TriangleCount) isFine.Add(false);
-        if (zoned.Zone(t) != Domain) return;
-        var error = Inspect(t).Error;
-        isFine[t] = error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
-        if (error > 1) queue.Enqueue((t, versions[t]), (error, t));
+        isFine[t] = inspection.Error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
+        if (inspection.Error > 1) queue.Enqueue((inspection, versions[t]), (inspection.Error, t));
     }
 
     private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces, bool OnlySteep);

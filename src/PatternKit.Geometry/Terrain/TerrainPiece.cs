@@ -71,8 +71,14 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
 
     public bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient)
     {
-        if (isFace) return face.TryEvaluate(p, out value, out gradient);
         gradient = plane.Gradient;
+        if (isFace && !plane.IsLevel) return face.TryEvaluate(p, out value, out gradient);
+        if (isFace)
+        {
+            value = plane.AtOrigin;
+            return face.Covers(p);
+        }
+
         value = HeightA + Vec2.Dot(gradient, p - A);
         return Vec2.Cross(B - A, p - A) <= 0 && Vec2.Cross(StartLimit, p - A) >= 0 && Vec2.Cross(EndLimit, p - B) <= 0;
     }
