@@ -19,7 +19,8 @@ public static class KitFiles
     public static ImmutableArray<KitFile> Render(Kit kit)
     {
         ArgumentNullException.ThrowIfNull(kit);
-        // None needs another, so that they are made side by side; the order is that of the list.
+        // None needs another, so that they are made side by side, the longest work first; the order is that of the list.
+        var sheet = Made("shop-sheet.html", () => ShopSheet.Write(kit));
         Task<KitFile>[] files =
         [
             .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
@@ -27,7 +28,7 @@ public static class KitFiles
             Made("parting.dxf", () => PartingDrawing.Write(kit)),
             Made("templates.dxf", () => TemplateDrawing.Write(kit)),
             Made("layout.dxf", () => LayoutDrawing.Write(kit)),
-            Made("shop-sheet.html", () => ShopSheet.Write(kit)),
+            sheet,
             Made("kit.json", () => KitJson.Write(kit)),
         ];
         return [.. files.Select(f => f.GetAwaiter().GetResult())];

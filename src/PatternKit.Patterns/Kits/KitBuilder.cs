@@ -12,6 +12,7 @@ using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
+using static PatternKit.Patterns.Moulding.MouldHalves;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Kits;
@@ -28,6 +29,9 @@ public static class KitBuilder
         var (alloy, sand) = Materials(job, tables);
         var part = PartBody.From(job);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
+        var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
+        // Whatever the parting will be, the letters can be drawn meanwhile.
+        _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
         var casting = CastingBody.From(job, part, allowances);
         var choice = PartingChooser.Choose(job, part, casting);
         var plan = JointPlan.From(casting, choice);
@@ -48,34 +52,29 @@ public static class KitBuilder
         }
 
         var (sharpCope, sharpDrag) = (cope, drag);
-        var (copeFillets, dragFillets) = Both(half => FilletPlan.Of(job, half == MouldHalf.Cope ? sharpCope : sharpDrag, half, casting.Frame, allowances, tables.DrawCheck));
-        (cope, drag) = Both(half => half == MouldHalf.Cope ? sharpCope.Filleted(copeFillets.Floors) : sharpDrag.Filleted(dragFillets.Floors));
-        // The volumes need no mesh and the meshes no volume: both are made at once.
-        var added = Task.Run(() => AddedTo(cope, drag));
-        var split = !cope.IsEmpty && !drag.IsEmpty;
-        var (dowels, dowelRule, dowelSource) = split && allowances.Dowels != false
-            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
-            : ([], split ? Allowances.Given : "one half only: nothing to register", "");
-        var (copeMade, dragMade) = Both(half =>
+        var (copeFilleted, dragFilleted) = Both(half =>
         {
-            var mould = half == MouldHalf.Cope ? cope : drag;
-            if (mould.IsEmpty) return default;
-            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, JointPockets.HolesOf(dowels), tables.Handling);
-            var mark = PartingMarks.Place(job, mould, half, JointPockets.HolesOf(dowels).Union(handling.Region), allowances, tables.Joint.Mark);
-            var body = PlacedHalves.Body(mould, half, JointPockets.Of(dowels, handling, mark));
-            return (Mark: mark, Handling: handling, Body: body, Unsound: body is null ? null : Unsound(body));
+            var sharp = half == MouldHalf.Cope ? sharpCope : sharpDrag;
+            var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, tables.DrawCheck);
+            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors));
         });
-        if (copeMade.Unsound is not null) RefuseConsumed(job, cope, casting.Frame);
-        if (dragMade.Unsound is not null) RefuseConsumed(job, drag, casting.Frame);
-        ImmutableArray<Handling> handling = [.. new[] { copeMade.Handling, dragMade.Handling }.OfType<Handling>()];
-        ImmutableArray<PartingMark> marks = [.. new[] { copeMade.Mark, dragMade.Mark }.OfType<PartingMark>()];
-        ImmutableArray<KitBody> bodies = [.. new[] { copeMade.Body, dragMade.Body }.OfType<KitBody>()];
+        ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
+        var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
+        // What needs no mesh is made beside the meshes.
+        var added = Task.Run(() => AddedTo(cope, drag));
+        var sandFindings = Task.Run(() => InTheSand(cope, drag, corners.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
+        var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
+        var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
+        ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, corners.Added_mm3, added.GetAwaiter().GetResult(), bodies, dowels, handling, marks);
+        var bridge = Bridge(casting, plan, corners.Added_mm3, added.GetAwaiter().GetResult(), bodies, pockets);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
+        var (copeUnsound, dragUnsound) = inspecting.GetAwaiter().GetResult();
+        if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
+        if (dragUnsound is not null) RefuseConsumed(job, drag, casting.Frame);
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -83,27 +82,26 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], dowels, dowelRule, dowelSource, handling, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], pockets, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
-            dowels,
+            pockets.Dowels,
             [.. job.Measures.Select(measures.Of)],
             Metal(alloy, casting_kg, gating),
-            Figures(cope, drag, marks),
+            Figures(cope, drag, pockets.Marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame), .. ThinSections.Of(cope, drag, corners.Terrain, alloy, casting.Frame),
-                .. copeFillets.Findings, .. dragFillets.Findings, .. SquareCorners.Of(cope, drag, tables.DrawCheck, casting.Frame), .. Undrafted(bodies, draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(split, allowances, dowels, dowelRule, tables.Dowels),
-                .. DrawScrews.Lacking(handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeMade.Unsound, dragMade.Unsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. Undrafted(bodies, draft, casting.Frame),
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
+                .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],
             gating)
         {
-            Handling = handling,
+            Handling = pockets.Handling,
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half => half == MouldHalf.Cope
@@ -135,13 +133,6 @@ public static class KitBuilder
         }
     }
 
-    /// <summary>The same work on both halves at once; neither needs the other's.</summary>
-    private static (T Cope, T Drag) Both<T>(Func<MouldHalf, T> work)
-    {
-        var drag = Task.Run(() => work(MouldHalf.Drag));
-        return (work(MouldHalf.Cope), drag.GetAwaiter().GetResult());
-    }
-
     /// <summary>What draft and what fillets add to the halves, without any mesh.</summary>
     private static (double Draft_mm3, double Fillet_mm3) AddedTo(params HalfMould[] halves)
     {
@@ -149,17 +140,20 @@ public static class KitBuilder
         return (moulds.Sum(h => h.DraftedVolume_mm3() - h.UndraftedVolume_mm3()), moulds.Sum(h => h.FilletVolume_mm3()));
     }
 
+    /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
+    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, TerrainMap terrain, Alloy alloy, Sand sand, PatternFrame frame, DrawTable check) =>
+    [
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. ThinSections.Of(cope, drag, terrain, alloy, frame), .. SquareCorners.Of(cope, drag, check, frame),
+    ];
+
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, double corners_mm3, (double Draft_mm3, double Fillet_mm3) added, ImmutableArray<KitBody> bodies,
-        ImmutableArray<Dowel> dowels, ImmutableArray<Handling> handling, ImmutableArray<PartingMark> marks)
+        CastingBody casting, JointPlan plan, double corners_mm3, (double Draft_mm3, double Fillet_mm3) added, ImmutableArray<KitBody> bodies, JointPockets pockets)
     {
         var v = casting.Volumes;
-        var pockets = new[] { MouldHalf.Cope, MouldHalf.Drag }.Where(half => bodies.Any(b => b.Half == half))
-            .SelectMany(half => JointPockets.Of(dowels, handling.FirstOrDefault(h => h.Half == half), marks.FirstOrDefault(m => m.Half == half)))
-            .Sum(p => p.Region.Area * p.Depth);
+        var sunk = bodies.SelectMany(b => pockets.Of(b.Half)).Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, 0, -pockets, bodies.Sum(b => b.AsPrinted.Volume()));
+            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, 0, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(
@@ -206,11 +200,11 @@ public static class KitBuilder
             "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
     }
 
-    private static IEnumerable<Finding> Unregistered(bool split, Allowances allowances, ImmutableArray<Dowel> dowels, string rule, DowelTable table)
+    private static IEnumerable<Finding> Unregistered(HalfMould cope, HalfMould drag, Allowances allowances, JointPockets pockets, DowelTable table)
     {
-        if (!split || allowances.Dowels == false || !dowels.IsEmpty) yield break;
+        if (cope.IsEmpty || drag.IsEmpty || allowances.Dowels == false || !pockets.Dowels.IsEmpty) yield break;
         yield return new(
-            "no-register", Severity.Warn, $"Nothing registers the two halves to each other: {rule}.",
+            "no-register", Severity.Warn, $"Nothing registers the two halves to each other: {pockets.DowelRule}.",
             Limit: (table.LeastDepth_diameters.Value * table.Diameters_mm[0]) + table.Cover_mm.Value, Source: table.LeastDepth_diameters.From.Text,
             Remedy: "Choose another height of the joint so that both halves are thicker, glue guides beside the pattern, or write dowels = \"none\" and line the halves up by their outlines.", Unit: "mm");
     }

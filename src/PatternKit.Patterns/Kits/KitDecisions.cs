@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using static System.FormattableString;
 
@@ -11,7 +12,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Dowel> dowels, string dowelRule, string dowelSource, IEnumerable<Handling> handling, MeshingTolerance tolerance)
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, JointPockets pockets, MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
@@ -43,10 +44,10 @@ internal static class KitDecisions
         list.AddRange(fillets);
         if (fillets.IsEmpty)
             list.Add(new("fillet_mm", "Fillets", 0, "mm", job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : "no wall rises from a flat", ""));
-        foreach (var (d, i) in dowels.Select((d, i) => (d, i)))
-            list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", dowelRule, dowelSource));
-        if (dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", dowelRule, dowelSource));
-        foreach (var h in handling)
+        foreach (var (d, i) in pockets.Dowels.Select((d, i) => (d, i)))
+            list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", pockets.DowelRule, pockets.DowelSource));
+        if (pockets.Dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", pockets.DowelRule, pockets.DowelSource));
+        foreach (var h in pockets.Handling)
             list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Count(), "", h.Rule, h.Source));
         list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
         return list.ToImmutable();

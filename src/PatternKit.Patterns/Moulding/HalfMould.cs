@@ -39,7 +39,8 @@ public sealed class HalfMould
     private readonly DraftAngles draft;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
-    private readonly FilletedTerrain? filleted;
+    private readonly Task<FilletedTerrain>? filleted;
+    private readonly Task<FilletedTerrain>? meshable;
 
     private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
@@ -64,7 +65,9 @@ public sealed class HalfMould
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
         (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
         Upper = sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
-        filleted = new(Upper, floors, tolerance.Error_mm);
+        // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
+        filleted = Task.Run(() => new FilletedTerrain(Upper, floors, tolerance.Error_mm));
+        meshable = Task.Run(async () => (await filleted.ConfigureAwait(false)).ForMeshing());
     }
 
     /// <summary>Height of the joint in this half's frame.</summary>
@@ -106,10 +109,10 @@ public sealed class HalfMould
     ];
 
     /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
-    public double RaisedByFillets(Vec2 p) => filleted?.Raise(p) ?? 0;
+    public double RaisedByFillets(Vec2 p) => filleted?.GetAwaiter().GetResult().Raise(p) ?? 0;
 
     /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
-    public double FilletVolume_mm3() => filleted?.AddedVolume(6e-5 * UndraftedVolume_mm3()) ?? 0;
+    public double FilletVolume_mm3() => filleted?.GetAwaiter().GetResult().AddedVolume(6e-5 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
     public IEnumerable<Plateau> Floors() =>
@@ -135,7 +138,7 @@ public sealed class HalfMould
 
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
-        TerrainSolid.Build(filleted?.ForMeshing() ?? (ITerrain)Upper, Under, Holes(), pockets, lattice, tolerance);
+        TerrainSolid.Build(meshable?.GetAwaiter().GetResult() ?? (ITerrain)Upper, Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() =>

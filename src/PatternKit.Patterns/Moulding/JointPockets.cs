@@ -1,25 +1,59 @@
 using System.Collections.Immutable;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Kits;
 
 namespace PatternKit.Patterns.Moulding;
 
-/// <summary>What is sunk upright into the joint face of a half.</summary>
-internal static class JointPockets
+/// <summary>All that is sunk upright into the joint faces: holes of dowels and draw screws, seats of plates, marks. No two have a place in common.</summary>
+/// <param name="Dowels">Register both halves; none where nothing fits or nothing is to be registered.</param>
+/// <param name="DowelRule">What chose them.</param>
+/// <param name="DowelSource">Where the rule is from.</param>
+/// <param name="Handling">Of every half that is not empty.</param>
+/// <param name="Marks">Of every half that has room for one.</param>
+internal sealed record JointPockets(
+    ImmutableArray<Dowel> Dowels, string DowelRule, string DowelSource, ImmutableArray<Handling> Handling, ImmutableArray<PartingMark> Marks)
 {
-    /// <summary>The hole of a dowel in plan.</summary>
-    public static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
+    /// <summary>Places them, the dowels first.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="allowances">What was asked for dowels.</param>
+    /// <param name="tables">Trade tables.</param>
+    /// <param name="texts">What the mark of a half may say.</param>
+    public static JointPockets Of(
+        Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts)
+    {
+        var split = !cope.IsEmpty && !drag.IsEmpty;
+        var (dowels, rule, source) = split && allowances.Dowels != false
+            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
+            : ([], split ? Allowances.Given : "one half only: nothing to register", "");
+        var holes = PlanRegion.Union(dowels.Select(HoleOf));
+        var placed = MouldHalves.Both(half =>
+        {
+            var mould = half == MouldHalf.Cope ? cope : drag;
+            if (mould.IsEmpty) return default;
+            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, holes, tables.Handling);
+            return (Handling: handling, Mark: PartingMarks.Place(texts(half), mould, half, holes.Union(handling.Region), tables.Joint.Mark));
+        });
+        (Handling? Handling, PartingMark? Mark)[] all = [placed.Cope, placed.Drag];
+        return new(dowels, rule, source, [.. all.Select(p => p.Handling).OfType<Handling>()], [.. all.Select(p => p.Mark).OfType<PartingMark>()]);
+    }
 
-    /// <summary>The holes of dowels in plan.</summary>
-    public static PlanRegion HolesOf(ImmutableArray<Dowel> dowels) => PlanRegion.Union(dowels.Select(HoleOf));
+    /// <summary>Every pocket of a half. Holes in a seat are taken out of it.</summary>
+    public ImmutableArray<UprightPocket> Of(MouldHalf half)
+    {
+        var (handling, mark) = (Handling.FirstOrDefault(h => h.Half == half), Marks.FirstOrDefault(m => m.Half == half));
+        return
+        [
+            .. Dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
+            .. handling?.Screws.Select(s => new UprightPocket(s.Region, s.Depth_mm)) ?? [],
+            .. handling?.Seats.Select(s => new UprightPocket(s.Region.Difference(PlanRegion.Union(handling.Screws.Select(h => h.Region))), s.Depth_mm)) ?? [],
+            .. mark is null ? ImmutableArray<UprightPocket>.Empty : [new UprightPocket(mark.Region, mark.Depth_mm)],
+        ];
+    }
 
-    /// <summary>Every pocket of a half; no two of them have a place in common. Holes in a seat are taken out of it.</summary>
-    public static ImmutableArray<UprightPocket> Of(ImmutableArray<Dowel> dowels, Handling? handling, PartingMark? mark) =>
-    [
-        .. dowels.Select(d => new UprightPocket(HoleOf(d), d.Depth_mm)),
-        .. handling?.Screws.Select(s => new UprightPocket(s.Region, s.Depth_mm)) ?? [],
-        .. handling?.Seats.Select(s => new UprightPocket(s.Region.Difference(PlanRegion.Union(handling.Screws.Select(h => h.Region))), s.Depth_mm)) ?? [],
-        .. mark is null ? ImmutableArray<UprightPocket>.Empty : [new UprightPocket(mark.Region, mark.Depth_mm)],
-    ];
+    private static PlanRegion HoleOf(Dowel d) => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005);
 }

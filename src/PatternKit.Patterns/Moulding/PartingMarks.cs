@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange.Lettering;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
@@ -15,6 +16,17 @@ namespace PatternKit.Patterns.Moulding;
 /// <param name="Depth_mm">How deep.</param>
 public sealed record PartingMark(MouldHalf Half, string Text, PlanRegion Region, double Depth_mm);
 
+/// <summary>Lines of letters with capitals of height 1, centred on the origin.</summary>
+/// <param name="Region">The letters.</param>
+/// <param name="Width">Of their box.</param>
+/// <param name="Height">Of their box.</param>
+internal sealed record MarkBlock(PlanRegion Region, double Width, double Height);
+
+/// <summary>A text for a mark.</summary>
+/// <param name="Text">What it says.</param>
+/// <param name="Block">Its outlines; null where the typeface lacks a letter.</param>
+internal sealed record MarkText(string Text, Lazy<MarkBlock?> Block);
+
 /// <summary>
 /// Finds room on a parting face for a mark: name, half, alloy and contraction.
 /// </summary>
@@ -22,24 +34,28 @@ internal static class PartingMarks
 {
     private const double Chord_mm = 0.05;
 
+    /// <summary>What the mark of a half may say, the fullest text first, in outlines that are made when asked for.</summary>
+    public static ImmutableArray<MarkText> Texts(Job job, MouldHalf half, Allowances allowances, MarkSizes sizes)
+    {
+        var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
+        var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
+        string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
+        return [.. texts.Select(lines => new MarkText(string.Join(" / ", lines), new(() => Block(lines, sizes.LineStep_heights))))];
+    }
+
     /// <summary>The mark of a half; null where there is no room beside what is sunk into its face already.</summary>
-    public static PartingMark? Place(Job job, HalfMould mould, MouldHalf half, PlanRegion taken, Allowances allowances, MarkSizes sizes)
+    public static PartingMark? Place(ImmutableArray<MarkText> texts, HalfMould mould, MouldHalf half, PlanRegion taken, MarkSizes sizes)
     {
         var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm).Difference(taken.Offset(sizes.Margin_mm, Chord_mm));
         if (free.IsEmpty) return null;
-        var name = half == MouldHalf.Cope ? "COPE" : "DRAG";
-        var percent = Invariant($"{allowances.Contraction.Value * 100:0.##} %");
-        // The fullest text first; then what fits on less room.
-        string[][] texts = [[job.Title, $"{name}  {job.Alloy}  {percent}"], [name, job.Alloy, percent], [name, percent], [name]];
-        foreach (var lines in texts)
-            if (Fit(lines, free, mould, half, sizes) is { } region)
-                return new(half, string.Join(" / ", lines), region, sizes.Depth_mm);
+        foreach (var text in texts)
+            if (text.Block.Value is { } block && Fit(block, free, mould, half, sizes) is { } region)
+                return new(half, text.Text, region, sizes.Depth_mm);
         return null;
     }
 
-    private static PlanRegion? Fit(string[] lines, PlanRegion free, HalfMould mould, MouldHalf half, MarkSizes sizes)
+    private static PlanRegion? Fit(MarkBlock block, PlanRegion free, HalfMould mould, MouldHalf half, MarkSizes sizes)
     {
-        if (Block(lines, sizes.LineStep_heights) is not { } block) return null;
         foreach (var height in sizes.Heights_mm)
         {
             foreach (var upright in new[] { false, true })
@@ -55,13 +71,13 @@ internal static class PartingMarks
     }
 
     /// <summary>The lines one above the other, with capitals of height 1, centred on the origin, with the size of their box.</summary>
-    private static (PlanRegion Region, double Width, double Height)? Block(string[] lines, double step)
+    private static MarkBlock? Block(string[] lines, double step)
     {
         var set = lines.Select(l => LetterOutlines.Of(l, 1, LetterOutlines.ChordOfHeight)).ToArray();
         if (set.Any(l => !l.Missing.IsEmpty || l.Region.IsEmpty)) return null;
         var region = PlanRegion.Union(set.Select((l, i) => l.Region.Transformed(1, 0, new(-l.Advance_mm / 2, ((lines.Length - 1) / 2.0 * step) - (i * step) - 0.5))));
         var box = region.Geometry.EnvelopeInternal;
-        return (region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
+        return new(region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
     }
 
     /// <summary>The place nearest the middle of the free face at which a box of the size fits and the body is thick enough.</summary>

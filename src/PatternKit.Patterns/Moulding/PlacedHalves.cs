@@ -54,10 +54,17 @@ public static class PlacedHalves
     /// </summary>
     internal static (double Angle, Vec3? At) LeastDraft(TriangleMesh mesh, TriangleMesh inMould, ImmutableArray<UprightPocket> pockets)
     {
-        var walls = pockets.Select(p => new IndexedFacetDistance(p.Region.Geometry.Boundary)).ToList();
+        // Many facets share a place of the plan.
+        var walls = pockets.Select(p => (Wall: new IndexedFacetDistance(p.Region.Geometry.Boundary), Known: new Dictionary<Vec2, bool>())).ToList();
         var factory = new GeometryFactory();
-        bool OnPocket(Facet f) => walls.Exists(w => new[] { f.A, f.B, f.C }.All(v =>
-            w.IsWithinDistance(factory.CreatePoint(new Coordinate(mesh.Vertices[v].X, mesh.Vertices[v].Y)), OnWall_mm)));
+        bool OnPocket(Facet f) => walls.Exists(w => IsOn(w.Wall, w.Known, f.A) && IsOn(w.Wall, w.Known, f.B) && IsOn(w.Wall, w.Known, f.C));
+        bool IsOn(IndexedFacetDistance wall, Dictionary<Vec2, bool> known, int v)
+        {
+            var p = mesh.Vertices[v].Plan;
+            if (!known.TryGetValue(p, out var isOn)) known.Add(p, isOn = wall.IsWithinDistance(factory.CreatePoint(new Coordinate(p.X, p.Y)), OnWall_mm));
+            return isOn;
+        }
+
         (double Angle, Vec3? At) least = (Math.PI / 2, null);
         for (var i = 0; i < mesh.Facets.Length; i++)
         {

@@ -18,6 +18,8 @@ internal static class ShopSheet
     public static byte[] Write(Kit kit)
     {
         var numbers = new SheetNumbers(kit.Job.Unit);
+        // Its pictures are most of the sheet's work.
+        var print = Task.Run(() => PrintSection.Make(kit, numbers));
         var title = kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
         var document = Tag("html", Set("lang", "en"),
             Tag("head",
@@ -30,7 +32,7 @@ internal static class ShopSheet
                 Tag("main",
                     CautionSection.Make(kit),
                     FindingSection.Make(kit, numbers),
-                    PrintSection.Make(kit, numbers),
+                    print.GetAwaiter().GetResult(),
                     PartingSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
