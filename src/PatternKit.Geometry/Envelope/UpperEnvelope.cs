@@ -19,6 +19,10 @@ public sealed class UpperEnvelope<T>
     where T : struct, IEnvelopePrimitive
 {
     private const int LeafSize = 4;
+
+    /// <summary>By so much a bound may be below what it bounds, mm.</summary>
+    private const double Rounding = 1e-9;
+
     private readonly ImmutableArray<T> primitives;
     private readonly Node[] nodes;
     private readonly int[] order;
@@ -28,6 +32,12 @@ public sealed class UpperEnvelope<T>
 
     /// <summary>What none of them exceeds anywhere.</summary>
     private readonly double[] tops;
+
+    /// <summary>
+    /// The winner of a query before: neighbouring points often have the same, and its value there is one that no winner is below. That only
+    /// leaves out what cannot win, so that the result does not depend on it, nor on which thread asked last.
+    /// </summary>
+    private int recent;
 
     /// <summary>Builds the tree.</summary>
     /// <param name="primitives">What the profiles are slid over.</param>
@@ -58,19 +68,25 @@ public sealed class UpperEnvelope<T>
     {
         var best = new EnvelopeSample(Background, default, -1);
         if (nodes.Length == 0) return best;
+        var least = listed[recent].TryEvaluate(p, out var known, out _) ? known - Rounding : double.NegativeInfinity;
+        var winner = -1;
         Span<(int Node, double Bound)> stack = stackalloc (int, double)[64];
         var top = 0;
         stack[top++] = (0, Bound(nodes[0], p));
         while (top > 0)
         {
             var (index, bound) = stack[--top];
-            if (bound <= best.Value) continue;
+            if (bound <= best.Value || bound < least) continue;
             ref readonly var node = ref nodes[index];
             if (node.Count > 0)
             {
                 for (var i = node.First; i < node.First + node.Count; i++)
-                    if (tops[i] > best.Value && listed[i].TryEvaluate(p, out var value, out var gradient) && value > best.Value)
-                        best = new(value, gradient, order[i]);
+                {
+                    if (tops[i] <= best.Value || tops[i] < least || !listed[i].TryEvaluate(p, out var value, out var gradient) || value <= best.Value) continue;
+                    best = new(value, gradient, order[i]);
+                    winner = i;
+                }
+
                 continue;
             }
 
@@ -82,10 +98,11 @@ public sealed class UpperEnvelope<T>
                 (leftBound, rightBound) = (rightBound, leftBound);
             }
 
-            if (rightBound > best.Value) stack[top++] = (right, rightBound);
-            if (leftBound > best.Value) stack[top++] = (left, leftBound);
+            if (rightBound > best.Value && rightBound >= least) stack[top++] = (right, rightBound);
+            if (leftBound > best.Value && leftBound >= least) stack[top++] = (left, leftBound);
         }
 
+        if (winner >= 0 && winner != recent) recent = winner;
         return best;
     }
 

@@ -12,8 +12,8 @@ using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
-using static PatternKit.Patterns.Moulding.MouldHalves;
 using static System.FormattableString;
+using static PatternKit.Patterns.Moulding.MouldHalves;
 
 namespace PatternKit.Patterns.Kits;
 
@@ -60,9 +60,10 @@ public static class KitBuilder
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
         var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
-        // What needs no mesh is made beside the meshes.
-        var added = Task.Run(() => AddedTo(cope, drag));
-        var sandFindings = Task.Run(() => InTheSand(cope, drag, corners.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
+        // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
+        var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
+        var added = After(prepared, () => AddedTo(cope, drag));
+        var sandFindings = After(prepared, () => InTheSand(cope, drag, corners.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
@@ -131,6 +132,12 @@ public static class KitBuilder
         {
             throw new InputException($"{source}: {e.Message}", e);
         }
+    }
+
+    private static async Task<T> After<T>(Task before, Func<T> work)
+    {
+        await before.ConfigureAwait(false);
+        return await Task.Run(work).ConfigureAwait(false);
     }
 
     /// <summary>What draft and what fillets add to the halves, without any mesh.</summary>

@@ -108,6 +108,9 @@ public sealed class HalfMould
         .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
     ];
 
+    /// <summary>Done when fillets and what their mesh needs are prepared.</summary>
+    public Task Prepared => meshable ?? Task.CompletedTask;
+
     /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
     public double RaisedByFillets(Vec2 p) => filleted?.GetAwaiter().GetResult().Raise(p) ?? 0;
 
