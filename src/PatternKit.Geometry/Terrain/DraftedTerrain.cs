@@ -176,7 +176,14 @@ public sealed class DraftedTerrain : ITerrain
         return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
     }
 
-    /// <summary>The same for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
+    /// <summary>The section just below a height: what rises above it, and the flats at it.</summary>
+    /// <param name="height">Height.</param>
+    /// <param name="by">How far below sloped plateaus are cut, mm; flats have no need of it.</param>
+    public PlanRegion JustBelow(double height, double by) => HasSlopes
+        ? Above(height - by)
+        : PlanRegion.UnionOn(lattice, [Above(height), .. plateaus.Where(p => p.Height == height).Select(p => p.Region)]);
+
+    /// <summary>What is above a height, for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
     public PlanRegion RoughlyAbove(double height) =>
         above.TryGetValue(height, out var known) ? known.Value : PlanRegion.Union(PartsAbove(height));
 

@@ -120,12 +120,15 @@ internal static class FragileSand
     /// <summary>Sand that begins between walls of one height and goes down to each of the floors below.</summary>
     private static IEnumerable<Tongue> Below(DraftedTerrain terrain, double top, List<double> floors, double limit, double leastDepth)
     {
-        foreach (var floor in floors.TakeWhile(f => top - f >= leastDepth))
+        var below = floors.TakeWhile(f => top - f >= leastDepth).ToList();
+        if (below.Count == 0) yield break;
+        var walls = terrain.JustBelow(top, Beside);
+        foreach (var floor in below)
         {
-            var places = NarrowPlaces.Between(terrain.Above(top - Beside), (top - floor) / limit).ToList();
+            var places = NarrowPlaces.Between(walls, (top - floor) / limit).ToList();
             // Higher floors ask for less width.
             if (places.Count == 0) yield break;
-            var higher = terrain.Above(floor > floors[0] ? floor + Beside : floor);
+            var higher = terrain.Above(floor);
             foreach (var place in places)
             {
                 var depth = place.Region.Difference(higher).WithoutSlivers(Beside).IsEmpty ? top - terrain.At(place.At).Height : top - floor;

@@ -36,7 +36,7 @@ internal static class ThinSections
         var up = half == MouldHalf.Cope ? 1 : -1;
         foreach (var top in mould.Upper.Levels.Where(z => z > mould.Joint_mm))
         {
-            foreach (var place in NarrowPlaces.Within(mould.Section(top - Beside), least))
+            foreach (var place in NarrowPlaces.Within(mould.SectionJustBelow(top, Beside), least))
             {
                 var below = Math.Max(top - place.Width, mould.Joint_mm);
                 if (top - below >= place.Width - Beside && IsNarrow(mould.Section(below), place.At, least)) yield return (place, new(place.At.X, place.At.Y, up * top));

@@ -31,7 +31,7 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     public PlanRegion Over(double thickness_mm)
     {
         if (known.TryGetValue(thickness_mm, out var region)) return region;
-        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Section(mould.Joint_mm + OnJoint_mm)).Intersection(piece);
+        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Standing(OnJoint_mm)).Intersection(piece);
         return known[thickness_mm] = region;
     }
 

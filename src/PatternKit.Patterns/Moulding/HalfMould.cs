@@ -196,6 +196,18 @@ public sealed class HalfMould
         return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.RoughlyAbove(-height));
     }
 
+    /// <summary>The level section just below a height, the flats at it included.</summary>
+    /// <param name="height">Height of this half's frame, above the joint.</param>
+    /// <param name="by">How far below, mm, where a flat does not say.</param>
+    public PlanRegion SectionJustBelow(double height, double by)
+    {
+        var section = Upper.JustBelow(height, by);
+        return Under is null || by - height < Under.GroundHeight ? section : section.Intersection(Under.Above(by - height));
+    }
+
+    /// <summary>Where the half stands on the joint: what is no more than <paramref name="within_mm"/> above it counts as on it.</summary>
+    public PlanRegion Standing(double within_mm) => Under is null ? Footprint : Section(Joint_mm + within_mm);
+
     /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
     public PlanRegion Section(double height)
     {
