@@ -6,7 +6,7 @@ namespace PatternKit.Exchange;
 /// <param name="Source">File name as the user gave it.</param>
 /// <param name="Line">Line of the file, from 1; 0 where none applies.</param>
 /// <param name="Text">What was found and what was done.</param>
-public readonly record struct ReadNote(string Source, int Line, string Text);
+public sealed record ReadNote(string Source, int Line, string Text);
 
 /// <summary>What was read, and every repair and omission on the way.</summary>
 public sealed record ReadResult<T>(T Value, ImmutableArray<ReadNote> Notes);

@@ -14,8 +14,7 @@ internal sealed record Border(Coordinate A, Coordinate B, int Left, int Right)
     internal const int Outside = -1;
 
     /// <summary>The same for a pair of ends in either order.</summary>
-    internal static (double, double, double, double) Key(Coordinate p, Coordinate q) =>
-        p.CompareTo(q) < 0 ? (p.X, p.Y, q.X, q.Y) : (q.X, q.Y, p.X, p.Y);
+    internal static BorderEnds Key(Coordinate p, Coordinate q) => p.CompareTo(q) < 0 ? new(p.X, p.Y, q.X, q.Y) : new(q.X, q.Y, p.X, p.Y);
 
     /// <summary>A border by its two ends in either order and what lies left and right on the way from the first to the second.</summary>
     internal static Border Between(Coordinate from, Coordinate to, int left, int right) =>
@@ -23,6 +22,14 @@ internal sealed record Border(Coordinate A, Coordinate B, int Left, int Right)
 
     /// <summary>What lies left on the way from <paramref name="from"/>, which is one of the ends.</summary>
     internal int LeftFrom(Coordinate from) => from.Equals2D(A) ? Left : Right;
+}
+
+/// <summary>Both ends of a piece, the smaller first, in ascending order of their coordinates.</summary>
+internal sealed record BorderEnds(double AX, double AY, double BX, double BY) : IComparable<BorderEnds>
+{
+    /// <inheritdoc/>
+    public int CompareTo(BorderEnds? other) =>
+        other is null ? 1 : AX != other.AX ? AX.CompareTo(other.AX) : AY != other.AY ? AY.CompareTo(other.AY) : BX != other.BX ? BX.CompareTo(other.BX) : BY.CompareTo(other.BY);
 }
 
 /// <summary>
@@ -46,8 +53,8 @@ internal static class NodedOutlines
 
         var noder = new SnapRoundingNoder(new PrecisionModel(1 / step));
         noder.ComputeNodes(strings);
-        var pieces = new Dictionary<(double, double, double, double), List<int>>();
-        var lines = new HashSet<(double, double, double, double)>();
+        var pieces = new Dictionary<BorderEnds, List<int>>();
+        var lines = new HashSet<BorderEnds>();
         foreach (var s in noder.GetNodedSubstrings())
         {
             var region = (int?)s.Context;
@@ -63,6 +70,6 @@ internal static class NodedOutlines
         }
 
         return [.. pieces.Where(p => p.Value.Count > 0 || lines.Contains(p.Key)).OrderBy(p => p.Key).Select(p =>
-            (new Coordinate(p.Key.Item1, p.Key.Item2), new Coordinate(p.Key.Item3, p.Key.Item4), p.Value))];
+            (new Coordinate(p.Key.AX, p.Key.AY), new Coordinate(p.Key.BX, p.Key.BY), p.Value))];
     }
 }

@@ -25,7 +25,7 @@ internal static class Faces
     /// </summary>
     internal static List<Border> Borders(IReadOnlyList<Polygon> faces)
     {
-        var borders = new Dictionary<(double, double, double, double), Border>();
+        var borders = new Dictionary<BorderEnds, Border>();
         for (var f = 0; f < faces.Count; f++)
             foreach (var (p, q) in Edges(faces[f]))
             {

@@ -8,4 +8,4 @@ namespace PatternKit.Geometry.Columns;
 /// <param name="Low">Its lower end.</param>
 /// <param name="High">Its upper end; nowhere over the plan below the lower one.</param>
 /// <param name="Removes">Whether it removes.</param>
-public readonly record struct Prism(PlanRegion Region, HeightPlane Low, HeightPlane High, bool Removes = false);
+public sealed record Prism(PlanRegion Region, HeightPlane Low, HeightPlane High, bool Removes = false);

@@ -10,7 +10,7 @@ namespace PatternKit.Geometry.Plan;
 /// <param name="Width">Distance of the walls where it is narrowest; of a blind end or a hole, the largest circle in it, mm.</param>
 /// <param name="At">A point half way between the walls.</param>
 /// <param name="IsEnclosed">Whether walls bound it all round; else it opens into a wider place.</param>
-public readonly record struct NarrowPlace(PlanRegion Region, double Width, Vec2 At, bool IsEnclosed);
+public sealed record NarrowPlace(PlanRegion Region, double Width, Vec2 At, bool IsEnclosed);
 
 /// <summary>
 /// Finds the narrow places of a region or of its complement: what an opening by a disc takes away (the top-hat of Serra 1982), less

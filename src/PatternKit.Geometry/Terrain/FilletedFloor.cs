@@ -12,4 +12,4 @@ public sealed record FilletedFloor(double Height, PlanRegion Within, ImmutableAr
 /// <summary>Pieces of plan that rise above a floor, and the radius of the fillet along their walls.</summary>
 /// <param name="Region">Made of whole plateaus of the terrain.</param>
 /// <param name="Radius">mm.</param>
-public readonly record struct FilletedIslands(PlanRegion Region, double Radius);
+public sealed record FilletedIslands(PlanRegion Region, double Radius);

@@ -9,7 +9,7 @@ namespace PatternKit.Geometry.Terrain;
 /// </summary>
 /// <param name="Region">The piece of plan, on the lattice.</param>
 /// <param name="Surface">Its plane.</param>
-public readonly record struct Plateau(PlanRegion Region, HeightPlane Surface)
+public sealed record Plateau(PlanRegion Region, HeightPlane Surface)
 {
     /// <summary>Whether the height is the same everywhere.</summary>
     public bool IsLevel => Surface.IsLevel;

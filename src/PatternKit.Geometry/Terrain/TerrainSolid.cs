@@ -9,10 +9,10 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding. Pockets do
 /// not overlap; one that lies in another fills a hole of its region, and has another depth.</param>
 /// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain.</param>
-public readonly record struct UprightPocket(PlanRegion Region, double Depth);
+public sealed record UprightPocket(PlanRegion Region, double Depth);
 
 /// <summary>A hole through the solid where both terrains meet at one height.</summary>
-public readonly record struct TerrainHole(PlanRegion Region, double Height);
+public sealed record TerrainHole(PlanRegion Region, double Height);
 
 /// <summary>
 /// The solid between two terrains over one domain of the plan. Both are triangulated over the same domain and share its

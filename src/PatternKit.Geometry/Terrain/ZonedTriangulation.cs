@@ -12,7 +12,7 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Zones">Bits.</param>
 /// <param name="Height">Height of its vertices where that is known exactly.</param>
 /// <param name="IsOpen">Whether it is a breakline that does not return to its start.</param>
-internal readonly record struct ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false);
+internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false);
 
 /// <summary>
 /// Rings of the plan, snap-rounded to the lattice (Hobby 1999, by NetTopologySuite), as constraints of a Delaunay

@@ -137,7 +137,7 @@ internal static class FragileSand
         }
     }
 
-    private readonly record struct Tongue(NarrowPlace Place, double Top, double Depth)
+    private sealed record Tongue(NarrowPlace Place, double Top, double Depth)
     {
         public double Ratio => Depth / Place.Width;
     }

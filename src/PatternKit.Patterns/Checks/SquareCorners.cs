@@ -51,10 +51,10 @@ internal static class SquareCorners
         var sharp = worst.Radius < 0.05 ? "square" : Invariant($"rounded by {worst.Radius:0.#} mm only");
         yield return new(
             "square-corner", Severity.Warn,
-            Invariant($"{(square.Length == 1 ? "An inside corner is" : $"{square.Length} inside corners are")} {sharp} between upright walls of the {(half == MouldHalf.Cope ? "cope" : "drag")} half, up to {square.Max(c => c.High - c.Low):0.#} mm high, near {list}{more} mm: the edge of sand in them may crumble at the draw or wash away."),
+            Invariant($"{(square.Length == 1 ? "An inside corner is" : $"{square.Length} inside corners are")} {sharp} between upright walls of the {(half == MouldHalf.Cope ? "cope" : "drag")} half, up to {square.Max(c => c.High - c.Low):0.#} mm high, near {list}{more} mm: the edge of sand in {(square.Length == 1 ? "it" : "them")} may crumble at the draw or wash away."),
             places[0], worst.Radius, radius, table.SquareCorner_mm.From.Text,
             Invariant($"Round them in the drawing, with R {FoundryTables.Default.Fillets.Least_mm.Value:0.#} mm or more, or with wax on the pattern."), "mm");
     }
 
-    private readonly record struct Corner(Vec2 At, double Low, double High, double Radius);
+    private sealed record Corner(Vec2 At, double Low, double High, double Radius);
 }

@@ -60,7 +60,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         return new(floors.ToImmutable(), decisions.ToImmutable(), findings.ToImmutable());
     }
 
-    private readonly record struct Part(Plateau Plateau, double Radius_mm);
+    private sealed record Part(Plateau Plateau, double Radius_mm);
 
     private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
 
