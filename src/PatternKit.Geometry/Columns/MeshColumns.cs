@@ -17,7 +17,7 @@ public readonly record struct ColumnInterval(double Low, double High)
 /// <para>
 /// Where shells overlap the column is solid once. A volume summed over columns differs from that of the body by at most √2 · spacing · area of
 /// its skin, to first order: at each height the cells that the outline passes lie within half a diagonal of it. Commonly it
-/// is far nearer.
+/// is far nearer, except where long straight outlines run along the rows: there the error is the same part of a cell all the way.
 /// </para>
 /// Immutable.
 /// </summary>
