@@ -13,10 +13,10 @@ namespace PatternKit.Exchange.Stl;
 public static class StlReader
 {
     /// <summary>More facets than this are refused.</summary>
-    public const int MostFacets = 10_000_000;
+    public const int MostFacets = MeshLimits.MostFacets;
 
     /// <summary>A coordinate beyond this is refused: no casting is a thousand kilometres long.</summary>
-    public const double LargestCoordinate = 1e9;
+    public const double LargestCoordinate = MeshLimits.LargestCoordinate;
 
     private const int HeaderLength = 80;
     private const int RecordLength = 50;

@@ -36,7 +36,7 @@ internal sealed class StlTextParser(byte[] content, string source, List<ReadNote
                 if (word.IsEmpty) break;
                 if (!Is(word, "solid"))
                 {
-                    notes.Add(new(source, _wordLine, $"what follows the last \"endsolid\" was skipped: {Show(word)} …"));
+                    notes.Add(new(source, _wordLine, $"what follows the last \"endsolid\" was skipped: {WordText.Show(word)} …"));
                     break;
                 }
 
@@ -50,7 +50,7 @@ internal sealed class StlTextParser(byte[] content, string source, List<ReadNote
             }
             else
             {
-                throw Bad($"expected \"facet\" or \"endsolid\", found {Show(word)}.");
+                throw Bad($"expected \"facet\" or \"endsolid\", found {WordText.Show(word)}.");
             }
         }
 
@@ -88,27 +88,23 @@ internal sealed class StlTextParser(byte[] content, string source, List<ReadNote
     private double Number()
     {
         var word = Word();
-        if (!double.TryParse(word, NumberStyles.Float, CultureInfo.InvariantCulture, out var x))
-            throw Bad($"expected a number, found {Show(word)}.{(word.Contains((byte)',') ? " Numbers need a decimal point, not a comma." : "")}");
-        if (!double.IsFinite(x)) throw Bad($"{Show(word)} is not a finite number. Export the part again.");
-        if (Math.Abs(x) > StlReader.LargestCoordinate) throw Bad($"the coordinate {Show(word)} is beyond 1e9.");
-        return x;
+        return WordText.Coordinate(word, source, _wordLine);
     }
 
     private void Expect(ReadOnlySpan<byte> word, string keyword)
     {
         if (word.IsEmpty) throw Bad($"the file ends where \"{keyword}\" is due; it is cut off.");
-        if (!Is(word, keyword)) throw Bad($"expected \"{keyword}\", found {Show(word)}.");
+        if (!Is(word, keyword)) throw Bad($"expected \"{keyword}\", found {WordText.Show(word)}.");
     }
 
     // The next run of bytes without white space; empty at the end of the file.
     private ReadOnlySpan<byte> Word()
     {
-        while (_at < content.Length && IsSpace(content[_at]))
+        while (_at < content.Length && WordText.IsSpace(content[_at]))
             if (content[_at++] == '\n' || (content[_at - 1] == '\r' && (_at == content.Length || content[_at] != '\n'))) _line++;
         _wordLine = _line;
         var start = _at;
-        while (_at < content.Length && !IsSpace(content[_at])) _at++;
+        while (_at < content.Length && !WordText.IsSpace(content[_at])) _at++;
         return content.AsSpan(start, _at - start);
     }
 
@@ -117,17 +113,7 @@ internal sealed class StlTextParser(byte[] content, string source, List<ReadNote
         while (_at < content.Length && content[_at] is not ((byte)'\n' or (byte)'\r')) _at++;
     }
 
-    private static bool IsSpace(byte b) => b is (byte)' ' or (>= 9 and <= 13);
-
     private static bool Is(ReadOnlySpan<byte> word, string keyword) => Ascii.EqualsIgnoreCase(word, keyword);
-
-    private static string Show(ReadOnlySpan<byte> word)
-    {
-        if (word.IsEmpty) return "the end of the file";
-        var text = new StringBuilder("\"");
-        foreach (var b in word[..Math.Min(word.Length, 24)]) text.Append(b is >= 32 and < 127 ? (char)b : '?');
-        return text.Append(word.Length > 24 ? "…\"" : "\"").ToString();
-    }
 
     private InputException Bad(string problem) =>
         new(source, string.Create(CultureInfo.InvariantCulture, $"line {_wordLine}"), problem);

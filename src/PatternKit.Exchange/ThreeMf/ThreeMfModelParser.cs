@@ -10,7 +10,6 @@ namespace PatternKit.Exchange.ThreeMf;
 internal sealed class ThreeMfModelParser(XmlReader xml, string source, string part)
 {
     private const int DeepestElement = 32;
-    private const double LargestCoordinate = 1e9;
 
     private readonly Dictionary<string, Body> _objects = [];
     private readonly ImmutableArray<(string Name, TriangleMesh Mesh)>.Builder _bodies = ImmutableArray.CreateBuilder<(string, TriangleMesh)>();
@@ -135,7 +134,7 @@ internal sealed class ThreeMfModelParser(XmlReader xml, string source, string pa
             foreach (var v in mesh.Vertices)
             {
                 var placed = (v.X * x) + (v.Y * y) + (v.Z * z) + shift;
-                if (!(placed.Length <= LargestCoordinate * 2)) throw Bad("a transform moves its body beyond 1e9 mm.");
+                if (!(placed.Length <= MeshLimits.LargestCoordinate * 2)) throw Bad("a transform moves its body beyond 1e9 mm.");
                 vertices.Add(placed);
             }
         }
@@ -170,7 +169,7 @@ internal sealed class ThreeMfModelParser(XmlReader xml, string source, string pa
     {
         if (!double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var x) || !double.IsFinite(x))
             throw Bad($"expected a number, found \"{Short(text)}\".");
-        return Math.Abs(x) <= LargestCoordinate ? x : throw Bad($"the number {Short(text)} is beyond 1e9.");
+        return Math.Abs(x) <= MeshLimits.LargestCoordinate ? x : throw Bad($"the number {Short(text)} is beyond 1e9.");
     }
 
     private int Index(string attribute, int count)

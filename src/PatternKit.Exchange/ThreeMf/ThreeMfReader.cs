@@ -19,7 +19,7 @@ public static class ThreeMfReader
     private const long MostRelationshipBytes = 1L << 20;
 
     /// <summary>More facets or vertices than this, all objects and their placed copies together, are refused.</summary>
-    public const int MostFacets = 10_000_000;
+    public const int MostFacets = MeshLimits.MostFacets;
 
     /// <summary>Reads a whole package.</summary>
     /// <param name="content">The bytes of the file.</param>

@@ -1,8 +1,8 @@
 using System.Text;
 
-namespace PatternKit.Exchange.Stl;
+namespace PatternKit.Exchange;
 
-/// <summary>Tells files that people mistake for STL by how they begin.</summary>
+/// <summary>Tells files that people mistake for a mesh by how they begin.</summary>
 internal static class FileKind
 {
     private static readonly (string Start, string Kind)[] Known =
