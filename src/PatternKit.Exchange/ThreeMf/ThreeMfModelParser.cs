@@ -14,13 +14,14 @@ internal sealed class ThreeMfModelParser(XmlReader xml, string source, string pa
     private readonly Dictionary<string, Body> _objects = [];
     private readonly ImmutableArray<(string Name, TriangleMesh Mesh)>.Builder _bodies = ImmutableArray.CreateBuilder<(string, TriangleMesh)>();
     private readonly ImmutableArray<ReadNote>.Builder _notes = ImmutableArray.CreateBuilder<ReadNote>();
+    private string? _unit;
     private double _unit_mm = 1;
     private long _keptFacets;
     private long _keptVertices;
 
     private sealed record Body(string Name, string Type, TriangleMesh Mesh);
 
-    public ReadResult<ImmutableArray<(string Name, TriangleMesh Mesh)>> Parse()
+    public ThreeMfModel Parse()
     {
         if (!Next() || !Is("model")) throw Bad("the model part does not begin with a 3MF model.");
         Model();
@@ -31,12 +32,13 @@ internal sealed class ThreeMfModelParser(XmlReader xml, string source, string pa
         }
 
         if (_bodies.Count == 0) throw Bad("the build list names no body. Put the part on the plate and export again.");
-        return new(_bodies.ToImmutable(), _notes.ToImmutable());
+        return new(_bodies.ToImmutable(), _unit, _notes.ToImmutable());
     }
 
     private void Model()
     {
-        _unit_mm = xml.GetAttribute("unit") switch
+        _unit = xml.GetAttribute("unit");
+        _unit_mm = _unit switch
         {
             null or "millimeter" => 1,
             "micron" => 0.001,

@@ -130,6 +130,91 @@ public class ThreeMfReaderTests
     }
 
     [Fact]
+    public void A_package_of_parts_without_end_is_refused()
+    {
+        var parts = Enumerable.Range(0, 20_000).Select(i => (string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{i}"), ""));
+        Assert.Contains("20000 parts", Refused(Packages.Zip([.. parts])));
+    }
+
+    [Theory]
+    [InlineData("../3dmodel.model", "")]
+    [InlineData("/../../etc/passwd", "")]
+    [InlineData("3D/../../3dmodel.model", "")]
+    [InlineData("3D\\..\\3dmodel.model", "")]
+    [InlineData("//host/3dmodel.model", "")]
+    [InlineData("file:///etc/passwd", "")]
+    [InlineData("http://host/3dmodel.model", "TargetMode=\"External\"")]
+    [InlineData("3D/3dmodel.model", "TargetMode=\"External\"")]
+    public void A_model_outside_the_package_is_refused(string target, string mode)
+    {
+        // The part is there under that very name; and still it is not taken.
+        var bytes = Packages.Zip(
+            (ThreeMfPackage.RelationshipsPart, $"""<Relationships xmlns="{ThreeMfPackage.RelationshipsNamespace}"><Relationship Id="r" Type="{ThreeMfPackage.ModelRelationship}" Target="{target}" {mode}/></Relationships>"""),
+            (target.TrimStart('/'), $"""<model xmlns="{Packages.Core}"><resources><object id="1">{Packages.Tetrahedron}</object></resources><build><item objectid="1"/></build></model>"""));
+        Assert.Contains("outside the package", Refused(bytes));
+    }
+
+    [Fact]
+    public void A_part_that_is_there_twice_is_refused()
+    {
+        var model = $"""<model xmlns="{Packages.Core}"><resources><object id="1">{Packages.Tetrahedron}</object></resources><build><item objectid="1"/></build></model>""";
+        var bytes = Packages.Zip(
+            (ThreeMfPackage.RelationshipsPart, $"""<Relationships xmlns="{ThreeMfPackage.RelationshipsNamespace}"><Relationship Id="r" Type="{ThreeMfPackage.ModelRelationship}" Target="/3D/a.model"/></Relationships>"""),
+            ("3D/a.model", model),
+            ("3D/A.model", model));
+        Assert.Contains("twice", Refused(bytes));
+    }
+
+    [Fact]
+    public void Everything_built_is_joined_in_millimetres_with_notes_on_bodies_and_unit()
+    {
+        var bytes = Packages.WithModel($"""
+            <model xmlns="{Packages.Core}" unit="inch"><resources><object id="7" name="foot">{Packages.Tetrahedron}</object>
+            <object id="8" name="pair"><components><component objectid="7"/><component objectid="7" transform="-1 0 0 0 1 0 0 0 1 -10 0 0"/></components></object>
+            </resources><build><item objectid="8" transform="1 0 0 0 1 0 0 0 -1 0 0 0"/><item objectid="7" transform="1 0 0 0 1 0 0 0 1 0 0 50"/></build></model>
+            """);
+        var read = ThreeMfReader.ReadJoined(bytes, "a.3mf");
+        var report = PatternKit.Geometry.Mesh.MeshInspection.Inspect(read.Value);
+        Assert.True(report.IsValid, report.ToString());
+        Assert.Equal(3, report.Shells);
+        Assert.Equal(0, report.NegativeShells); // mirrored once, twice and not at all
+        Assert.Equal(3 * 25.4 * 25.4 * 25.4 / 6, report.Volume_mm3, 8);
+        Assert.Equal(["the file is in the unit inch; all lengths were turned into millimetres.", "2 bodies of the build list were taken as one: \"pair\", \"foot\"."], read.Notes.Select(n => n.Text));
+    }
+
+    [Fact]
+    public void What_the_writer_wrote_comes_back_joined_vertex_by_vertex()
+    {
+        var (ring, box) = (Bodies.Ring(30, 7.3, 24, 9), Bodies.Box(1, 0.1, 3e-7));
+        var read = ThreeMfReader.ReadJoined(ThreeMfWriter.Write([("ring", ring), ("box", box)], new("t", "a")), "a.3mf");
+        Assert.Equal(ring.Vertices.AddRange(box.Vertices), read.Value.Vertices);
+        Assert.Equal(ring.Triangles().Concat(box.Triangles()), read.Value.Triangles());
+        Assert.StartsWith("2 bodies", Assert.Single(read.Notes).Text);
+        Assert.Empty(ThreeMfReader.ReadJoined(ThreeMfWriter.Write([("ring", ring)], new("t", "a")), "a.3mf").Notes);
+    }
+
+    [Fact]
+    public void Placements_within_placements_multiply_as_matrices_do() =>
+        Gen.Select(Gen.Int[-3, 3].Array[12], Gen.Int[-3, 3].Array[12]).Sample((p, q) =>
+        {
+            static double Determinant(int[] m) => (m[0] * ((m[4] * m[8]) - (m[5] * m[7]))) - (m[1] * ((m[3] * m[8]) - (m[5] * m[6]))) + (m[2] * ((m[3] * m[7]) - (m[4] * m[6])));
+            static Vec3 Moved(Vec3 v, int[] m) => new(
+                (v.X * m[0]) + (v.Y * m[3]) + (v.Z * m[6]) + m[9],
+                (v.X * m[1]) + (v.Y * m[4]) + (v.Z * m[7]) + m[10],
+                (v.X * m[2]) + (v.Y * m[5]) + (v.Z * m[8]) + m[11]);
+            var factor = Math.Abs(Determinant(p) * Determinant(q));
+            if (factor == 0) return;
+            var bytes = Packages.WithModel($"""
+                <model xmlns="{Packages.Core}"><resources><object id="1">{Packages.Tetrahedron}</object>
+                <object id="2"><components><component objectid="1" transform="{string.Join(' ', p)}"/></components></object>
+                </resources><build><item objectid="2" transform="{string.Join(' ', q)}"/></build></model>
+                """);
+            var mesh = ThreeMfReader.ReadJoined(bytes, "a.3mf").Value;
+            Assert.Equal(Moved(Moved(new(0, 0, 1), p), q), mesh.Vertices[3]);
+            Assert.Equal(factor / 6, mesh.Volume(), 9); // never inside out
+        }, iter: 300);
+
+    [Fact]
     public void Deep_nesting_and_document_types_are_refused()
     {
         Assert.Contains("nested", Refused(Packages.WithBody(mesh: string.Concat(Enumerable.Repeat("<a>", 5000)))));
