@@ -24,6 +24,7 @@ public static class CommandLine
             {
                 MakeCommand.Create(terminal, pipeline),
                 CheckCommand.Create(terminal, pipeline),
+                PartingCommand.Create(terminal),
                 GateCommand.Create(terminal, pipeline),
                 AlloysCommand.Create(terminal),
                 SandsCommand.Create(terminal),

@@ -26,6 +26,7 @@ public sealed class FoundryTables
         JointTable joint,
         LetterTable letters,
         DrawTable drawCheck,
+        LyingTable lying,
         GatingTables gating)
     {
         Alloys = alloys;
@@ -41,6 +42,7 @@ public sealed class FoundryTables
         Joint = joint;
         Letters = letters;
         DrawCheck = drawCheck;
+        Lying = lying;
         Gating = gating;
     }
 
@@ -86,6 +88,9 @@ public sealed class FoundryTables
     /// <summary>What the draw check lets pass.</summary>
     public DrawTable DrawCheck { get; }
 
+    /// <summary>What counts against a way to lie in the mould.</summary>
+    public LyingTable Lying { get; }
+
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
 
@@ -127,7 +132,7 @@ public sealed class FoundryTables
             TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
             var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, gating);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, gating);
     }
 
     private static FoundryTables Load()
@@ -154,6 +159,7 @@ public sealed class FoundryTables
             JointTable.Read(Whole("joint.toml")),
             LetterTable.Read(Whole("letters.toml")),
             DrawTable.Read(Whole("draw.toml")),
+            LyingTable.Read(Whole("lying.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

@@ -11,16 +11,17 @@ internal static class CheckCommand
 {
     public static Command Create(Terminal terminal, Pipeline pipeline)
     {
-        var target = new Argument<string>("PART|JOB") { Description = "A DXF drawing, a job file, or a folder that holds a job.toml." };
-        var unit = new Option<string?>("--unit") { Description = "Unit of a drawing that does not state its own.", HelpName = "mm|in" };
+        var target = new Argument<string>("PART|JOB") { Description = "A DXF drawing, a mesh (STL, OBJ, 3MF), a job file, or a folder that holds a job.toml." };
+        var unit = new Option<string?>("--unit") { Description = "Unit of a drawing or mesh that does not state its own.", HelpName = "mm|in" };
         unit.AcceptOnlyFromAmong("mm", "in");
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("check", "Tells what is in a drawing, or what is wrong with a job; writes nothing.") { target, unit, json };
+        var command = new Command("check", "Tells what is in a drawing, whether a mesh will draw, or what is wrong with a job; writes nothing.") { target, unit, json };
         command.SetAction(parsed =>
         {
             var (what, given, asJson) = (parsed.GetRequiredValue(target), parsed.GetValue(unit), parsed.GetValue(json));
+            if (MeshSource.IsMesh(what)) return Mesh(terminal, what, given, asJson);
             if (!JobSource.IsJob(what)) return Drawing(terminal, what, given, asJson);
-            return given is null ? Job(terminal, pipeline, what, asJson) : throw new InputException("--unit", "", "it is for drawings; a job states its unit itself. Take it out.");
+            return given is null ? Job(terminal, pipeline, what, asJson) : throw new InputException("--unit", "", "it is for drawings and meshes; a job states its unit itself. Take it out.");
         });
         return command;
     }
@@ -34,7 +35,7 @@ internal static class CheckCommand
         });
         if (json)
         {
-            terminal.Results.WriteLine(JsonText.Of(new { job = kit.Job.Name, findings = kit.Findings.Select(Json), notes = kit.Job.Notes.Select(DrawingReport.Json) }));
+            terminal.Results.WriteLine(JsonText.Of(new { job = kit.Job.Name, findings = kit.Findings.Select(FindingText.Json), notes = kit.Job.Notes.Select(DrawingReport.Json) }));
         }
         else
         {
@@ -46,6 +47,14 @@ internal static class CheckCommand
         return kit.HasStop ? ExitCode.Stopped : ExitCode.Done;
     }
 
+    private static int Mesh(Terminal terminal, string path, string? unit, bool json)
+    {
+        var report = terminal.Working($"Checking {path}", () => MeshPartReport.Of(path, MeshSource.Read(path, unit)));
+        if (json) terminal.Results.WriteLine(JsonText.Of(report.Json()));
+        else report.Write(terminal);
+        return report.HasStop ? ExitCode.Stopped : ExitCode.Done;
+    }
+
     private static int Drawing(Terminal terminal, string path, string? unit, bool json)
     {
         var report = terminal.Working($"Checking {path}", () => DrawingReport.Of(path, unit));
@@ -53,17 +62,4 @@ internal static class CheckCommand
         else report.Write(terminal);
         return ExitCode.Done;
     }
-
-    private static object Json(Finding f) => new
-    {
-        code = f.Code,
-        severity = FindingText.Word(f.Severity),
-        message = f.Message,
-        at_mm = f.At_mm is { } p ? new[] { p.X, p.Y, p.Z } : null,
-        value = f.Value,
-        limit = f.Limit,
-        unit = f.Unit,
-        source = f.Source,
-        remedy = f.Remedy,
-    };
 }

@@ -28,8 +28,6 @@ internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, 
     /// <exception cref="InputException">It is not a DXF file that can be read.</exception>
     public static DrawingReport Of(string path, string? unit)
     {
-        var extension = System.IO.Path.GetExtension(path).ToUpperInvariant();
-        if (extension is ".STL" or ".OBJ" or ".3MF") throw new InputException(path, "", "meshes are not in this release, which checks DXF drawings and jobs.");
         var name = System.IO.Path.GetFileName(path);
         var read = DxfReader.Read(WholeFile.Read(path, LargestDrawing_MB), name);
         var notes = read.Notes.ToBuilder();

@@ -24,6 +24,20 @@ internal static class FindingText
         foreach (var n in notes) to.WriteLine($"  • read: {n.Source}{(n.Line > 0 ? $", line {n.Line}" : "")}: {n.Text}");
     }
 
+    /// <summary>A finding for scripts.</summary>
+    public static object Json(Finding f) => new
+    {
+        code = f.Code,
+        severity = Word(f.Severity),
+        message = f.Message,
+        at_mm = f.At_mm is { } p ? new[] { p.X, p.Y, p.Z } : null,
+        value = f.Value,
+        limit = f.Limit,
+        unit = f.Unit,
+        source = f.Source,
+        remedy = f.Remedy,
+    };
+
     /// <summary>A number for people.</summary>
     public static string Number(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
 

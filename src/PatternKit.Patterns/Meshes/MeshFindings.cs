@@ -1,0 +1,83 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Meshes;
+
+/// <summary>What the draw check finds on a part that is a mesh, as it lies.</summary>
+public static class MeshFindings
+{
+    private const double DegreesPerRadian = 180 / Math.PI, Mm3PerCm3 = 1000, Mm2PerCm2 = 100;
+
+    /// <summary>Lines at the rim of a recess may see both of its sides.</summary>
+    private const double Rim = 0.02;
+
+    /// <summary>So small a part of the body is not told.</summary>
+    private const double Negligible = 1e-4;
+
+    /// <summary>So many recesses are listed.</summary>
+    private const int Listed = 5;
+
+    /// <summary>The findings, the gravest first.</summary>
+    public static ImmutableArray<Finding> Of(MeshLie lie) =>
+    [
+        .. lie.Hidden.Regions.Where(r => !IsRecess(r)).Select(Undercut), .. NoDraft(lie), .. Recesses([.. lie.Hidden.Regions.Where(IsRecess)], lie),
+    ];
+
+    /// <summary>A mesh that bounds no body cannot be looked through.</summary>
+    public static Finding Open(MeshReport report)
+    {
+        return new(
+            "open-mesh", Severity.Stop, $"The mesh bounds no body, so that nothing can be told of its draw: {report}", report.Defects.IsEmpty ? null : report.Defects[0].First,
+            Remedy: "Close it in the program that it was made with, or scan what is missing.");
+    }
+
+    private static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;
+
+    private static Finding Undercut(HiddenRegion r)
+    {
+        var above = r.Side == HiddenSide.FromAbove;
+        return new(
+            "undercut", Severity.Stop, $"{Volume(r.Volume_mm3)} of sand is caught {(above ? "under" : "over")} metal {(above ? "above" : "below")} the joint and cannot leave, {Where(r)}.",
+            r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
+            "Turn the part: \"patternkit parting\" ranks how it can lie. Else, in this order: move the joint, make it a loose piece, leave it to a core, or fill it and machine the casting.", "mm3");
+    }
+
+    private static IEnumerable<Finding> Recesses(HiddenRegion[] recesses, MeshLie lie)
+    {
+        foreach (var r in recesses.Take(Listed))
+        {
+            var above = r.Side == HiddenSide.FromAbove;
+            yield return new(
+                "recess", Severity.Note, $"{Volume(r.Volume_mm3)} {(above ? "above" : "below")} the joint is left to the sand of the {(above ? "drag, which stands up into it" : "cope, which hangs down into it")}, {Where(r)}.",
+                r.Place, r.Volume_mm3, Remedy: "It draws if its walls have draft towards the joint and the sand is not too slender; else fill it and machine the casting.", Unit: "mm3");
+        }
+
+        var (count, rest_mm3) = (Math.Max(0, recesses.Length - Listed) + lie.Hidden.SmallCount, recesses.Skip(Listed).Sum(r => r.Volume_mm3) + lie.Hidden.Small_mm3);
+        if (rest_mm3 < Negligible * lie.Part_mm3) yield break;
+        yield return new(
+            "recess", Severity.Note, $"{count} smaller places lie behind the joint, {Volume(rest_mm3)} together.",
+            Remedy: "Lettering, the roughness of a scan, or facets; a drafted pattern fills them.", Value: rest_mm3, Unit: "mm3");
+    }
+
+    private static string Volume(double mm3) => Invariant($"{mm3 / Mm3PerCm3:0.###} cm³");
+
+    private static string Where(HiddenRegion r)
+    {
+        var size = r.PlanHigh - r.PlanLow;
+        return Invariant($"near ({r.Place.X:0.#}, {r.Place.Y:0.#}, {r.Place.Z:0.#}) mm, up to {r.Depth_mm:0.#} mm along the draw and {size.X:0.#} × {size.Y:0.#} mm across");
+    }
+
+    private static IEnumerable<Finding> NoDraft(MeshLie lie)
+    {
+        var (w, asked_deg) = (lie.Walls, lie.AskedDraft.Value * DegreesPerRadian);
+        if (w.Area_mm2 <= 0) yield break;
+        var at = w.At_mm is { } p ? Invariant($", most of it near ({p.X:0.#}, {p.Y:0.#}, {p.Z:0.#}) mm") : "";
+        yield return new(
+            "no-draft", Severity.Warn,
+            Invariant($"{w.Area_mm2 / Mm2PerCm2:0.##} cm² of the skin, {100 * w.Area_mm2 / w.Whole_mm2:0.#} %, has less draft than the {asked_deg:0.##}° asked, down to {w.Least * DegreesPerRadian:0.##}°{at}."),
+            w.At_mm, w.Least * DegreesPerRadian, asked_deg, $"{lie.AskedDraft.Rule}; {lie.AskedDraft.Source}",
+            "Draw the part with taper, or let a pattern add it; moulding from the part itself tears the sand there.", "deg");
+    }
+}

@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Patterns.Meshes;
+
+/// <summary>
+/// A part known by its mesh alone, lying in the mould with one direction up and parted square to it: what hangs in the sand there, and which
+/// walls have less draft than asked.
+/// </summary>
+/// <param name="Up">Unit vector that the cope's half is drawn along.</param>
+/// <param name="Joint_mm">Height of the joint along it.</param>
+/// <param name="Range">Lowest and highest point along it.</param>
+/// <param name="Part_mm3">Volume of the part.</param>
+/// <param name="Caught_mm3">What must be filled wherever the joint is, because sand there has metal on both sides of it along the draw.</param>
+/// <param name="Added_mm3">That, and what the part lacks to reach a flat joint: filled, or left to the sand of the other half.</param>
+/// <param name="Hidden">The pieces of what is added.</param>
+/// <param name="Shadow_mm2">Projected area.</param>
+/// <param name="FlatBack_mm2">Area of the facets that lie in the joint, where it is at an end of the part; 0 elsewhere.</param>
+/// <param name="Walls">Walls that are too upright.</param>
+/// <param name="AskedDraft">For the height of the part, radians, with its rule.</param>
+/// <param name="Spacing_mm">Distance of the lines that the part was looked through along.</param>
+public sealed record MeshLie(
+    Vec3 Up, double Joint_mm, ColumnInterval Range, double Part_mm3, double Caught_mm3, double Added_mm3, HiddenRegions Hidden, double Shadow_mm2, double FlatBack_mm2,
+    UprightWalls Walls, Sourced<double> AskedDraft, double Spacing_mm)
+{
+    /// <summary>Share of the projected area that lies flat in the joint.</summary>
+    public double FlatShare => Math.Min(1, FlatBack_mm2 / Shadow_mm2);
+
+    /// <summary>Lines through the part, along the longer side of its plan.</summary>
+    private const int Lines = 400;
+
+    /// <summary>Less hidden space than this part of the body, or than a cell a spacing deep, is roughness of the mesh.</summary>
+    private const double SmallOfPart = 1e-5;
+
+    /// <summary>A flat back is worth so much more filling, as a part of the body.</summary>
+    private const double FlatBackFor = 0.01;
+
+    /// <summary>Height within which facets count as lying in the joint, as a part of the whole.</summary>
+    private const double InJoint = 1e-6;
+
+    /// <summary>Lays the part.</summary>
+    /// <param name="mesh">Closed and facing outward.</param>
+    /// <param name="up">Direction of the draw, of any length.</param>
+    /// <param name="joint_mm">Height of the joint along it; null for where least must be filled, flat-backed if that costs nothing.</param>
+    /// <param name="skin">Of the pattern; it decides the draft.</param>
+    public static MeshLie Of(TriangleMesh mesh, Vec3 up, double? joint_mm, PatternSkin skin)
+    {
+        up = (1 / up.Length) * up;
+        var spacing = PlanSize(mesh, up) / Lines;
+        var columns = MeshColumns.Cast(mesh, up, spacing);
+        var space = HiddenSpace.Of(columns);
+        var part = mesh.Volume();
+        var joint = joint_mm ?? Best(space.Reach, columns.Range, FlatBackFor * part);
+        var hidden = space.RegionsAt(joint, Math.Max(SmallOfPart * part, spacing * spacing * spacing));
+        var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
+        return new(
+            up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
+            UprightWalls.Of(mesh, up, asked.Value), asked, spacing);
+    }
+
+    /// <summary>The end of the part where hardly more has to be filled than at the best height, which gives a flat back; else that height.</summary>
+    private static double Best(ReachCost reach, ColumnInterval range, double more_mm3)
+    {
+        var (low, high) = (reach.At(range.Low), reach.At(range.High));
+        if (Math.Min(low, high) > reach.Least_mm3 + more_mm3) return (reach.LeastFrom + reach.LeastTo) / 2;
+        return low <= high ? range.Low : range.High;
+    }
+
+    private static double FlatBack(TriangleMesh mesh, Vec3 up, double joint, ColumnInterval range)
+    {
+        var slack = InJoint * range.Length;
+        if (Math.Abs(joint - range.Low) > slack && Math.Abs(joint - range.High) > slack) return 0;
+        bool Lies(int v) => Math.Abs(Vec3.Dot(mesh.Vertices[v], up) - joint) <= slack;
+        return mesh.Facets.Where(f => Lies(f.A) && Lies(f.B) && Lies(f.C)).Sum(f => mesh.AreaNormal(f).Length) / 2;
+    }
+
+    private static double PlanSize(TriangleMesh mesh, Vec3 up)
+    {
+        var frame = DirectionFrame.Along(up);
+        var (low, high) = (new Vec2(double.PositiveInfinity, double.PositiveInfinity), new Vec2(double.NegativeInfinity, double.NegativeInfinity));
+        foreach (var v in mesh.Vertices)
+        {
+            var p = frame.FromSpace(v).Plan;
+            (low, high) = (new(Math.Min(low.X, p.X), Math.Min(low.Y, p.Y)), new(Math.Max(high.X, p.X), Math.Max(high.Y, p.Y)));
+        }
+
+        return Math.Max(high.X - low.X, high.Y - low.Y);
+    }
+}
