@@ -21,6 +21,15 @@ internal sealed class FacetTree
     // Left child follows its parent; Right is 0 for a leaf.
     private readonly record struct Node(Box3 Box, int First, int Count, int Right);
 
+    /// <summary>Number of nodes: 0 is the root, and the left child of a node follows it.</summary>
+    public int NodeCount => _nodes.Count;
+
+    /// <summary>The right child of a node; 0 for a leaf.</summary>
+    public int RightOf(int node) => _nodes[node].Right;
+
+    /// <summary>All items below a node.</summary>
+    public ReadOnlySpan<int> ItemsOf(int node) => _items.AsSpan(_nodes[node].First, _nodes[node].Count);
+
     /// <summary>Calls <paramref name="visit"/> for each pair of items whose boxes meet, until it returns false.</summary>
     public void MeetingPairs(Func<int, int, bool> visit)
     {

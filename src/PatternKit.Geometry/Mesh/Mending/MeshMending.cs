@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Mesh.Mending;
+
+/// <summary>A mesh after mending, and what was done to it.</summary>
+public sealed record MendedMesh(TriangleMesh Mesh, MendingReport Report);
+
+/// <summary>
+/// Mends what programs do to meshes on the way: corners not joined, facets without area, twice there, turned over or missing, crumbs beside the
+/// body. Nothing is moved but by the weld, and no vertex is invented. Each step is counted. What is left, crossings of the surface with itself above
+/// all, is told by the report; nothing is thrown for a bad mesh. A valid mesh comes back as it is, and mending a mended mesh does nothing.
+/// </summary>
+/// <remarks>
+/// Inside and outside are settled per closed patch by its volume, and by how many others hold it: one held by an odd number is a void.
+/// Steps are repeated until none changes anything, since a hole can show only once a doubled facet is gone.
+/// </remarks>
+public static class MeshMending
+{
+    private const int MostRounds = 8;
+
+    /// <summary>Mends the mesh.</summary>
+    /// <param name="mesh">Any mesh, also with corners that are not finite.</param>
+    /// <param name="limits">How far to go; by default <see cref="MendingLimits"/> as it stands.</param>
+    public static MendedMesh Mend(TriangleMesh mesh, MendingLimits? limits = null)
+    {
+        limits ??= new();
+        var total = new SortedDictionary<MendingStep, int>();
+        ImmutableArray<OpenHole> holes = [];
+        for (var round = 0; round < MostRounds; round++)
+        {
+            var counts = new Dictionary<MendingStep, int>();
+            (var next, holes) = Round(mesh, limits, counts);
+            // Parting pinches undoes what the weld joined: what counts is what came of both.
+            if (IsSame(mesh, next)) break;
+            mesh = next;
+            foreach (var (step, count) in counts)
+                if (count > 0) total[step] = total.GetValueOrDefault(step) + count;
+        }
+
+        return new(mesh, new([.. total.Select(t => (t.Key, t.Value))], holes, MeshInspection.Inspect(mesh)));
+    }
+
+    private static (TriangleMesh Mesh, ImmutableArray<OpenHole> Holes) Round(TriangleMesh mesh, MendingLimits limits, Dictionary<MendingStep, int> counts)
+    {
+        mesh = Counted(MendingStep.NonFiniteFacetsDropped, FacetSieve.NonFinite(mesh));
+        mesh = Counted(MendingStep.IdleVerticesDropped, CornerWeld.WithoutIdle(mesh));
+        mesh = Counted(MendingStep.VerticesJoined, CornerWeld.Exact(mesh));
+        mesh = Counted(MendingStep.DegenerateFacetsDropped, FacetSieve.Degenerate(mesh));
+        var tolerance_mm = limits.WeldShareOfDiagonal * mesh.Bounds().Size.Length;
+        mesh = Counted(MendingStep.NearVerticesJoined, CornerWeld.Near(mesh, tolerance_mm));
+        mesh = Counted(MendingStep.DegenerateFacetsDropped, FacetSieve.Degenerate(mesh));
+        mesh = Counted(MendingStep.InnerWallFacetsDropped, FacetSieve.InnerWalls(mesh));
+        mesh = Counted(MendingStep.DuplicateFacetsDropped, FacetSieve.Duplicate(mesh));
+        mesh = Counted(MendingStep.FacetsSplit, OpenSides.SplitAtCorners(mesh, tolerance_mm));
+
+        var turned = FacetPatches.ToTurn(mesh);
+        mesh = FacetPatches.Turned(mesh, turned);
+        var before = mesh.Facets.Length;
+        (mesh, var filled, var holes) = HoleFilling.Fill(mesh, limits, tolerance_mm);
+        counts[MendingStep.HolesFilled] = filled;
+        counts[MendingStep.FacetsAdded] = mesh.Facets.Length - before;
+        var outward = PatchMeasures.ToTurnOutward(mesh);
+        mesh = FacetPatches.Turned(mesh, outward);
+        counts[MendingStep.FacetsTurned] = turned.Where((t, f) => t != outward[f]).Count();
+
+        mesh = Counted(MendingStep.StrayShellsDropped, PatchMeasures.WithoutStrays(mesh, limits.StrayShareOfVolume));
+        // Vertices that only dropped facets had go with them, uncounted.
+        mesh = CornerWeld.WithoutIdle(mesh).Mesh;
+        var parted = MeshBuilder.SeparatePinches(mesh);
+        counts[MendingStep.PinchesParted] = parted.Vertices.Length - mesh.Vertices.Length;
+        return (parted, holes);
+
+        TriangleMesh Counted(MendingStep step, (TriangleMesh Mesh, int Count) result)
+        {
+            counts[step] = counts.GetValueOrDefault(step) + result.Count;
+            return result.Mesh;
+        }
+    }
+
+    // The same facets at the same places on as many vertices.
+    private static bool IsSame(TriangleMesh a, TriangleMesh b)
+    {
+        if (a.Facets.Length != b.Facets.Length || a.Vertices.Length != b.Vertices.Length) return false;
+        for (var i = 0; i < a.Facets.Length; i++)
+            if (Corners(a, i) != Corners(b, i)) return false;
+        return true;
+    }
+
+    private static (Vec3, Vec3, Vec3) Corners(TriangleMesh mesh, int facet)
+    {
+        var f = mesh.Facets[facet];
+        return (mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]);
+    }
+}
