@@ -9,6 +9,7 @@ namespace PatternKit.Geometry.Columns;
 /// <param name="Source">Why it was tried.</param>
 /// <param name="LeastFrom_mm">Lower end of the heights of the plane at which least is added, along the direction.</param>
 /// <param name="LeastTo_mm">Upper end.</param>
+/// <param name="Plane_mm">Of these heights the end of the body if one is among them, that with the larger flat face of two; else their middle.</param>
 /// <param name="Added_mm3">Volume added there, see <see cref="HiddenSpace"/>.</param>
 /// <param name="Gaps_mm3">The part of it that no height of the plane avoids.</param>
 /// <param name="Range">Lowest and highest vertex along the direction, mm.</param>
@@ -16,24 +17,21 @@ namespace PatternKit.Geometry.Columns;
 /// <param name="FlatBelow">Share of the shadow that lies in one plane at the lower end; 1 is a flat back all over.</param>
 /// <param name="FlatAbove">The same at the upper end.</param>
 /// <param name="Steep_mm2">Area of the facets that stand nearer to the direction than the angle asked for.</param>
-/// <param name="Overhung_mm2">Area of the other facets that face back to a plane in the middle of the heights at which least is added.</param>
+/// <param name="Overhung_mm2">Area of the other facets that face back to <paramref name="Plane_mm"/>.</param>
 /// <param name="Spacing_mm">Cells on which the volumes and the shadow were taken.</param>
 public sealed record DirectionScore(
-    Vec3 Direction, DirectionSource Source, double LeastFrom_mm, double LeastTo_mm, double Added_mm3, double Gaps_mm3, ColumnInterval Range,
-    double Shadow_mm2, double FlatBelow, double FlatAbove, double Steep_mm2, double Overhung_mm2, double Spacing_mm)
+    Vec3 Direction, DirectionSource Source, double LeastFrom_mm, double LeastTo_mm, double Plane_mm, double Added_mm3, double Gaps_mm3,
+    ColumnInterval Range, double Shadow_mm2, double FlatBelow, double FlatAbove, double Steep_mm2, double Overhung_mm2, double Spacing_mm)
 {
-    /// <summary>Whether a plane at the lower end of the body is among those that add least, to half a cell.</summary>
-    public bool LeastAtBottom => LeastFrom_mm <= Range.Low + (Spacing_mm / 2);
-
-    /// <summary>Whether a plane at the upper end of the body is among those that add least, to half a cell.</summary>
-    public bool LeastAtTop => LeastTo_mm >= Range.High - (Spacing_mm / 2);
+    /// <summary>Share of the shadow that is a flat face in the plane; 0 when the plane is at no end of the body.</summary>
+    public double FlatBack => Plane_mm == Range.Low ? FlatBelow : Plane_mm == Range.High ? FlatAbove : 0;
 }
 
 /// <summary>How finely directions are told apart and scored.</summary>
 /// <param name="Spread">Directions in the even spread over the half-sphere.</param>
 /// <param name="Merge">Directions nearer than this are one, rad.</param>
 /// <param name="Steep">Facets nearer to the direction than this count as steep, rad.</param>
-/// <param name="Flat_mm">A face is at an end of the body when its corners are no farther from it.</param>
+/// <param name="Flat_mm">What is no farther from an end of the body counts as being there.</param>
 /// <param name="CoarseCells">Cells along the diagonal of the body's box for all directions.</param>
 /// <param name="FineCells">Cells along the diagonal for the best.</param>
 /// <param name="Best">How many are scored again on the fine grid.</param>
@@ -73,8 +71,9 @@ public static class MeshDirections
         var (frame, range) = (columns.Frame, columns.Range);
         var hidden = HiddenSpace.Of(columns);
         var sine = Math.Sin(search.Steep);
-        var plane = (hidden.Reach.LeastFrom + hidden.Reach.LeastTo) / 2;
-        double steep = 0, overhung = 0, below = 0, above = 0;
+        double steep = 0, below = 0, above = 0;
+        var planes = new[] { range.Low, range.High, (hidden.Reach.LeastFrom + hidden.Reach.LeastTo) / 2 };
+        var overhung = new double[planes.Length];
         foreach (var f in mesh.Facets)
         {
             var normal = mesh.AreaNormal(f);
@@ -88,14 +87,18 @@ public static class MeshDirections
 
             var (a, b, c) = (Height(f.A), Height(f.B), Height(f.C));
             var middle = (a + b + c) / 3;
-            if (along < 0 ? middle > plane + search.Flat_mm : middle < plane - search.Flat_mm) overhung += twice / 2;
+            for (var i = 0; i < planes.Length; i++)
+                if (along < 0 ? middle > planes[i] + search.Flat_mm : middle < planes[i] - search.Flat_mm) overhung[i] += twice / 2;
             if (along < 0 && Math.Max(a, Math.Max(b, c)) <= range.Low + search.Flat_mm) below -= along / 2;
             else if (along > 0 && Math.Min(a, Math.Min(b, c)) >= range.High - search.Flat_mm) above += along / 2;
         }
 
+        var atBottom = hidden.Reach.LeastFrom <= range.Low + search.Flat_mm;
+        var atTop = hidden.Reach.LeastTo >= range.High - search.Flat_mm;
+        var plane = atBottom && !(atTop && above > below) ? 0 : atTop ? 1 : 2;
         return new(
-            frame.Direction, candidate.Source, hidden.Reach.LeastFrom, hidden.Reach.LeastTo, hidden.Least_mm3, hidden.Gaps_mm3, range,
-            hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung, spacing);
+            frame.Direction, candidate.Source, hidden.Reach.LeastFrom, hidden.Reach.LeastTo, planes[plane], hidden.Least_mm3, hidden.Gaps_mm3, range,
+            hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung[plane], spacing);
 
         double Height(int v) => Vec3.Dot(frame.Direction, mesh.Vertices[v]);
     }
