@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Mesh.Mending;
 
@@ -78,18 +77,26 @@ public static class MeshMending
         }
     }
 
-    // The same facets at the same places on as many vertices.
+    // The same facets at the same places, joined in the same vertices, whatever those are numbered.
     private static bool IsSame(TriangleMesh a, TriangleMesh b)
     {
         if (a.Facets.Length != b.Facets.Length || a.Vertices.Length != b.Vertices.Length) return false;
+        var (there, back) = (new int[a.Vertices.Length], new int[b.Vertices.Length]);
+        Array.Fill(there, -1);
+        Array.Fill(back, -1);
         for (var i = 0; i < a.Facets.Length; i++)
-            if (Corners(a, i) != Corners(b, i)) return false;
-        return true;
-    }
+        {
+            var (f, g) = (a.Facets[i], b.Facets[i]);
+            if (!Pair(f.A, g.A) || !Pair(f.B, g.B) || !Pair(f.C, g.C)) return false;
+        }
 
-    private static (Vec3, Vec3, Vec3) Corners(TriangleMesh mesh, int facet)
-    {
-        var f = mesh.Facets[facet];
-        return (mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]);
+        // As many vertices without a partner on either side; the second mesh has no idle ones.
+        return !there.AsSpan().Contains(-1);
+
+        bool Pair(int v, int w)
+        {
+            if (there[v] < 0 && back[w] < 0) (there[v], back[w]) = (w, v);
+            return there[v] == w && back[w] == v && a.Vertices[v] == b.Vertices[w];
+        }
     }
 }
