@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 
@@ -15,8 +16,8 @@ public readonly record struct FlatNormal(Vec3 Normal, double Area_mm2);
 /// </summary>
 public static class FlatNormals
 {
-    /// <summary>Side of a bin as a part of the unit cube about the sphere.</summary>
-    private const double Bin = 1.0 / 512;
+    /// <summary>Bins along half a side of the cube about the unit sphere: each is an eighth of a degree wide.</summary>
+    private const int Bins = 512;
 
     /// <summary>What lies this near to the heaviest bin of a group is one plane up to rounding, in radians: a quarter degree.</summary>
     private const double OnePlane = Math.PI / 720;
@@ -27,7 +28,7 @@ public static class FlatNormals
     /// <param name="leastShare">Groups with a smaller share of the whole area are left out.</param>
     public static ImmutableArray<FlatNormal> Of(TriangleMesh mesh, double spread, double leastShare)
     {
-        var sums = new Dictionary<(int, int, int), Vec3>();
+        var sums = new Dictionary<long, Vec3>();
         double total = 0;
         foreach (var f in mesh.Facets)
         {
@@ -36,22 +37,35 @@ public static class FlatNormals
             if (!(length > 0)) continue;
             total += length;
             if (IsDown(area)) area = -1 * area;
-            var key = ((int)Math.Round(area.X / length / Bin), (int)Math.Round(area.Y / length / Bin), (int)Math.Round(area.Z / length / Bin));
-            sums[key] = sums.TryGetValue(key, out var sum) ? sum + area : area;
+            CollectionsMarshal.GetValueRefOrAddDefault(sums, Key((Bins / length) * area), out _) += area;
         }
 
         // No more groups than this can each hold the least share.
         var most = (int)Math.Min(1000, Math.Ceiling(1 / Math.Max(leastShare, 1e-3)));
         var (groups, near) = (new List<Group>(), Math.Cos(spread));
-        foreach (var (_, sum) in sums.OrderByDescending(s => s.Value.Length).ThenBy(s => s.Key))
+        foreach (var (_, sum, length) in sums.Select(s => (s.Key, Sum: s.Value, s.Value.Length)).OrderByDescending(s => s.Length).ThenBy(s => s.Key))
         {
-            var unit = (1 / sum.Length) * sum;
-            var group = groups.Find(g => Math.Abs(Vec3.Dot(g.Heaviest, unit)) >= near);
+            var unit = (1 / length) * sum;
+            Group? group = null;
+            foreach (var g in groups)
+            {
+                if (Math.Abs(Vec3.Dot(g.Heaviest, unit)) < near) continue;
+                group = g;
+                break;
+            }
+
             if (group is null && groups.Count < most) groups.Add(group = new(unit));
             group?.Add(sum, unit);
         }
 
         return [.. groups.Where(g => g.Area >= leastShare * total).OrderByDescending(g => g.Area).Select(g => new FlatNormal(g.Normal, g.Area))];
+    }
+
+    private static long Key(Vec3 v)
+    {
+        // Each coordinate is from −Bins to Bins, so from 0 to 2 Bins once moved.
+        const long Side = (2 * Bins) + 1;
+        return (((((long)Math.Round(v.X) + Bins) * Side) + (long)Math.Round(v.Y) + Bins) * Side) + (long)Math.Round(v.Z) + Bins;
     }
 
     /// <summary>Whether the first of z, y, x that is not zero, up to rounding, is negative: so that of opposite directions one is taken.</summary>
