@@ -90,7 +90,7 @@ public static class PartingChooser
     {
         private readonly ColumnMap map;
         private readonly SandJoint joint;
-        private readonly FillCost fill;
+        private readonly ReachCost fill;
         private readonly Dictionary<double, double> added = [];
 
         private readonly double[] turned;
@@ -100,7 +100,7 @@ public static class PartingChooser
             this.map = map;
             joint = new(map, step);
             var metal = map.Cells.Where(c => !c.Solid.IsEmpty).ToList();
-            fill = new(metal.Select(c => (c.Region.Area, c.Low, c.High)));
+            fill = new([.. metal.Select(c => (c.Region.Area, c.Low, c.High))]);
             Slack_mm3 = 1e-9 * map.Volume;
             this.turned = [.. turned.Axes.Select(z => Lattice.Snap(z, step))];
             var (low, high) = (map.Box.Low.Z, map.Box.High.Z);

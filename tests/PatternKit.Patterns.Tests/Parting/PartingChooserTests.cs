@@ -151,27 +151,6 @@ public class PartingChooserTests
     }
 
     [Fact]
-    public void The_least_interval_of_the_filling_cost_equals_brute_force() =>
-        Columns().Sample(
-            columns =>
-            {
-                var cost = new FillCost(columns);
-                var (low, high) = (columns.Min(c => c.Low), columns.Max(c => c.High));
-                var brute = Enumerable.Range(0, 1001).Select(i => low + ((high - low) * i / 1000)).ToList();
-                var least = brute.Min(cost.At);
-                var exact = cost.At(cost.LeastLow);
-                Assert.True(exact <= least * (1 + 1e-12) + 1e-9);
-                Assert.Equal(exact, cost.At(cost.LeastHigh), 1e-6);
-                foreach (var z in brute)
-                {
-                    var isLeast = cost.At(z) <= exact + 1e-9;
-                    Assert.True(!isLeast || (cost.LeastLow - 1e-9 <= z && z <= cost.LeastHigh + 1e-9), $"{z}");
-                    Assert.True(isLeast || z < cost.LeastLow || z > cost.LeastHigh, $"{z}");
-                }
-            },
-            iter: 300);
-
-    [Fact]
     public void No_height_adds_less_metal_than_the_one_chosen() =>
         Blocks().Sample(
             blocks =>
@@ -198,10 +177,6 @@ public class PartingChooserTests
         var job = Of(features) with { Parting = new(at) };
         return PartingChooser.Choose(job, PartBody.From(job), CastingBodyTests.Cast(allowances, features));
     }
-
-    private static Gen<(double Area, double Low, double High)[]> Columns() =>
-        // Whole areas and heights tie often, which is where an interval opens.
-        Gen.Select(Gen.Int[1, 4], Gen.Int[-9, 9], Gen.Int[1, 9]).Select(t => ((double)t.Item1, (double)t.Item2, (double)(t.Item2 + t.Item3))).Array[1, 12];
 
     internal static Gen<List<Feature>> Blocks() =>
         Gen.Select(Gen.Int[0, 9].Array[4], Gen.Int[-6, 6], Gen.Int[1, 6], Gen.Int[0, 3]).Select(t =>
