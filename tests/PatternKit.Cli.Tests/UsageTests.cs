@@ -43,7 +43,8 @@ public sealed class UsageTests
     [InlineData("none.toml", "make", "none.toml")]
     [InlineData("empty", "make", "")]
     [InlineData("none.toml", "make", "@none.toml")]
-    [InlineData("meshes are not in this release", "check", "part.stl")]
+    [InlineData("no such file", "check", "part.stl")]
+    [InlineData("no mesh that is read here", "parting", "job.toml")]
     [InlineData("no template \"../x\"", "new", "a", "--from", "../x")]
     public void Wrong_usage_ends_with_2_and_one_line(string message, params string[] args)
     {

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
-using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Meshes;
 using Spectre.Console;
@@ -20,12 +20,12 @@ internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<R
 {
     /// <summary>Ranks them.</summary>
     /// <exception cref="InputException">The mesh bounds no body.</exception>
-    public static LiesReport Of(string path, ReadResult<TriangleMesh> part)
+    public static LiesReport Of(string path, MeshPart part)
     {
-        var inspection = MeshInspection.Inspect(part.Value);
-        if (!inspection.IsValid) throw new InputException(path, "", $"the mesh bounds no body, so that nothing can be told of how it lies: {inspection} Close it in the program that it was made with.");
+        var (mesh, report) = part.Mended;
+        if (!report.IsMended) throw new InputException(path, "", $"{MeshFindings.Open(report).Message} \"patternkit check\" says more.");
         var weights = FoundryTables.Default.Lying;
-        return new(path, part.Value.Volume(), MeshLies.Rank(part.Value, DraftRule.UsualSkin, weights), weights, part.Notes);
+        return new(path, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights), weights, part.Notes);
     }
 
     /// <summary>Writes it for people.</summary>
@@ -47,7 +47,7 @@ internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<R
         to.WriteLine("  up: points out of the cope, in the axes of the file. joint: height over the lowest point.");
         to.WriteLine("  caught: behind the draw wherever the joint is: to be cored, or filled and machined. recesses: left to the other half's sand, or filled.");
         to.WriteLine("  flat back: of the projected area. upright: skin with less draft than asked.");
-        to.WriteLine(Invariant($"  against it: {Weights.Caught.Value:0.#} × share caught + {Weights.Recess.Value:0.#} × share in recesses + {Weights.NotFlat.Value:0.#} × share not flat + {Weights.Depth.Value:0.#} × depth over diagonal + {Weights.Upright.Value:0.#} × share upright ({Weights.Caught.From.Text})."));
+        to.WriteLine(Invariant($"  against it: {Weights.Caught.Value:0.#} × share caught + {Weights.Recess.Value:0.#} × share in recesses + {Weights.NotFlat.Value:0.#} × share not flat + {Weights.Depth.Value:0.#} × depth over diagonal + {Weights.Upright.Value:0.#} × share upright, what leans over twice ({Weights.Caught.From.Text})."));
         FindingText.Write(to, Notes);
     }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
@@ -20,12 +21,12 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     /// <summary>Checks the part.</summary>
     /// <param name="path">For the report.</param>
     /// <param name="part">The part.</param>
-    public static MeshPartReport Of(string path, ReadResult<TriangleMesh> part)
+    public static MeshPartReport Of(string path, MeshPart part)
     {
-        var inspection = MeshInspection.Inspect(part.Value);
-        if (!inspection.IsValid) return new(path, part.Value, null, [MeshFindings.Open(inspection)], part.Notes);
-        var lie = MeshLie.Of(part.Value, new(0, 0, 1), null, DraftRule.UsualSkin);
-        return new(path, part.Value, lie, MeshFindings.Of(lie), part.Notes);
+        var (mesh, report) = part.Mended;
+        if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
+        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin);
+        return new(path, mesh, lie, MeshFindings.Of(lie), part.Notes);
     }
 
     /// <summary>Whether a finding says stop.</summary>

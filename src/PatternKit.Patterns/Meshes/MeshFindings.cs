@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
-using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Mesh.Mending;
+using PatternKit.Geometry.Numerics;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Meshes;
@@ -26,10 +27,13 @@ public static class MeshFindings
     ];
 
     /// <summary>A mesh that bounds no body cannot be looked through.</summary>
-    public static Finding Open(MeshReport report)
+    public static Finding Open(MendingReport report)
     {
+        Vec3? at = !report.Holes.IsEmpty ? report.Holes[0].At : report.After.Defects.IsEmpty ? null : report.After.Defects[0].First;
+        var holes = report.Holes.IsEmpty ? "" : Invariant($" {report.Holes.Length} {(report.Holes.Length == 1 ? "hole is" : "holes are")} still open, the first {report.Holes[0].Length_mm:0.#} mm around.");
+        var what = string.Join(", ", report.After.Defects.Select(d => Invariant($"{d.Count} × {d.Kind}")));
         return new(
-            "open-mesh", Severity.Stop, $"The mesh bounds no body, so that nothing can be told of its draw: {report}", report.Defects.IsEmpty ? null : report.Defects[0].First,
+            "open-mesh", Severity.Stop, $"The mesh bounds no body, so that nothing can be told of its draw: {what}.{holes}", at,
             Remedy: "Close it in the program that it was made with, or scan what is missing.");
     }
 

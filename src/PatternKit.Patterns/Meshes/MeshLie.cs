@@ -58,7 +58,7 @@ public sealed record MeshLie(
         var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
             up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
-            UprightWalls.Of(mesh, up, asked.Value), asked, spacing);
+            UprightWalls.Of(mesh, up, joint, asked.Value), asked, spacing);
     }
 
     /// <summary>The end of the part where hardly more has to be filled than at the best height, which gives a flat back; else that height.</summary>

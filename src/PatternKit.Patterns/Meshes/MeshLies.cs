@@ -10,7 +10,7 @@ namespace PatternKit.Patterns.Meshes;
 /// <param name="Recess">Share left to the other half's sand.</param>
 /// <param name="NotFlat">Share of the back that is not flat.</param>
 /// <param name="Depth">Depth of draw over the diagonal.</param>
-/// <param name="Upright">Share of the skin that is too upright.</param>
+/// <param name="Upright">Share of the skin that is too upright, what leans over counted twice.</param>
 public readonly record struct LieCost(double Caught, double Recess, double NotFlat, double Depth, double Upright)
 {
     /// <summary>Less is better.</summary>
@@ -43,13 +43,13 @@ public static class MeshLies
         var search = new DirectionSearch(Spread, Merge, asked, Flat * diagonal, CoarseCells, FineCells, Best);
         // Whether a flat end will be the joint is only known where it is laid; until then it gets the benefit of the doubt.
         var found = MeshDirections.Rank(mesh, search, s =>
-            Cost(s.Gaps_mm3, s.Added_mm3 - s.Gaps_mm3, Math.Max(s.FlatBelow, s.FlatAbove), s.Range.Length, s.Steep_mm2).Sum).Best;
+            Cost(s.Gaps_mm3, s.Added_mm3 - s.Gaps_mm3, Math.Max(s.FlatBelow, s.FlatAbove), s.Range.Length, s.Steep_mm2 + s.Overhung_mm2).Sum).Best;
         return
         [
             .. found.Select(s =>
             {
                 var lie = MeshLie.Of(mesh, s.Direction, null, skin);
-                return new RankedLie(lie, s.Source, Cost(lie.Caught_mm3, lie.Added_mm3 - lie.Caught_mm3, lie.FlatShare, lie.Range.Length, lie.Walls.Area_mm2));
+                return new RankedLie(lie, s.Source, Cost(lie.Caught_mm3, lie.Added_mm3 - lie.Caught_mm3, lie.FlatShare, lie.Range.Length, lie.Walls.Area_mm2 + lie.Walls.Leaning_mm2));
             }).OrderBy(r => r.Cost.Sum).Take(Shown),
         ];
 
