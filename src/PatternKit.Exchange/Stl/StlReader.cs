@@ -42,11 +42,15 @@ public static class StlReader
     // A length that fits the count is binary whatever the header says; else text has no control characters.
     private static bool IsText(byte[] content)
     {
-        if (content.Length >= HeaderLength + 4 && content.Length == HeaderLength + 4 + ((long)RecordLength * Count(content))) return false;
+        if (HasBinaryLength(content)) return false;
         foreach (var b in content.AsSpan(0, Math.Min(content.Length, 2048)))
             if (b < 32 && b is not ((byte)'\t' or (byte)'\n' or (byte)'\r' or 12)) return false;
         return true;
     }
+
+    /// <summary>Whether the length is that of a binary STL with as many facets as its header says.</summary>
+    internal static bool HasBinaryLength(byte[] content) =>
+        content.Length >= HeaderLength + 4 && content.Length == HeaderLength + 4 + ((long)RecordLength * Count(content));
 
     private static uint Count(byte[] content) => BinaryPrimitives.ReadUInt32LittleEndian(content.AsSpan(HeaderLength));
 
