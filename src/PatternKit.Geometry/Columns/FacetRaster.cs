@@ -40,14 +40,14 @@ internal sealed class FacetRaster
         var across = Math.Max(grid.Columns, grid.Rows);
         bits = Math.Min(MostBitsInCell, CoordinateBits - 1 - Math.ILogB(across));
         half = 1L << (bits - 1);
-        var scale = Math.ScaleB(1, bits) / grid.Spacing;
+        var scale = new Vec2(Math.ScaleB(1, bits) / grid.Cell.X, Math.ScaleB(1, bits) / grid.Cell.Y);
         var n = mesh.Vertices.Length;
         (xs, ys, heights) = (new int[n], new int[n], new double[n]);
         for (var i = 0; i < n; i++)
         {
             var p = frame.FromSpace(mesh.Vertices[i]);
-            xs[i] = (int)Math.Round((p.X - grid.Low.X) * scale);
-            ys[i] = (int)Math.Round((p.Y - grid.Low.Y) * scale);
+            xs[i] = (int)Math.Round((p.X - grid.Low.X) * scale.X);
+            ys[i] = (int)Math.Round((p.Y - grid.Low.Y) * scale.Y);
             heights[i] = p.Z;
         }
 

@@ -189,7 +189,7 @@ public sealed class HiddenSpace
             return new(
                 longest.Side, Length * grid.CellArea_mm2, open * grid.CellArea_mm2, longest.Length,
                 columns.Frame.ToSpace(new(at.X, at.Y, (longest.Low + longest.High) / 2)),
-                grid.Low + (grid.Spacing * new Vec2(low.Column, low.Row)), grid.Low + (grid.Spacing * new Vec2(high.Column + 1, high.Row + 1)), range);
+                grid.Corner(low.Column, low.Row), grid.Corner(high.Column + 1, high.Row + 1), range);
         }
     }
 }

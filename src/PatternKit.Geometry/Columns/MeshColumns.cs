@@ -17,7 +17,7 @@ public readonly record struct ColumnInterval(double Low, double High)
 /// <para>
 /// Where shells overlap the column is solid once. A volume summed over columns differs from that of the body by at most √2 · spacing · area of
 /// its skin, to first order: at each height the cells that the outline passes lie within half a diagonal of it. Commonly it
-/// is far nearer, except where long straight outlines run along the rows: there the error is the same part of a cell all the way.
+/// is far nearer, except where long straight edges inside the body's box run along the rows: there the error is the same part of a cell all the way.
 /// </para>
 /// Immutable.
 /// </summary>
@@ -63,7 +63,7 @@ public sealed class MeshColumns
     /// <summary>Reads the columns of a mesh. Time grows with facets plus intervals; rows are read in parallel, with the same result.</summary>
     /// <param name="mesh">Closed and facing outward.</param>
     /// <param name="direction">Along the columns, of any length.</param>
-    /// <param name="spacing">Side of a cell, mm.</param>
+    /// <param name="spacing">Longest side of a cell, mm.</param>
     /// <exception cref="ArgumentException">
     /// The mesh is empty or has a vertex that is not finite; a line leaves it not as often as it enters it, or leaves it before it enters:
     /// the mesh is open, or faces inward.

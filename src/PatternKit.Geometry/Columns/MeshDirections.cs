@@ -18,7 +18,7 @@ namespace PatternKit.Geometry.Columns;
 /// <param name="FlatAbove">The same at the upper end.</param>
 /// <param name="Steep_mm2">Area of the facets that stand nearer to the direction than the angle asked for.</param>
 /// <param name="Overhung_mm2">Area of the other facets that face back to <paramref name="Plane_mm"/>.</param>
-/// <param name="Spacing_mm">Cells on which the volumes and the shadow were taken.</param>
+/// <param name="Spacing_mm">Longer side of the cells on which the volumes and the shadow were taken.</param>
 public sealed record DirectionScore(
     Vec3 Direction, DirectionSource Source, double LeastFrom_mm, double LeastTo_mm, double Plane_mm, double Added_mm3, double Gaps_mm3,
     ColumnInterval Range, double Shadow_mm2, double FlatBelow, double FlatAbove, double Steep_mm2, double Overhung_mm2, double Spacing_mm)
@@ -45,6 +45,12 @@ public sealed record DirectionRanking(ImmutableArray<DirectionScore> Best, Immut
 /// <summary>Scores directions for a closed mesh. The same result for the same mesh.</summary>
 public static class MeshDirections
 {
+    /// <summary>Columns that hold the body's volume to this share tell enough of it to compare directions.</summary>
+    private const double VolumeShare = 0.05;
+
+    /// <summary>Cells are halved no more often than this, so that a mesh whose shells overlap, and whose volume they never reach, ends too.</summary>
+    private const int MostHalvings = 3;
+
     /// <summary>Scores the candidates on a coarse grid, and the best few of them again on a fine one.</summary>
     /// <param name="mesh">Closed, facing outward.</param>
     /// <param name="search">How finely.</param>
@@ -59,15 +65,15 @@ public static class MeshDirections
         return new([.. best], [.. coarse.Skip(search.Best)]);
     }
 
-    /// <summary>Scores one direction.</summary>
+    /// <summary>Scores one direction. Cells that walls of the body fall between are halved, see <see cref="DirectionScore.Spacing_mm"/>.</summary>
     /// <param name="mesh">Closed, facing outward.</param>
     /// <param name="candidate">The direction.</param>
-    /// <param name="spacing">Side of a cell, mm.</param>
+    /// <param name="spacing">Longest side of a cell, mm.</param>
     /// <param name="search">What counts as steep and flat.</param>
     /// <exception cref="ArgumentException">The mesh is not closed, faces inward, or is thinner than the cells everywhere.</exception>
     public static DirectionScore Score(TriangleMesh mesh, DirectionCandidate candidate, double spacing, DirectionSearch search)
     {
-        var columns = MeshColumns.Cast(mesh, candidate.Direction, spacing);
+        var columns = Columns(mesh, candidate.Direction, spacing);
         var (frame, range) = (columns.Frame, columns.Range);
         var hidden = HiddenSpace.Of(columns);
         var sine = Math.Sin(search.Steep);
@@ -98,8 +104,19 @@ public static class MeshDirections
         var plane = atBottom && !(atTop && above > below) ? 0 : atTop ? 1 : 2;
         return new(
             frame.Direction, candidate.Source, hidden.Reach.LeastFrom, hidden.Reach.LeastTo, planes[plane], hidden.Least_mm3, hidden.Gaps_mm3, range,
-            hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung[plane], spacing);
+            hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung[plane], Math.Max(columns.Grid.Cell.X, columns.Grid.Cell.Y));
 
         double Height(int v) => Vec3.Dot(frame.Direction, mesh.Vertices[v]);
+    }
+
+    private static MeshColumns Columns(TriangleMesh mesh, Vec3 direction, double spacing)
+    {
+        var volume = mesh.Volume();
+        for (var halvings = 0; ; halvings++, spacing /= 2)
+        {
+            var columns = MeshColumns.Cast(mesh, direction, spacing);
+            if (halvings == MostHalvings || Math.Abs(columns.Volume_mm3 - volume) <= VolumeShare * volume
+                || columns.Grid.Columns * columns.Grid.Rows > PlanGrid.MostCells / 4) return columns;
+        }
     }
 }

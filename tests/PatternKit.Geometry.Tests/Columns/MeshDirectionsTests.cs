@@ -144,6 +144,32 @@ public class MeshDirectionsTests
         }, iter: 20);
 
     [Fact]
+    public void Walls_thinner_than_a_cell_are_not_missed()
+    {
+        // A frame of 120 × 100 × 15 inside walls of 0.6, upright at z; the middles of cells of 7 fall beside them. On its side the space in it, 120 × 100 × 15, is hidden.
+        var frame = Shapes.Box(default, new(121.2, 101.2, 15)).WithFacets(f => f.RemoveRange(0, 4))
+            .Plus(Shapes.Box(new(0.6, 0.6, 0), new(120.6, 100.6, 15)).WithFacets(f => f.RemoveRange(0, 4)).Reversed())
+            .Plus(new(
+                [.. Square(0, 121.2, 101.2, 0), .. Square(0.6, 120.6, 100.6, 0), .. Square(0, 121.2, 101.2, 15), .. Square(0.6, 120.6, 100.6, 15)],
+                [.. Enumerable.Range(0, 4).SelectMany(i => Rim(i, 0)), .. Enumerable.Range(0, 4).SelectMany(i => Rim(i, 8))])).Welded();
+        MeshAssert.Valid(frame);
+        Assert.Throws<ArgumentException>(() => HiddenSpace.Of(MeshColumns.Cast(frame, new(0, 0, 1), 7)));
+        var up = MeshDirections.Score(frame, new(new(0, 0, 1), DirectionSource.CoordinateAxis), 7, Search);
+        Assert.True(up.Spacing_mm < 7);
+        Assert.Equal(0, up.Added_mm3, 1e-6);
+        var side = MeshDirections.Score(frame, new(new(1, 0, 0), DirectionSource.CoordinateAxis), 7, Search);
+        Assert.Equal(120 * 100 * 15, side.Gaps_mm3, 0.05 * 120 * 100 * 15);
+
+        IEnumerable<Vec3> Square(double low, double x, double y, double z) => [new(low, low, z), new(x, low, z), new(x, y, z), new(low, y, z)];
+
+        IEnumerable<Facet> Rim(int i, int first)
+        {
+            var (a, b, c, d) = (first + i, first + ((i + 1) % 4), first + 4 + i, first + 4 + ((i + 1) % 4));
+            return first == 0 ? [new(a, c, b), new(b, c, d)] : [new(a, b, c), new(b, d, c)];
+        }
+    }
+
+    [Fact]
     public void The_ranking_is_the_same_each_time_and_ordered_by_the_cost()
     {
         var mesh = RandomBodies.Bumps(30, 20, 0.4, 3, 1);
