@@ -1,9 +1,5 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
-using PatternKit.Exchange.ObjFormat;
-using PatternKit.Exchange.Stl;
-using PatternKit.Exchange.ThreeMf;
-using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Mesh.Mending;
 using static System.FormattableString;
 
@@ -20,7 +16,7 @@ internal static class MeshSource
     private const int Largest_MB = 1024;
 
     /// <summary>Whether the argument means a mesh.</summary>
-    public static bool IsMesh(string argument) => Ending(argument) is ".stl" or ".obj" or ".3mf";
+    public static bool IsMesh(string argument) => MeshFile.ByEnding(argument) is not null;
 
     /// <summary>Reads and mends it.</summary>
     /// <param name="path">The file.</param>
@@ -29,13 +25,8 @@ internal static class MeshSource
     public static MeshPart Read(string path, string? unit)
     {
         if (!IsMesh(path)) throw new InputException(path, "", "this is no mesh that is read here; name a file that ends in .stl, .obj or .3mf.");
-        var (content, name) = (WholeFile.Read(path, Largest_MB), Path.GetFileName(path));
-        var read = Ending(path) switch
-        {
-            ".3mf" => ThreeMfReader.ReadJoined(content, name),
-            ".obj" => Scaled(ObjReader.Read(content, name), name, unit),
-            _ => Scaled(StlReader.Read(content, name), name, unit),
-        };
+        var name = Path.GetFileName(path);
+        var read = MeshFile.Read(WholeFile.Read(path, Largest_MB), name, unit switch { null => null, "in" => 25.4, _ => 1 });
         var mended = MeshMending.Mend(read.Value);
         return new(mended, [.. read.Notes, .. mended.Report.Done.Select(d => new ReadNote(name, 0, $"mended: {Words(d.Step, d.Count)}."))]);
     }
@@ -56,14 +47,4 @@ internal static class MeshSource
         MendingStep.StrayShellsDropped => Invariant($"{count} shells too small to matter dropped"),
         _ => Invariant($"{count} corners copied where parts of the skin touch in a point"),
     };
-
-    private static ReadResult<TriangleMesh> Scaled(ReadResult<TriangleMesh> read, string name, string? unit)
-    {
-        var note = new ReadNote(name, 0, unit is null
-            ? "the format has no unit; taken as millimetres. Give --unit in if the box looks 25 times too small."
-            : $"taken as {unit}, as given.");
-        return new(unit == "in" ? read.Value.Mapped(v => 25.4 * v) : read.Value, read.Notes.Insert(0, note));
-    }
-
-    private static string Ending(string path) => Path.GetExtension(path).ToLowerInvariant();
 }

@@ -1,0 +1,111 @@
+using System.Text.Json;
+using Xunit;
+
+namespace PatternKit.Cli.Tests;
+
+/// <summary><c>check</c> and <c>parting</c> of a part that is a mesh file.</summary>
+public sealed class MeshPartTests
+{
+    /// <summary>A block 30 × 20 × 10 in OBJ, quads facing outward.</summary>
+    private const string Block = """
+        v 0 0 0
+        v 30 0 0
+        v 30 20 0
+        v 0 20 0
+        v 0 0 10
+        v 30 0 10
+        v 30 20 10
+        v 0 20 10
+        f 4 3 2 1
+        f 5 6 7 8
+        f 1 2 6 5
+        f 2 3 7 6
+        f 3 4 8 7
+        f 4 1 5 8
+        """;
+
+    [Fact]
+    public void A_block_draws_with_its_upright_walls_told()
+    {
+        using var run = new CliRun();
+        Assert.Equal(0, run.Do("check", run.Put("block.obj", Block)));
+        Assert.Contains("draws as it lies", run.Out, StringComparison.Ordinal);
+        Assert.Contains("12 triangles, 30 × 20 × 10 mm, 6 cm³", run.Out, StringComparison.Ordinal);
+        Assert.Contains("no-draft: 10 cm² of the skin", run.Out, StringComparison.Ordinal);
+        Assert.Contains("millimetres", run.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Inches_are_taken_where_they_are_given()
+    {
+        using var run = new CliRun();
+        Assert.Equal(0, run.Do("check", run.Put("block.obj", Block), "--unit", "in", "--json"));
+        var lie = JsonDocument.Parse(run.Out).RootElement.GetProperty("lie");
+        Assert.Equal(6000 * Math.Pow(25.4, 3), lie.GetProperty("part_mm3").GetDouble(), 1.0);
+        Assert.Equal(0, lie.GetProperty("caught_mm3").GetDouble(), 1e-6);
+    }
+
+    [Fact]
+    public void Sand_caught_under_an_arm_ends_with_1()
+    {
+        using var run = new CliRun();
+        // A mushroom with a square cap over a square stem over a square foot: the stem's sides are caught.
+        Assert.Equal(1, run.Do("check", run.Put("bobbin.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)))));
+        Assert.Contains("stop undercut", run.Out, StringComparison.Ordinal);
+        // (20² − 8²) × 10 mm³ between cap and foot.
+        Assert.Contains("3.36 cm³ caught", run.Out, StringComparison.Ordinal);
+        Assert.Contains("patternkit parting", run.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_bobbin_is_best_laid_down()
+    {
+        using var run = new CliRun();
+        Assert.Equal(0, run.Do("parting", run.Put("bobbin.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10))), "--json"));
+        var best = JsonDocument.Parse(run.Out).RootElement.GetProperty("lies")[0].GetProperty("lie");
+        Assert.Equal(0, best.GetProperty("up")[2].GetDouble(), 1e-6);
+        Assert.InRange(best.GetProperty("caught_mm3").GetDouble(), 0, 1);
+    }
+
+    [Fact]
+    public void An_open_mesh_is_told_with_its_place_and_cannot_be_ranked()
+    {
+        using var run = new CliRun();
+        // A single facet bounds nothing.
+        var path = run.Put("sheet.obj", "v 0 0 0\nv 30 0 0\nv 30 20 5\nv 60 0 40\nf 1 2 3\nf 2 4 3\n");
+        Assert.Equal(1, run.Do("check", path));
+        Assert.Contains("open-mesh", run.Out, StringComparison.Ordinal);
+        Assert.Equal(2, run.Do("parting", path));
+        run.ErrorIsOneLineWith("bounds no body");
+    }
+
+    /// <summary>Square prisms about the z axis, one on the other: z from, z to, half width.</summary>
+    private static string Stack(params (int From, int To, int Half)[] parts)
+    {
+        var (lines, faces, count) = (new List<string>(), new List<string>(), 0);
+        int[] Ring(int z, int h)
+        {
+            lines.AddRange([$"v {-h} {-h} {z}", $"v {h} {-h} {z}", $"v {h} {h} {z}", $"v {-h} {h} {z}"]);
+            count += 4;
+            return [count - 3, count - 2, count - 1, count];
+        }
+
+        int[]? below = null;
+        foreach (var (from, to, half) in parts)
+        {
+            var (low, high) = (Ring(from, half), Ring(to, half));
+            if (below is null) faces.Add($"f {low[3]} {low[2]} {low[1]} {low[0]}");
+            for (var i = 0; i < 4; i++)
+            {
+                var j = (i + 1) % 4;
+                if (below is not null) faces.Add($"f {below[i]} {below[j]} {low[j]} {low[i]}");
+                faces.Add($"f {low[i]} {low[j]} {high[j]} {high[i]}");
+            }
+
+            below = high;
+        }
+
+        faces.Add($"f {below![0]} {below[1]} {below[2]} {below[3]}");
+        return string.Join('\n', lines.Concat(faces)) + "\n";
+    }
+}
