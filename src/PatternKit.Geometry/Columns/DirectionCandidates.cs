@@ -10,7 +10,7 @@ public enum DirectionSource
     /// <summary>Much of the skin is square to it.</summary>
     FlatFace,
 
-    /// <summary>It is an axis of the coordinates, which bodies are commonly drawn along.</summary>
+    /// <summary>It is an axis of the coordinates, to which bodies are commonly aligned.</summary>
     CoordinateAxis,
 
     /// <summary>It is a principal axis of the volume.</summary>
@@ -25,7 +25,7 @@ public enum DirectionSource
 /// <param name="Source">Where it comes from.</param>
 public readonly record struct DirectionCandidate(Vec3 Direction, DirectionSource Source);
 
-/// <summary>Directions along which a body may be drawn.</summary>
+/// <summary>Directions worth looking along at a body.</summary>
 public static class DirectionCandidates
 {
     /// <summary>Normals within this angle make one flat face, rad: what a scan of a flat face scatters.</summary>

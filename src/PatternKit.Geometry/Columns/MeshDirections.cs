@@ -14,7 +14,7 @@ namespace PatternKit.Geometry.Columns;
 /// <param name="Gaps_mm3">The part of it that no height of the plane avoids.</param>
 /// <param name="Range">Lowest and highest vertex along the direction, mm.</param>
 /// <param name="Shadow_mm2">Projected area.</param>
-/// <param name="FlatBelow">Share of the shadow that lies in one plane at the lower end; 1 is a flat back all over.</param>
+/// <param name="FlatBelow">Share of the shadow that lies in one plane at the lower end.</param>
 /// <param name="FlatAbove">The same at the upper end.</param>
 /// <param name="Steep_mm2">Area of the facets that stand nearer to the direction than the angle asked for.</param>
 /// <param name="Overhung_mm2">Area of the other facets that face back to <paramref name="Plane_mm"/>.</param>
@@ -24,7 +24,7 @@ public sealed record DirectionScore(
     ColumnInterval Range, double Shadow_mm2, double FlatBelow, double FlatAbove, double Steep_mm2, double Overhung_mm2, double Spacing_mm)
 {
     /// <summary>Share of the shadow that is a flat face in the plane; 0 when the plane is at no end of the body.</summary>
-    public double FlatBack => Plane_mm == Range.Low ? FlatBelow : Plane_mm == Range.High ? FlatAbove : 0;
+    public double FlatInPlane => Plane_mm == Range.Low ? FlatBelow : Plane_mm == Range.High ? FlatAbove : 0;
 }
 
 /// <summary>How finely directions are told apart and scored.</summary>

@@ -27,7 +27,7 @@ public class MeshDirectionsTests
             var best = Best(body.TurnedTo(turn));
             var up = Upward(best, turn);
             Assert.True(Math.Abs(up) > 1 - 1e-9);
-            Assert.Equal(1, best.FlatBack, 0.01);
+            Assert.Equal(1, best.FlatInPlane, 0.01);
             Assert.Equal(up > 0 ? best.Range.Low : best.Range.High, best.Plane_mm);
             Assert.Equal(0, best.Added_mm3, 1e-6);
         }, iter: 4);
@@ -53,7 +53,7 @@ public class MeshDirectionsTests
             var best = Best(body.TurnedTo(turn));
             var up = Upward(best, turn);
             Assert.True(Math.Abs(up) > 1 - 1e-9);
-            Assert.Equal(1, best.FlatBack, 0.02);
+            Assert.Equal(1, best.FlatInPlane, 0.02);
             Assert.Equal(up > 0 ? best.Range.Low : best.Range.High, best.Plane_mm);
             Assert.Equal(0, best.Added_mm3, 1e-6);
 
@@ -75,7 +75,7 @@ public class MeshDirectionsTests
             Assert.Equal(best.Range.Low, best.LeastFrom_mm, 1e-9);
             Assert.Equal(best.Range.High, best.LeastTo_mm, 1e-9);
             // The shadow may be off by half a cell along its outline of 160 round 375 mm².
-            Assert.Equal(1, best.FlatBack, best.Spacing_mm / 2 * 160 / 375);
+            Assert.Equal(1, best.FlatInPlane, best.Spacing_mm / 2 * 160 / 375);
             Assert.Equal(12, best.Range.Length, 1e-9);
         }, iter: 4);
 
@@ -191,7 +191,7 @@ public class MeshDirectionsTests
     {
         var (volume, area, diagonal) = (mesh.Volume(), mesh.Area(), mesh.Bounds().Size.Length);
         return MeshDirections.Rank(mesh, Search, s =>
-            (20 * s.Added_mm3 / volume) + (s.Range.Length / diagonal) + ((s.Steep_mm2 + (2 * s.Overhung_mm2)) / area) - (0.5 * s.FlatBack)).Best[0];
+            (20 * s.Added_mm3 / volume) + (s.Range.Length / diagonal) + ((s.Steep_mm2 + (2 * s.Overhung_mm2)) / area) - (0.5 * s.FlatInPlane)).Best[0];
     }
 
     /// <summary>Cosine between the direction and the body's own z.</summary>
