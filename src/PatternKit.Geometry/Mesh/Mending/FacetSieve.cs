@@ -34,8 +34,8 @@ internal static class FacetSieve
             if (partner[f] >= 0) patches.Join(f, partner[f]);
         foreach (var group in edges.Groups())
         {
+            if (!HasPaired(group)) continue;
             var paired = group.Where(s => partner[s / 3] >= 0).Select(s => s / 3).ToArray();
-            if (paired.Length == 0) continue;
             var within = paired.Length == 4 && group.Count == 4;
             foreach (var f in paired)
             {
@@ -52,6 +52,13 @@ internal static class FacetSieve
             var f = at++;
             return partner[f] >= 0 && bordered.Contains(patches.Find(f)) && !broken.Contains(patches.Find(f));
         });
+
+        bool HasPaired(ArraySegment<int> sides)
+        {
+            foreach (var side in sides)
+                if (partner[side / 3] >= 0) return true;
+            return false;
+        }
     }
 
     // For each facet the one other facet on its vertices, where that runs the other way round; else −1.

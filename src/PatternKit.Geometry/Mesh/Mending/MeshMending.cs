@@ -59,11 +59,13 @@ public static class MeshMending
         (mesh, var filled, var holes) = HoleFilling.Fill(mesh, limits, tolerance_mm);
         counts[MendingStep.HolesFilled] = filled;
         counts[MendingStep.FacetsAdded] = mesh.Facets.Length - before;
-        var outward = PatchMeasures.ToTurnOutward(mesh);
+        var patches = new PatchMeasures(mesh);
+        var outward = patches.ToTurnOutward();
         mesh = FacetPatches.Turned(mesh, outward);
         counts[MendingStep.FacetsTurned] = turned.Where((t, f) => t != outward[f]).Count();
 
-        mesh = Counted(MendingStep.StrayShellsDropped, PatchMeasures.WithoutStrays(mesh, limits.StrayShareOfVolume));
+        (var strays, counts[MendingStep.StrayShellsDropped]) = patches.Strays(limits.StrayShareOfVolume);
+        mesh = new(mesh.Vertices, [.. mesh.Facets.Where((_, f) => !strays[f])]);
         // Vertices that only dropped facets had go with them, uncounted.
         mesh = CornerWeld.WithoutIdle(mesh).Mesh;
         var parted = MeshBuilder.SeparatePinches(mesh);

@@ -21,7 +21,8 @@ internal sealed class PatchMeasures
     private readonly double[] _area;
     private readonly Box3[] _box;
 
-    private PatchMeasures(TriangleMesh mesh)
+    /// <summary>Measures the patches of a mesh.</summary>
+    public PatchMeasures(TriangleMesh mesh)
     {
         _mesh = mesh;
         var edges = new MeshEdges(mesh.Facets, CornerWeld.Own(mesh.Vertices.Length));
@@ -33,35 +34,28 @@ internal sealed class PatchMeasures
     }
 
     /// <summary>Facets to turn so that each closed patch faces outward, or inward where an odd number of others hold it.</summary>
-    public static bool[] ToTurnOutward(TriangleMesh mesh)
+    public bool[] ToTurnOutward()
     {
-        var measures = new PatchMeasures(mesh);
-        var depth = measures.Depths();
-        var turn = new bool[mesh.Facets.Length];
+        var depth = Depths();
+        var turn = new bool[_mesh.Facets.Length];
         for (var p = 0; p < depth.Length; p++)
         {
             // No volume, or one beyond all numbers, says nothing.
-            if (!measures._closed[p] || !(Math.Abs(measures._volume[p]) > 0) || measures._volume[p] > 0 == (depth[p] % 2 == 0)) continue;
-            foreach (var f in measures._patches.Members[p]) turn[f] = true;
+            if (!_closed[p] || !(Math.Abs(_volume[p]) > 0) || _volume[p] > 0 == (depth[p] % 2 == 0)) continue;
+            foreach (var f in _patches.Members[p]) turn[f] = true;
         }
 
         return turn;
     }
 
-    /// <summary>The mesh without stray patches, and their number.</summary>
-    public static (TriangleMesh Mesh, int Dropped) WithoutStrays(TriangleMesh mesh, double shareOfVolume)
+    /// <summary>Which facets belong to patches too small to matter, and how many patches those are.</summary>
+    public (bool[] Facets, int Patches) Strays(double shareOfVolume)
     {
-        if (mesh.Facets.IsEmpty) return (mesh, 0);
-        var measures = new PatchMeasures(mesh);
-        var leastVolume = shareOfVolume * measures._volume.Where((_, p) => measures._closed[p]).Select(Math.Abs).DefaultIfEmpty(0).Max();
-        var leastArea = Math.Pow(shareOfVolume, 2.0 / 3) * measures._area.Max();
-        var stray = new bool[measures._closed.Length];
-        for (var p = 0; p < stray.Length; p++)
-            stray[p] = measures._closed[p] ? Math.Abs(measures._volume[p]) < leastVolume : measures._area[p] < leastArea;
-        var dropped = stray.Count(s => s);
-        if (dropped == 0) return (mesh, 0);
-        var kept = mesh.Facets.Where((_, f) => !stray[measures._patches.PatchOf[f]]);
-        return (new(mesh.Vertices, [.. kept]), dropped);
+        var leastVolume = shareOfVolume * _volume.Where((_, p) => _closed[p]).Select(Math.Abs).DefaultIfEmpty(0).Max();
+        var leastArea = Math.Pow(shareOfVolume, 2.0 / 3) * _area.DefaultIfEmpty(0).Max();
+        var stray = new bool[_closed.Length];
+        for (var p = 0; p < stray.Length; p++) stray[p] = _closed[p] ? Math.Abs(_volume[p]) < leastVolume : _area[p] < leastArea;
+        return (Array.ConvertAll(_patches.PatchOf, p => stray[p]), stray.Count(s => s));
     }
 
     // Closed in itself: each edge has two sides of the patch, one each way.
@@ -71,6 +65,12 @@ internal sealed class PatchMeasures
         Array.Fill(closed, true);
         foreach (var group in edges.Groups())
         {
+            if (group.Count == 2 && _patches.PatchOf[group[0] / 3] == _patches.PatchOf[group[1] / 3])
+            {
+                if (edges.RunsUp(group[0]) == edges.RunsUp(group[1])) closed[_patches.PatchOf[group[0] / 3]] = false;
+                continue;
+            }
+
             // So many facets on one edge are no body's; looking at each against each would take long.
             var hopeless = group.Count > MostOnEdge;
             foreach (var side in group)
@@ -79,7 +79,6 @@ internal sealed class PatchMeasures
                 if (!closed[patch]) continue;
                 var same = hopeless ? [] : group.Where(s => _patches.PatchOf[s / 3] == patch).ToArray();
                 closed[patch] = same.Length == 2 && edges.RunsUp(same[0]) != edges.RunsUp(same[1]);
-                if (same.Length == group.Count) break;
             }
         }
 

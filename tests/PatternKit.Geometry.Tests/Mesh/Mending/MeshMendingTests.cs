@@ -170,6 +170,24 @@ public class MeshMendingTests
     }
 
     [Fact]
+    public void Bent_holes_of_any_shape_are_filled_without_crossing_or_told() =>
+        Gen.Select(Gen.Int[8, 24], Gen.Int[6, 16], Gen.Int[0, 1 << 30]).Sample((around, rings, seed) =>
+        {
+            // Up to six whole stars of facets missing from a ball, next to each other or apart.
+            var ball = Shapes.Sphere(50, around, rings);
+            var random = new Random(seed);
+            var centres = Enumerable.Range(0, 1 + random.Next(6)).Select(_ => random.Next(ball.Vertices.Length)).ToHashSet();
+            var broken = ball.WithFacets(f => [.. f.Where(t => !centres.Contains(t.A) && !centres.Contains(t.B) && !centres.Contains(t.C))]);
+            var mended = MeshMending.Mend(broken, new() { HoleShareOfDiagonal = 10 });
+            Assert.Equal(0, mended.Report.After.CrossingPairs);
+            Assert.Equal(mended.Report.IsMended, mended.Report.Holes.IsEmpty);
+            Assert.Equal(mended.Report.After.BoundaryEdges, mended.Report.Holes.Sum(h => h.Edges));
+            // What is filled is flatter than the ball, never outside it.
+            if (mended.Report.IsMended) Assert.InRange(mended.Mesh.Volume(), 0.1 * ball.Volume(), ball.Volume() * (1 + 1e-12));
+            AssertSettled(mended.Mesh, new() { HoleShareOfDiagonal = 10 });
+        }, iter: 100);
+
+    [Fact]
     public void A_filling_that_would_cross_the_body_is_not_made()
     {
         // The lid is missing, and a spike from the bottom stands through where it would be.
@@ -267,9 +285,11 @@ public class MeshMendingTests
     [Fact]
     public void Nothing_is_mended_to_nothing() => Assert.Empty(MeshMending.Mend(new([], [])).Mesh.Facets);
 
-    private static void AssertMendedForGood(TriangleMesh mesh)
+    private static void AssertMendedForGood(TriangleMesh mesh) => AssertSettled(mesh, new());
+
+    private static void AssertSettled(TriangleMesh mesh, MendingLimits limits)
     {
-        var again = MeshMending.Mend(mesh);
+        var again = MeshMending.Mend(mesh, limits);
         Assert.Same(mesh, again.Mesh);
         Assert.Empty(again.Report.Done);
     }
