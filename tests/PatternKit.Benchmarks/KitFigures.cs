@@ -16,7 +16,7 @@ internal static class KitFigures
         var first = Once();
         process.Refresh();
         var peak_MiB = process.PeakWorkingSet64 / Mebibyte;
-        var best = Enumerable.Range(0, quick ? 5 : 20).Select(_ => Once()).MinBy(r => r.Seconds);
+        var best = Enumerable.Range(0, quick ? 12 : 30).Select(_ => Once()).MinBy(r => r.Seconds);
         output.WriteLine("lever-bracket template from job file to rendered kit, in memory");
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"first run {first.Seconds:0.000} s, {first.Allocated_MiB:0.0} MiB allocated, peak {peak_MiB:0} MiB resident ({before_MiB:0} MiB before); best {best.Seconds:0.000} s, {best.Allocated_MiB:0.0} MiB allocated; {best.Bytes} bytes of files"));
