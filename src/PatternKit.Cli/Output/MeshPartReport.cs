@@ -25,7 +25,7 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
-        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin);
+        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying);
         return new(path, mesh, lie, MeshFindings.Of(lie), part.Notes);
     }
 

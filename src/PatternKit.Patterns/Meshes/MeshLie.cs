@@ -35,9 +35,6 @@ public sealed record MeshLie(
     /// <summary>Less hidden space than this part of the body, or than a cell a spacing deep, is roughness of the mesh.</summary>
     private const double SmallOfPart = 1e-5;
 
-    /// <summary>A flat back is worth so much more filling, as a part of the body.</summary>
-    private const double FlatBackFor = 0.01;
-
     /// <summary>Height within which facets count as lying in the joint, as a part of the whole.</summary>
     private const double InJoint = 1e-6;
 
@@ -46,19 +43,20 @@ public sealed record MeshLie(
     /// <param name="up">Direction of the draw, of any length.</param>
     /// <param name="joint_mm">Height of the joint along it; null for where least must be filled, flat-backed if that costs nothing.</param>
     /// <param name="skin">Of the pattern; it decides the draft.</param>
-    public static MeshLie Of(TriangleMesh mesh, Vec3 up, double? joint_mm, PatternSkin skin)
+    /// <param name="table">What a flat back is worth, and what counts as a wall.</param>
+    public static MeshLie Of(TriangleMesh mesh, Vec3 up, double? joint_mm, PatternSkin skin, LyingTable table)
     {
         up = (1 / up.Length) * up;
         var spacing = PlanSize(mesh, up) / Lines;
         var columns = MeshColumns.Cast(mesh, up, spacing);
         var space = HiddenSpace.Of(columns);
         var part = mesh.Volume();
-        var joint = joint_mm ?? Best(space.Reach, columns.Range, FlatBackFor * part);
+        var joint = joint_mm ?? Best(space.Reach, columns.Range, table.FlatBack.Value * part);
         var hidden = space.RegionsAt(joint, Math.Max(SmallOfPart * part, spacing * spacing * spacing));
         var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
             up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
-            UprightWalls.Of(mesh, up, joint, asked.Value), asked, spacing);
+            UprightWalls.Of(mesh, up, joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing);
     }
 
     /// <summary>The end of the part where hardly more has to be filled than at the best height, which gives a flat back; else that height.</summary>

@@ -34,7 +34,7 @@ public static class MeshLies
     /// <summary>The best few ways, the best first.</summary>
     /// <param name="mesh">Closed and facing outward.</param>
     /// <param name="skin">Of the pattern; with the height of the part it decides which walls count as upright.</param>
-    /// <param name="weights">What counts how much.</param>
+    /// <param name="weights">What counts how much, and what a flat back is worth.</param>
     public static ImmutableArray<RankedLie> Rank(TriangleMesh mesh, PatternSkin skin, LyingTable weights)
     {
         var (part_mm3, diagonal) = (mesh.Volume(), mesh.Bounds().Size.Length);
@@ -48,7 +48,7 @@ public static class MeshLies
         [
             .. found.Select(s =>
             {
-                var lie = MeshLie.Of(mesh, s.Direction, null, skin);
+                var lie = MeshLie.Of(mesh, s.Direction, null, skin, weights);
                 return new RankedLie(lie, s.Source, Cost(lie.Caught_mm3, lie.Added_mm3 - lie.Caught_mm3, lie.FlatShare, lie.Range.Length, lie.Walls.Area_mm2 + lie.Walls.Leaning_mm2));
             }).OrderBy(r => r.Cost.Sum).Take(Shown),
         ];

@@ -18,7 +18,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_spool_that_stands_catches_the_ring_between_its_flanges()
     {
-        var lie = MeshLie.Of(Spool(), Up, null, PatternSkin.Sanded);
+        var lie = MeshLie.Of(Spool(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
         // The ring between two regular polygons, as long as the barrel.
         var ring = (Polygon(20) - Polygon(8)) * 20;
         Assert.Equal(ring, lie.Caught_mm3, 0.005 * ring);
@@ -31,7 +31,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_spool_that_lies_parts_through_its_axis_and_only_its_flanges_lack_draft()
     {
-        var lie = MeshLie.Of(Laid(Spool()), Up, null, PatternSkin.Sanded);
+        var lie = MeshLie.Of(Laid(Spool()), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
         Assert.InRange(lie.Caught_mm3, 0, 1e-3 * lie.Part_mm3);
         Assert.Equal(0, lie.Joint_mm, 0.5);
         Assert.DoesNotContain(MeshFindings.Of(lie), f => f.Severity == Severity.Stop);
@@ -55,7 +55,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_pocket_that_opens_to_the_joint_is_left_to_the_other_halfs_sand()
     {
-        var lie = MeshLie.Of(PocketedBlock(), Up, 0, PatternSkin.Sanded);
+        var lie = MeshLie.Of(PocketedBlock(), Up, 0, PatternSkin.Sanded, FoundryTables.Default.Lying);
         Assert.Equal(0, lie.Caught_mm3, 1e-9);
         Assert.Equal(1100.0, lie.FlatBack_mm2, 1e-6);
         // 10 × 10 × 8, seen on lines a four-hundredth of 40 mm apart.
@@ -68,7 +68,7 @@ public sealed class MeshLieTests
     [Fact]
     public void The_same_block_parted_at_its_upper_face_has_nothing_in_the_way()
     {
-        var lie = MeshLie.Of(PocketedBlock(), Up, null, PatternSkin.Sanded);
+        var lie = MeshLie.Of(PocketedBlock(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
         Assert.Equal(20, lie.Joint_mm, 1e-9);
         Assert.Equal(0, lie.Added_mm3, 1e-9);
         Assert.Equal(1200.0, lie.FlatBack_mm2, 1e-6);
@@ -87,8 +87,8 @@ public sealed class MeshLieTests
     public void Turning_the_mesh_turns_what_is_found_with_it()
     {
         var (spool, laid) = (Spool(), Laid(Spool()));
-        var standing = MeshLie.Of(spool, Up, 12, PatternSkin.Sanded);
-        var turned = MeshLie.Of(laid, new(1, 0, 0), 12, PatternSkin.Sanded);
+        var standing = MeshLie.Of(spool, Up, 12, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var turned = MeshLie.Of(laid, new(1, 0, 0), 12, PatternSkin.Sanded, FoundryTables.Default.Lying);
         Assert.Equal(standing.Caught_mm3, turned.Caught_mm3, 0.005 * standing.Caught_mm3);
         Assert.Equal(standing.Walls.Area_mm2, turned.Walls.Area_mm2, 1e-6 * standing.Walls.Area_mm2);
     }
