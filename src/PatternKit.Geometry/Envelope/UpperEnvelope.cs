@@ -20,6 +20,11 @@ public sealed class UpperEnvelope<T>
 {
     private const int LeafSize = 4;
 
+    private const int Threads = 8;
+
+    /// <summary>A cache line of numbers.</summary>
+    private const int Apart = 16;
+
     /// <summary>By so much a bound may be below what it bounds, mm.</summary>
     private const double Rounding = 1e-9;
 
@@ -35,9 +40,9 @@ public sealed class UpperEnvelope<T>
 
     /// <summary>
     /// The winner of a query before: neighbouring points often have the same, and its value there is one that no winner is below. That only
-    /// leaves out what cannot win, so that the result does not depend on it, nor on which thread asked last.
+    /// leaves out what cannot win, so that the result does not depend on it. Threads have places of their own, a cache line apart.
     /// </summary>
-    private int recent;
+    private readonly int[] recent = new int[Threads * Apart];
 
     /// <summary>Builds the tree.</summary>
     /// <param name="primitives">What the profiles are slid over.</param>
@@ -68,7 +73,8 @@ public sealed class UpperEnvelope<T>
     {
         var best = new EnvelopeSample(Background, default, -1);
         if (nodes.Length == 0) return best;
-        var least = listed[recent].TryEvaluate(p, out var known, out _) ? known - Rounding : double.NegativeInfinity;
+        ref var known = ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
+        var least = listed[known].TryEvaluate(p, out var last, out _) ? last - Rounding : double.NegativeInfinity;
         var winner = -1;
         Span<(int Node, double Bound)> stack = stackalloc (int, double)[64];
         var top = 0;
@@ -102,7 +108,7 @@ public sealed class UpperEnvelope<T>
             if (leftBound > best.Value && leftBound >= least) stack[top++] = (left, leftBound);
         }
 
-        if (winner >= 0 && winner != recent) recent = winner;
+        if (winner >= 0 && winner != known) known = winner;
         return best;
     }
 

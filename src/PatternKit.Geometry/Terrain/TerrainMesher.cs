@@ -29,6 +29,16 @@ internal sealed partial class TerrainMesher
     /// <summary>Zone bit of pockets sunk from the terrain.</summary>
     public const int Pocket = 2;
 
+    /// <summary>Where a triangle is compared with the terrain, in parts of its two sides.</summary>
+    private static readonly (double U, double V)[] Samples = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
+
+    /// <summary>Where further surfaces are looked for in one with too little draft.</summary>
+    private static readonly (double U, double V)[] Corners =
+    [
+        (0.01, 0.01), (0.98, 0.01), (0.01, 0.98), (0.05, 0), (0.95, 0), (0, 0.05), (0, 0.95), (0.95, 0.05), (0.05, 0.95), (0.001, 0.001), (0.998, 0.001),
+        (0.001, 0.998),
+    ];
+
     private readonly ITerrainField field;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
@@ -130,16 +140,16 @@ internal sealed partial class TerrainMesher
             foreach (var t in candidates)
             {
                 if (zoned.Zone(t) != Domain || isFine[t]) continue;
-                var own = Inspect(t, sliversToo: true).Error;
+                var own = Error(t, double.PositiveInfinity);
                 for (var h = 3 * t; own > 1 && h < (3 * t) + 3; h++)
                 {
                     var g = triangles.Twin(h);
                     if (g < 0 || triangles.IsConstrained(h)) continue;
-                    var before = Math.Max(own, Inspect(g / 3, sliversToo: true).Error);
+                    var better = Math.Max(own, Error(g / 3, double.PositiveInfinity)) - 1e-6;
                     if (!triangles.TryFlip(h)) continue;
                     isFine[t] = isFine[g / 3] = false;
-                    var after = Inspect(t, sliversToo: true).Error;
-                    if (Math.Max(after, Inspect(g / 3, sliversToo: true).Error) < before - 1e-6)
+                    var after = Error(t, better);
+                    if (after < better && Error(g / 3, better) < better)
                     {
                         own = after;
                         turned.UnionWith([t, g / 3]);
@@ -171,48 +181,68 @@ internal sealed partial class TerrainMesher
 
     private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces, bool OnlySteep);
 
-    /// <summary>Compares a triangle with the terrain at seven points; an error above 1 is out of tolerance.</summary>
-    private Inspection Inspect(int t, bool sliversToo = false)
+    /// <summary>Compares a triangle with the terrain at a few points; an error above 1 is out of tolerance.</summary>
+    private Inspection Inspect(int t)
     {
         var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
-        var gradient = Gradient(t);
-        var steepness = gradient.LengthSquared;
-        Span<(double U, double V)> weights = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
+        var plane = (Gradient: Gradient(t), Height: heights[triangles.Origin(3 * t)]);
         double worst = -1;
         var worstPoint = a;
-        Span<int> seen = stackalloc int[19];
+        Span<int> seen = stackalloc int[Samples.Length + Corners.Length];
         var surfaces = 0;
         var limit = double.PositiveInfinity;
-        var za = heights[triangles.Origin(3 * t)];
-        for (var i = 0; i < weights.Length; i++)
+        for (var i = 0; i < Samples.Length; i++)
         {
-            var (u, v) = weights[i];
+            var (u, v) = Samples[i];
             var p = a + (u * (b - a)) + (v * (c - a));
             var s = field.At(p);
-            var error = Math.Abs(za + Vec2.Dot(gradient, p - a) - s.Height) / Math.Sqrt(1 + Math.Max(steepness, s.Gradient.LengthSquared)) / field.Leeway(s.Surface);
+            var error = Off(s, plane.Height + Vec2.Dot(plane.Gradient, p - a), plane.Gradient);
             if (error > worst) (worst, worstPoint) = (error, p);
             if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             if (i == 0) limit = field.SteepestFacet(s.Surface);
         }
 
-        var score = worst / tolerance.Error_mm;
-        // Too little draft counts as an error as well, however small the facet.
-        if (steepness > limit * limit && (sliversToo || Altitude(a, b, c) > 16 * lattice.Step))
+        var score = worst;
+        // Too little draft counts as an error as well, however small the facet. (A point more does not help a triangle hardly wider than
+        // the lattice; those are turned or mended at the end.)
+        if (plane.Gradient.LengthSquared > limit * limit && Altitude(a, b, c) > 16 * lattice.Step)
         {
-            score = Math.Max(score, 1 + (Math.Sqrt(steepness) / limit));
-            // (A point more does not help a triangle hardly wider than the lattice; those are turned or mended at the end.)
+            score = Math.Max(score, TooSteep(plane.Gradient, limit));
             // A surface that shows only in a corner of the triangle is the usual cause.
-            ReadOnlySpan<(double U, double V)> corners =
-                [(0.01, 0.01), (0.98, 0.01), (0.01, 0.98), (0.05, 0), (0.95, 0), (0, 0.05), (0, 0.95), (0.95, 0.05), (0.05, 0.95), (0.001, 0.001), (0.998, 0.001), (0.001, 0.998)];
-            foreach (var (u, v) in corners)
+            foreach (var (u, v) in Corners)
             {
                 var s = field.At(a + (u * (b - a)) + (v * (c - a)));
                 if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             }
         }
 
-        return new(t, score, worstPoint, score > 1 ? [.. seen[..surfaces]] : [], worst <= tolerance.Error_mm);
+        return new(t, score, worstPoint, score > 1 ? [.. seen[..surfaces]] : [], worst <= 1);
     }
+
+    /// <summary>The error of a triangle, slivers too; or, where it is no less than <paramref name="enough"/>, some number that is not either.</summary>
+    private double Error(int t, double enough)
+    {
+        var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+        var (gradient, height) = (Gradient(t), heights[triangles.Origin(3 * t)]);
+        var worst = 0.0;
+        for (var i = 0; i < Samples.Length && worst < enough; i++)
+        {
+            var (u, v) = Samples[i];
+            var p = a + (u * (b - a)) + (v * (c - a));
+            var s = field.At(p);
+            worst = Math.Max(worst, Off(s, height + Vec2.Dot(gradient, p - a), gradient));
+            if (i == 0 && field.SteepestFacet(s.Surface) is var limit && gradient.LengthSquared > limit * limit) worst = Math.Max(worst, TooSteep(gradient, limit));
+        }
+
+        return worst;
+    }
+
+    /// <summary>How far a facet is off the terrain, in tolerances.</summary>
+    private double Off(in TerrainSample terrain, double height, Vec2 gradient) =>
+        Math.Abs(height - terrain.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, terrain.Gradient.LengthSquared)) / field.Leeway(terrain.Surface) / tolerance.Error_mm;
+
+    /// <summary>Too little draft as an error: more than any that is within tolerance.</summary>
+    private static double TooSteep(Vec2 gradient, double limit) => 1 + (gradient.Length / limit);
 
     private bool Improve(Inspection inspection)
     {
