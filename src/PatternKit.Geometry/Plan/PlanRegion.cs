@@ -126,7 +126,7 @@ public sealed class PlanRegion
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
         return parts.Length == 0 ? Empty
-            : From(UnaryUnionNG.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts, new PrecisionModel(1 / lattice.Step)));
+            : From(NetTopologySuite.Precision.GeometryPrecisionReducer.Reduce(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts), new PrecisionModel(1 / lattice.Step)));
     }
 
     /// <summary>

@@ -39,12 +39,12 @@ internal sealed class RollingBall
     public RollingBall(DraftedTerrain terrain, double floor, FilletedIslands islands, DraftedTerrain bound)
     {
         (Radius, this.floor, this.bound) = (islands.Radius, floor, bound);
-        (resting, offset, ramps) = OffsetTerrain.Of(terrain, floor, islands.Region, Radius, Slack);
+        (resting, offset, ramps, var overlap) = OffsetTerrain.Of(terrain, floor, islands.Region, Radius, Slack);
         var box = islands.Region.Geometry.EnvelopeInternal;
         var widest = Math.Max(terrain.OpenAngle, terrain.EnclosedAngle);
         var margin = ((resting.Levels.FirstOrDefault(floor) - floor + Radius) * Math.Tan(widest)) + (2 * Radius);
         (low, high) = (new(box.MinX - margin, box.MinY - margin), new(box.MaxX + margin, box.MaxY + margin));
-        segments = [.. Valleys.Of(offset)];
+        segments = [.. Valleys.Of(offset, overlap)];
         profile = new(Math.Min(terrain.OpenAngle, terrain.EnclosedAngle), Radius);
         valleys = Eroded(segments, profile);
     }

@@ -15,7 +15,9 @@ internal readonly record struct Valley(Vec3 From, Vec3 To, int First, int Second
 internal static class Valleys
 {
     /// <summary>All of them.</summary>
-    public static IEnumerable<Valley> Of(DraftedTerrain terrain)
+    /// <param name="terrain">The terrain.</param>
+    /// <param name="overlap">By how much ramps may reach above the plateaus they start from, mm; that is no valley.</param>
+    public static IEnumerable<Valley> Of(DraftedTerrain terrain, double overlap)
     {
         foreach (var c in terrain.RampCreases())
             if (c.Second >= 0 && IsValley(c))
@@ -24,7 +26,7 @@ internal static class Valleys
         // Along its own border a plateau falls; what rises from it does so inside.
         var border = 64 * terrain.Lattice.Step;
         foreach (var level in terrain.Plateaus)
-            foreach (var (from, to) in Segments(level.Region.Offset(-border, border).Inside(terrain.Above(level.Height).Borders())))
+            foreach (var (from, to) in Segments(level.Region.Offset(-border, border).Inside(terrain.Above(level.Height + overlap).Borders())))
                 yield return Level(from, to, level.Height);
 
         // Neighbours at a jutting corner meet in a ridge: there the terrain falls off to both sides below the higher of the two planes.
