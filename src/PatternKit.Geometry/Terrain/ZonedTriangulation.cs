@@ -37,43 +37,9 @@ internal sealed class ZonedTriangulation
         this.lattice = lattice;
         var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
             [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
-        if (apart > 0) noded = Noded(Merged(noded, apart));
-
-        int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
-        foreach (var c in noded.SelectMany(s => s.Coordinates))
-        {
-            var p = Index(c);
-            (lowX, highX) = (Math.Min(lowX, p.X), Math.Max(highX, p.X));
-            (lowY, highY) = (Math.Min(lowY, p.Y), Math.Max(highY, p.Y));
-        }
-
-        if (noded.Count == 0) (lowX, lowY, highX, highY) = (0, 0, 1, 1);
-        var margin = (Math.Max(highX - lowX, highY - lowY) / 8) + 64;
-        Triangles = new(new(lowX - margin, lowY - margin), new(highX + margin, highY + margin));
-
-        var segments = new List<(int A, int B)>();
-        foreach (var s in noded)
-        {
-            var ring = (ZonedRing)s.Context;
-            var previous = -1;
-            foreach (var c in s.Coordinates)
-            {
-                var v = Triangles.Insert(Index(c));
-                if (ring.Height is { } h) NoteHeight(v, h, ring.Zones);
-                if (previous >= 0 && previous != v)
-                {
-                    var key = Key(previous, v);
-                    if (!flips.TryGetValue(key, out var old)) segments.Add(key);
-                    flips[key] = old ^ ring.Zones;
-                }
-
-                previous = v;
-            }
-        }
-
-        foreach (var (a, b) in segments)
-            if (!Triangles.TryConstrain(a, b))
-                throw new InvalidOperationException("Snap-rounded rings cross.");
+        // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did.
+        if (apart > 0 && Triangulated([.. Merged(noded, apart)]) is { } merged && IsNoded(merged)) Triangles = merged;
+        else Triangles = Triangulated(apart > 0 ? Noded(Merged(noded, apart)) : noded) ?? throw new InvalidOperationException("Snap-rounded rings cross.");
         Flood();
         Triangles.Changed = t =>
         {
@@ -123,6 +89,69 @@ internal sealed class ZonedTriangulation
         var noder = new SnapRoundingNoder(new PrecisionModel(1 / lattice.Step));
         noder.ComputeNodes([.. strings]);
         return [.. noder.GetNodedSubstrings()];
+    }
+
+    /// <summary>The constrained triangulation of lines; null when they cross.</summary>
+    private PlanTriangulation? Triangulated(List<ISegmentString> noded)
+    {
+        flips.Clear();
+        fixedHeights.Clear();
+        int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
+        foreach (var c in noded.SelectMany(s => s.Coordinates))
+        {
+            var p = Index(c);
+            (lowX, highX) = (Math.Min(lowX, p.X), Math.Max(highX, p.X));
+            (lowY, highY) = (Math.Min(lowY, p.Y), Math.Max(highY, p.Y));
+        }
+
+        if (noded.Count == 0) (lowX, lowY, highX, highY) = (0, 0, 1, 1);
+        var margin = (Math.Max(highX - lowX, highY - lowY) / 8) + 64;
+        var triangles = new PlanTriangulation(new(lowX - margin, lowY - margin), new(highX + margin, highY + margin));
+
+        var segments = new List<(int A, int B)>();
+        foreach (var s in noded)
+        {
+            var ring = (ZonedRing)s.Context;
+            var previous = -1;
+            foreach (var c in s.Coordinates)
+            {
+                var v = triangles.Insert(Index(c));
+                if (ring.Height is { } h) NoteHeight(v, h, ring.Zones);
+                if (previous >= 0 && previous != v)
+                {
+                    var key = Key(previous, v);
+                    if (!flips.TryGetValue(key, out var old)) segments.Add(key);
+                    flips[key] = old ^ ring.Zones;
+                }
+
+                previous = v;
+            }
+        }
+
+        return segments.All(s => triangles.TryConstrain(s.A, s.B)) ? triangles : null;
+    }
+
+    /// <summary>Whether every line is an edge, and no other point so close to it that snap rounding would have bent it there.</summary>
+    private bool IsNoded(PlanTriangulation triangles)
+    {
+        foreach (var (a, b) in flips.Keys)
+        {
+            var h = triangles.Find(a, b);
+            if (h < 0 || IsNear(h) || IsNear(triangles.Twin(h))) return false;
+        }
+
+        return true;
+
+        // From the middle of a lattice square to its corner is the root of a half.
+        bool IsNear(int h)
+        {
+            if (h < 0) return false;
+            var (from, to) = (triangles.Point(triangles.Origin(h)), triangles.Point(triangles.Origin(PlanTriangulation.Next(h))));
+            var apex = triangles.Point(triangles.Origin(PlanTriangulation.Previous(h)));
+            double x = to.X - from.X, y = to.Y - from.Y, u = apex.X - from.X, v = apex.Y - from.Y;
+            var (along, off, length) = ((x * u) + (y * v), (x * v) - (y * u), (x * x) + (y * y));
+            return off * off <= length / 2 && along > 0 && along < length;
+        }
     }
 
     private static IEnumerable<ISegmentString> Merged(List<ISegmentString> noded, double apart)
