@@ -26,6 +26,9 @@ internal sealed partial class TerrainMesher
     /// <summary>Zone bit of the domain.</summary>
     public const int Domain = 1;
 
+    /// <summary>Part of the worst error from which on a triangle is improved in the same round.</summary>
+    private const double Nearly = 0.5;
+
     /// <summary>Zone bit of pockets sunk from the terrain.</summary>
     public const int Pocket = 2;
 
@@ -100,25 +103,30 @@ internal sealed partial class TerrainMesher
     {
         triangles.Changed = t => dirty.Add(t);
         var refined = new HashSet<int>();
-        int[] first = [.. changed.Where(t => zoned.Zone(t) == Domain)];
-        var inspections = new Inspection[first.Length];
-        Parallel.For(0, first.Length, i => inspections[i] = Inspect(first[i]));
-        foreach (var inspection in inspections) Note(inspection);
-        while (queue.TryDequeue(out var item, out _) && triangles.PointCount < tolerance.MaxPoints)
+        Note([.. changed.Where(t => zoned.Zone(t) == Domain)]);
+        while (queue.TryPeek(out _, out var worst) && triangles.PointCount < tolerance.MaxPoints)
         {
-            if (versions[item.Inspection.Triangle] != item.Version) continue;
-            if (!Improve(item.Inspection)) continue;
-            foreach (var t in dirty.Order())
+            // What is nearly as bad as the worst is improved in the same round, as long as nothing done before it in the round has
+            // changed it; then all that changed is inspected, on all processors.
+            var touched = new SortedSet<int>();
+            while (queue.TryPeek(out _, out var next) && next.Error >= worst.Error * Nearly)
             {
-                while (versions.Count <= t) versions.Add(0);
-                versions[t]++;
-                // Only the inside of the domain is ever touched, so whatever changed is inside.
-                zoned.SetZone(t, Domain);
-                Note(Inspect(t));
+                var (inspection, version) = queue.Dequeue();
+                if (versions[inspection.Triangle] != version || !Improve(inspection)) continue;
+                foreach (var t in dirty)
+                {
+                    while (versions.Count <= t) versions.Add(0);
+                    versions[t]++;
+                    // Only the inside of the domain is ever touched, so whatever changed is inside.
+                    zoned.SetZone(t, Domain);
+                }
+
+                touched.UnionWith(dirty);
+                dirty.Clear();
             }
 
-            refined.UnionWith(dirty);
-            dirty.Clear();
+            Note([.. touched]);
+            refined.UnionWith(touched);
         }
 
         return refined;
@@ -170,13 +178,19 @@ internal sealed partial class TerrainMesher
         return any;
     }
 
-    /// <summary>Queues a triangle of the domain that is out of tolerance.</summary>
-    private void Note(Inspection inspection)
+    /// <summary>Inspects triangles of the domain and queues those that are out of tolerance.</summary>
+    private void Note(int[] candidates)
     {
-        var t = inspection.Triangle;
+        var inspections = new Inspection[candidates.Length];
+        if (candidates.Length > 16) Parallel.For(0, candidates.Length, i => inspections[i] = Inspect(candidates[i]));
+        else for (var i = 0; i < candidates.Length; i++) inspections[i] = Inspect(candidates[i]);
         while (isFine.Count < triangles.TriangleCount) isFine.Add(false);
-        isFine[t] = inspection.Error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
-        if (inspection.Error > 1) queue.Enqueue((inspection, versions[t]), (inspection.Error, t));
+        foreach (var inspection in inspections)
+        {
+            var t = inspection.Triangle;
+            isFine[t] = inspection.Error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
+            if (inspection.Error > 1) queue.Enqueue((inspection, versions[t]), (inspection.Error, t));
+        }
     }
 
     private readonly record struct Inspection(int Triangle, double Error, Vec2 Worst, ImmutableArray<int> Surfaces, bool OnlySteep);
