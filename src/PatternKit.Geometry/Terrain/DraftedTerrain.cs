@@ -28,6 +28,7 @@ public sealed class DraftedTerrain : ITerrain
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
     private readonly ConcurrentDictionary<double, Lazy<PlanRegion>> above = [];
+    private readonly Lazy<ImmutableArray<RampCrease>> rampCreases;
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -61,11 +62,12 @@ public sealed class DraftedTerrain : ITerrain
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
                 .Concat(LevelCrests()).Where(h => h > ground).Distinct().OrderDescending(),
         ];
-        (Bends, Corners) = LevelBends.Of(slopes, plateaus, lattice.Step);
+        Bends = LevelBends.Of(slopes, plateaus, lattice.Step);
         var ramps = RampsOf(edges, cornerTolerance, cornerReach);
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
     }
 
     /// <summary>The terrain of ramps already known, numbered from 0, over level plateaus, which may overlap.</summary>
@@ -79,12 +81,13 @@ public sealed class DraftedTerrain : ITerrain
         GroundHeight = ground;
         Cap = cap;
         slopes = [];
-        (Bends, Corners) = ([], []);
+        Bends = [];
         overlap = true;
         levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
         RampCount = ramps.Length;
         envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
     }
 
     /// <summary>Height of the plan outside.</summary>
@@ -101,9 +104,6 @@ public sealed class DraftedTerrain : ITerrain
 
     /// <summary>Heights at which sloped ground bends sharply along a level line, ascending: there the area of the section has large kinks.</summary>
     public ImmutableArray<double> Bends { get; }
-
-    /// <summary>Heights of all level lines along which sloped ground bends, chords of arcs included, ascending.</summary>
-    public ImmutableArray<double> Corners { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
     public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
@@ -213,9 +213,13 @@ public sealed class DraftedTerrain : ITerrain
     }
 
     /// <inheritdoc/>
-    public ImmutableArray<(Vec2 From, Vec2 To)> Creases() => [.. RampCreases().Select(c => (c.From, c.To))];
+    public ImmutableArray<(Vec2 From, Vec2 To)> Creases() => [.. RampCreases.Select(c => (c.From, c.To))];
 
-    internal ImmutableArray<RampCrease> RampCreases() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap);
+    /// <summary>The lines of the plan between which the terrain is a plane.</summary>
+    public IEnumerable<ImmutableArray<Vec2>> Bendings() =>
+        Flats().Select(f => f.Region).Append(Footprint).SelectMany(r => r.Borders()).Concat(RampCreases.Select(c => ImmutableArray.Create(c.From, c.To)));
+
+    internal ImmutableArray<RampCrease> RampCreases => rampCreases.Value;
 
     private List<TerrainPiece> RampsOf(PlateauEdges edges, double cornerTolerance, double cornerReach)
     {

@@ -52,20 +52,31 @@ public sealed class FilletedTerrain : ITerrain
     public DraftedTerrain Sharp => terrain;
 
     /// <summary>
-    /// The same for meshing: fillets struck so much deeper, two thirds of the sagitta of their chords, that the chords hold as much as the
-    /// true arcs. No point of them is farther from the true arc than twice the tolerance.
+    /// The same for meshing: fillets struck so much deeper that their chords hold as much as the true arcs. No point of them is farther from
+    /// the true arc than twice the tolerance.
     /// </summary>
     public FilletedTerrain ForMeshing()
     {
         var deeper = new RollingBall[balls.Length];
-        Parallel.For(0, balls.Length, i =>
-        {
-            var ball = balls[i];
-            var (_, turn) = Arc(ball);
-            var steps = Math.Ceiling(turn / RollingBall.ChordAngle(ball.Radius, Chord(ball)));
-            deeper[i] = ball.Deeper(2 / 3.0 * ball.Radius * (1 - Math.Cos(turn / steps / 2)));
-        });
+        Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(Deeper(balls[i].Radius)));
         return new(this, [.. deeper]);
+    }
+
+    /// <summary>By how much deeper arcs are struck, mm: so that the sector under the chords and what is beside them is the true one.</summary>
+    private double Deeper(double radius)
+    {
+        var (low, high, sector) = (0.0, Chord(radius), radius * radius * Whole / 2);
+        while (high - low > 1e-6 * radius)
+        {
+            var middle = (low + high) / 2;
+            var (from, turn) = Arc(radius, radius + middle);
+            var steps = Math.Ceiling(turn / RollingBall.ChordAngle(radius + middle, Chord(radius)));
+            var under = (steps * (radius + middle) * (radius + middle) * Math.Sin(turn / steps) / 2) + (radius * radius * Math.Tan(from));
+            if (under < sector) low = middle;
+            else high = middle;
+        }
+
+        return high;
     }
 
     /// <inheritdoc/>
@@ -91,8 +102,7 @@ public sealed class FilletedTerrain : ITerrain
         if (balls.IsEmpty) return 0;
         var flats = terrain.Flats().ToArray();
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
-            .Concat(flats.SelectMany(f => f.Region.Borders()))
-            .Concat(terrain.Creases().Select(c => ImmutableArray.Create(c.From, c.To)));
+            .Concat(terrain.Bendings());
         var zone = PlanRegion.Union(balls.Select(b => b.Reach))
             .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
         return FilletVolume.Of(this, zone, lines, error, 8 * balls.Min(b => b.Radius));
@@ -111,7 +121,7 @@ public sealed class FilletedTerrain : ITerrain
         surface < terrain.SurfaceCount ? terrain.SteepestFacet(surface, margin) : 1 / Math.Tan(angle - ((1 - margin) * DraftedTerrain.AngleSlack));
 
     /// <inheritdoc/>
-    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)]) / tolerance;
+    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)].Radius) / tolerance;
 
     /// <summary>The flats of the sharp terrain without what fillets cover.</summary>
     public IEnumerable<Plateau> Flats()
@@ -149,11 +159,11 @@ public sealed class FilletedTerrain : ITerrain
     }
 
     /// <summary>Level lines of the fillets, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
-    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b)));
+    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius)));
 
     private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord)
     {
-        var (from, turn) = Arc(ball);
+        var (from, turn) = Arc(ball.Radius, ball.ArcRadius);
         var isWhole = floor.Within.Covers(ball.Reach);
         var steps = (int)Math.Ceiling(turn / RollingBall.ChordAngle(ball.ArcRadius, chord));
         List<Vec2> cuts = [], before = [];
@@ -237,7 +247,7 @@ public sealed class FilletedTerrain : ITerrain
         return best;
     }
 
-    private double Chord(RollingBall ball) => Math.Clamp(ball.Radius * ChordOverRadius, tolerance, 2 * tolerance);
+    private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);
 
     private int BallOf(int surface)
     {
@@ -246,11 +256,14 @@ public sealed class FilletedTerrain : ITerrain
         return i;
     }
 
-    /// <summary>Where a ball's arc leaves the floor, as angle from the upright, and how far it turns to the steepest wall.</summary>
-    private (double From, double Turn) Arc(RollingBall ball)
+    /// <summary>How far a fillet turns from the floor to the steepest wall, radians.</summary>
+    private double Whole => (Math.PI / 2) - angle;
+
+    /// <summary>Where an arc leaves the floor, as angle from the upright, and how far it turns to the steepest wall.</summary>
+    private (double From, double Turn) Arc(double radius, double struck)
     {
-        var from = Math.Acos(Math.Min(1, ball.Radius / ball.ArcRadius));
-        return (from, (Math.PI / 2) - angle - (2 * from));
+        var from = Math.Acos(Math.Min(1, radius / struck));
+        return (from, Whole - (2 * from));
     }
 
     private IEnumerable<PlanRegion> Covered(double floor) => balls.Where((_, i) => floorOf[i].Height == floor).Select(b => b.Reach);

@@ -12,17 +12,14 @@ internal static class LevelBends
     /// <summary>A smaller bend is that of an arc in chords, radians.</summary>
     private const double Sharp = 10 * Math.PI / 180;
 
-    /// <summary>A smaller one is rounding, radians.</summary>
-    private const double Slight = 0.1 * Math.PI / 180;
-
     /// <summary>Heights nearer than this are one, mm.</summary>
     private const double Same = 1e-3;
 
-    /// <summary>The heights, ascending: those of sharp bends, and those of all, chords of arcs included.</summary>
+    /// <summary>The heights, ascending.</summary>
     /// <param name="slopes">The sloped ground that is seen.</param>
     /// <param name="plateaus">What it belongs to.</param>
     /// <param name="step">Lattice step, mm.</param>
-    public static (ImmutableArray<double> Sharp, ImmutableArray<double> All) Of(ImmutableArray<SlopedFacet> slopes, ImmutableArray<Plateau> plateaus, double step)
+    public static ImmutableArray<double> Of(ImmutableArray<SlopedFacet> slopes, ImmutableArray<Plateau> plateaus, double step)
     {
         var sides = new Dictionary<(Vec2, Vec2), List<(Vec3 A, Vec3 B, SlopedFacet Facet)>>();
         foreach (var s in slopes)
@@ -36,17 +33,14 @@ internal static class LevelBends
         }
 
         // Corners on the lattice are off the level line by as much as the ground rises over a step.
-        var bends = sides.Values.Where(e => Math.Abs(e[0].A.Z - e[0].B.Z) <= 4 * step * (1 + Gradient(e[0].Facet).Length))
-            .Select(e => (Height: (e[0].A.Z + e[0].B.Z) / 2, Bend: Bend(e))).OrderBy(e => e.Height).ToList();
-        return (Apart(Sharp), Apart(Slight));
-
-        ImmutableArray<double> Apart(double least)
+        var heights = ImmutableArray.CreateBuilder<double>();
+        foreach (var height in sides.Values.Where(e => Math.Abs(e[0].A.Z - e[0].B.Z) <= 4 * step * (1 + Gradient(e[0].Facet).Length) && Bend(e) > Sharp)
+            .Select(e => (e[0].A.Z + e[0].B.Z) / 2).Order())
         {
-            var heights = ImmutableArray.CreateBuilder<double>();
-            foreach (var (height, bend) in bends)
-                if (bend > least && (heights.Count == 0 || height - heights[^1] > Same)) heights.Add(height);
-            return heights.ToImmutable();
+            if (heights.Count == 0 || height - heights[^1] > Same) heights.Add(height);
         }
+
+        return heights.ToImmutable();
 
         Vec2 Gradient(SlopedFacet facet) => plateaus[facet.Plateau].Surface.Gradient;
 

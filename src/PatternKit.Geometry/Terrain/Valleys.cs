@@ -19,7 +19,7 @@ internal static class Valleys
     /// <param name="overlap">By how much ramps may reach above the plateaus they start from, mm; that is no valley.</param>
     public static IEnumerable<Valley> Of(DraftedTerrain terrain, double overlap)
     {
-        foreach (var c in terrain.RampCreases())
+        foreach (var c in terrain.RampCreases)
             if (c.Second >= 0 && IsValley(c))
                 yield return new(On(c.First, c.From), On(c.First, c.To), c.First, c.Second);
         foreach (var (from, to) in Segments(terrain.Footprint.Borders())) yield return Level(from, to, terrain.GroundHeight);

@@ -22,18 +22,6 @@ public sealed class HalfMould
     /// <summary>Steps in height that are lower than this vanish: the lattice could not carry their draft, mm.</summary>
     private const double LeastStep_mm = 0.002;
 
-    /// <summary>Gauss–Legendre nodes ≥ 0 and weights on [−1, 1]: Abramowitz and Stegun, table 25.4 (memory; the tests hold the bridge against meshes).</summary>
-    private static readonly ImmutableArray<(double At, double Weight)> ThreePoints = [(0, 8.0 / 9), (Math.Sqrt(0.6), 5.0 / 9)];
-
-    private static readonly ImmutableArray<(double At, double Weight)> EightPoints =
-    [
-        (0.1834346424956498, 0.3626837833783620), (0.5255324099163290, 0.3137066458778873),
-        (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763),
-    ];
-
-    /// <summary>Up to so many heights of corners of chords in all, or between two levels, a volume is reckoned from one to the next: what more chords miss evens out.</summary>
-    private const int FewCorners = 32, FewBetween = 4;
-
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
@@ -114,8 +102,8 @@ public sealed class HalfMould
     /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
     public double RaisedByFillets(Vec2 p) => filleted?.GetAwaiter().GetResult().Raise(p) ?? 0;
 
-    /// <summary>What the fillets add, mm³, to a few hundred-thousandths of the half.</summary>
-    public double FilletVolume_mm3() => filleted?.GetAwaiter().GetResult().AddedVolume(6e-5 * UndraftedVolume_mm3()) ?? 0;
+    /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
+    public double FilletVolume_mm3() => filleted?.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
     public IEnumerable<Plateau> Floors() =>
@@ -147,40 +135,9 @@ public sealed class HalfMould
     public double UndraftedVolume_mm3() =>
         cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
 
-    /// <summary>
-    /// Volume of the drafted half from the areas of its level sections alone, without any mesh, mm³: Gauss–Legendre between
-    /// the heights at which the section changes its kind; a section of planes is a quadratic in between. That of a round back opens like a
-    /// square root below its crest, so there the nodes are spread like cosines; but a piece of few chords is cut at their corners.
-    /// </summary>
-    public double DraftedVolume_mm3()
-    {
-        var heights = Levels_mm();
-        double[] all = [.. Upper.Corners.Concat(Under?.Corners.Select(z => -z) ?? []).Order()];
-        var nodes = new List<(double Height, double Weight)>();
-        for (var i = 0; i + 1 < heights.Length; i++)
-        {
-            var corners = all.Where(z => z > heights[i] && z < heights[i + 1]).ToArray();
-            if (all.Length <= FewCorners || corners.Length <= FewBetween) Spread([heights[i], .. corners, heights[i + 1]], false);
-            else Spread([heights[i], heights[i + 1]], true);
-        }
-
-        var areas = new double[nodes.Count];
-        Parallel.For(0, nodes.Count, i => areas[i] = nodes[i].Weight * RoughSection(nodes[i].Height).Area);
-        return areas.Sum();
-
-        void Spread(double[] ends, bool round)
-        {
-            for (var i = 0; i + 1 < ends.Length; i++)
-            {
-                var (middle, radius) = ((ends[i] + ends[i + 1]) / 2, (ends[i + 1] - ends[i]) / 2);
-                if (!round) nodes.AddRange(ThreePoints.SelectMany(n => Both(n).Select(x => (middle + (x.At * radius), radius * x.Weight))).Distinct());
-                else nodes.AddRange(EightPoints.SelectMany(Both).Select(x => (Turn: Math.PI / 2 * (1 + x.At), x.Weight))
-                    .Select(x => (middle - (radius * Math.Cos(x.Turn)), radius * Math.Sin(x.Turn) * Math.PI / 2 * x.Weight)));
-            }
-        }
-    }
-
-    private static (double At, double Weight)[] Both((double At, double Weight) node) => [(-node.At, node.Weight), node];
+    /// <summary>Volume of the half after draft and before fillets, mm³.</summary>
+    public double DraftedVolume_mm3() =>
+        PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
 
     /// <summary>The metal of this half at the joint before draft.</summary>
     public PlanRegion UndraftedFootprint() => PlanRegion.Union(plateaus.Select(p => p.Region));
@@ -256,8 +213,10 @@ public sealed class HalfMould
     private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));
 
     /// <summary>Thickness of the body over a place of the plan, mm.</summary>
-    internal double Thickness(Vec2 p) =>
-        Math.Max(0, Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm)));
+    internal double Thickness(Vec2 p) => Math.Max(0, SignedThickness(p));
+
+    /// <summary>Negative where a recess from below reaches above one from above.</summary>
+    private double SignedThickness(Vec2 p) => Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm));
 
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;

@@ -62,7 +62,8 @@ public sealed class DrawCheckTests(ITestOutputHelper output)
 
     [Fact]
     public void A_slot_open_at_one_end_or_both_is_a_tongue_of_sand() =>
-        Gen.Select(Gen.Bool, Gen.Double[-40, 0], Gen.Double[-15, 15], Gen.Double[4, 12], Gen.Double[1.3, 2.5]).Sample(
+        // The metal at a closed end is thick enough to run, so that the sand is all there is to find.
+        Gen.Select(Gen.Bool, Gen.Double[-35, 0], Gen.Double[-15, 15], Gen.Double[4, 12], Gen.Double[1.3, 2.5]).Sample(
             (through, end, y, width, excess) =>
             {
                 var depth = Green.HangingLimit.Value * width * excess;
