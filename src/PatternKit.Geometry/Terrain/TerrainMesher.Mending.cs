@@ -104,7 +104,7 @@ internal sealed partial class TerrainMesher
         if (triangles.TryFlip(h))
         {
             if (isBetter(before, t, g / 3)) return true;
-            triangles.TryFlip(h);
+            triangles.UndoFlip(h);
         }
 
         if (breakline) triangles.TryConstrain(triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));

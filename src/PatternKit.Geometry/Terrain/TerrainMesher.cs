@@ -164,7 +164,7 @@ internal sealed partial class TerrainMesher
                         continue;
                     }
 
-                    triangles.TryFlip(h);
+                    triangles.UndoFlip(h);
                 }
             }
 

@@ -54,13 +54,19 @@ public static class TerrainSolid
             // A line of the underside that ends within rounding of the rim gives it a vertex more; then the top gets it, too.
             var known = top.Rim.Select(e => top.Points[e.From]).ToHashSet();
             var more = bottom.Rim.Select(e => bottom.Points[e.From]).Where(p => !known.Contains(p)).Distinct().ToArray();
-            if (more.Length == 0 || ++rounds > MostRounds) break;
+            if (more.Length == 0) break;
+            if (++rounds > MostRounds)
+            {
+                bottom = Bottom(top, clearOfRim: true);
+                break;
+            }
+
             rim = [.. rim.Select(r => With(r, more, 4 * lattice.Step))];
         }
 
         return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
 
-        TerrainMesh Bottom(TerrainMesh above)
+        TerrainMesh Bottom(TerrainMesh above, bool clearOfRim = false)
         {
             var byPosition = above.Rim.Select(e => e.From).Distinct().ToDictionary(v => above.Points[v], v => above.Heights[v]);
             ImmutableArray<ZonedRing> rings =
@@ -69,7 +75,9 @@ public static class TerrainSolid
                 .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
             ];
             ITerrainField underside = under is null ? new LevelField(joint) : under;
-            var mesh = TerrainMesher.Mesh(underside, under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance), [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+            var lined = under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance);
+            if (clearOfRim) lined = ClearOfRim(lined, domain.Difference(PlanRegion.Union(holes.Select(h => h.Region))), tolerance.Apart(lattice));
+            var mesh = TerrainMesher.Mesh(underside, lined, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
             if (!holes.IsEmpty) mesh = LiftedBesideHoles(mesh, -joint, lattice);
             return mesh with
             {
@@ -81,8 +89,15 @@ public static class TerrainSolid
         }
     }
 
-    /// <summary>The rim is made anew at most so many times; one more vertex rarely asks for another.</summary>
+    /// <summary>The rim is made anew at most so many times, then lines that ask for more end short of it; one more vertex rarely asks for another.</summary>
     private const int MostRounds = 4;
+
+    /// <summary>Rings that bound zones, and the stretches of lines that are well inside, so that none gives the rim a vertex.</summary>
+    private static ImmutableArray<ZonedRing> ClearOfRim(ImmutableArray<ZonedRing> rings, PlanRegion domain, double apart)
+    {
+        var inside = domain.Offset(-4 * apart, apart);
+        return [.. rings.SelectMany(r => r.Zones != 0 ? [r] : inside.Inside([r.IsOpen ? r.Points : r.Points.Add(r.Points[0])]).Select(l => new ZonedRing(l, 0, r.Height, IsOpen: true)))];
+    }
 
     /// <summary>A ring with those of some points as vertices that lie on it within a distance.</summary>
     private static ZonedRing With(ZonedRing ring, Vec2[] points, double within)

@@ -214,6 +214,27 @@ public sealed partial class PlanTriangulation
         Settle(h / 3);
     }
 
+    /// <summary>Undoes a swap: every triangle and half-edge is as it was before.</summary>
+    public void UndoFlip(int h)
+    {
+        var g = twin[h];
+        var (hn, hp, gn, gp) = (Next(h), Previous(h), Next(g), Previous(g));
+        var (a, b, c, d) = (origin[h], origin[g], origin[hp], origin[gp]);
+        var (nBc, nCa, nAd, nDb) = (twin[hn], twin[hp], twin[gn], twin[gp]);
+        var (fBc, fCa, fAd, fDb) = (constrained[hn], constrained[hp], constrained[gn], constrained[gp]);
+        // A quarter turn the other way: triangle of h becomes c→d (h), d→b, b→c; triangle of g becomes d→c (g), c→a, a→d.
+        (origin[h], origin[hn], origin[hp]) = (c, d, b);
+        (origin[g], origin[gn], origin[gp]) = (d, c, a);
+        LinkOuter(hn, nDb, fDb);
+        LinkOuter(hp, nBc, fBc);
+        LinkOuter(gn, nCa, fCa);
+        LinkOuter(gp, nAd, fAd);
+        Link(h, g);
+        constrained[h] = constrained[g] = false;
+        Settle(g / 3);
+        Settle(h / 3);
+    }
+
     private int ConstrainUpToFirstPoint(int from, int to)
     {
         var (a, b) = (points[from], points[to]);

@@ -200,7 +200,10 @@ public sealed partial class PlanTriangulation
         return (h / 3, g / 3);
     }
 
-    /// <summary>Swaps the diagonal of the two triangles at an edge when the four points are strictly convex.</summary>
+    /// <summary>
+    /// Swaps the diagonal of the two triangles at an edge when the four points are strictly convex. Twice is not never: each time the
+    /// diagonal makes a quarter turn, so that the triangles change places (see <see cref="UndoFlip"/>).
+    /// </summary>
     public bool TryFlip(int h)
     {
         if (twin[h] == None || constrained[h] || !IsFlippable(h)) return false;

@@ -47,6 +47,27 @@ public class PlanTriangulationTests
     }
 
     [Fact]
+    public void A_swap_undone_leaves_every_half_edge_where_it_was() => Crowded.Array[4, 30].Sample(
+        points =>
+        {
+            var t = new PlanTriangulation(new(-50, -50), new(90, 90));
+            foreach (var p in points) t.Insert(p);
+            for (var h = 0; h < 3 * t.TriangleCount; h++)
+            {
+                var before = State(t);
+                if (!t.TryFlip(h)) continue;
+                AssertCovers(t);
+                Assert.NotEqual(before, State(t));
+                t.UndoFlip(h);
+                Assert.Equal(before, State(t));
+                AssertCovers(t);
+            }
+        },
+        iter: 200);
+
+    private static (int Origin, int Twin)[] State(PlanTriangulation t) => [.. Enumerable.Range(0, 3 * t.TriangleCount).Select(h => (t.Origin(h), t.Twin(h)))];
+
+    [Fact]
     public void Every_free_edge_is_Delaunay_and_the_rectangle_is_covered_once()
     {
         Gen.OneOf(Crowded, Anywhere).Array[1, 60].Sample(
