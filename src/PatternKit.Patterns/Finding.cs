@@ -24,7 +24,7 @@ public enum Severity
 /// <param name="Limit">The limit it is held against.</param>
 /// <param name="Source">Where the limit comes from.</param>
 /// <param name="Remedy">What to do.</param>
-/// <param name="Unit">Of value and limit, as for a decision: "mm", "mm3", "deg"; empty for a bare number.</param>
+/// <param name="Unit">Of value and limit, as for a decision: "mm", "mm3", "deg", "kg/s"; empty for a bare number.</param>
 public sealed record Finding(
     string Code,
     Severity Severity,

@@ -27,7 +27,7 @@ internal sealed record JobSource(Job Job, FoundryTables Tables)
         }
 
         var (tables, shop) = ShopFile.ForJob(path, userFolder);
-        var job = JobReader.Read(path, new([.. tables.Alloys.SelectMany(a => a.Aliases.Insert(0, a.Key))], [.. tables.Sands.Select(s => s.Key)]));
+        var job = JobReader.Read(path, new([.. tables.Alloys.SelectMany(a => a.Aliases.Insert(0, a.Key))], [.. tables.Sands.Select(s => s.Key)]) { AlloyTitles = [.. tables.Alloys.Select(a => (a.Key, a.Title))] });
         return new(job with { Inputs = job.Inputs.AddRange(shop) }, tables);
     }
 }

@@ -80,7 +80,7 @@ internal static class GatingBuilder
         {
             yield return new("least-choke", Severity.Note,
                 Invariant($"The pour time alone asks for a choke of {r.ChokeByTime_mm2.Value:0.#} mm²; the least that can be poured, {r.LeastChoke_mm2.Value:0.#} mm², is taken, and the mould fills in {r.FillTime_s:0.0} s instead of {r.PourTime_s.Value:0.0} s."),
-                null, r.ChokeByTime_mm2.Value, r.LeastChoke_mm2.Value, r.LeastChoke_mm2.Source);
+                null, r.ChokeByTime_mm2.Value, r.LeastChoke_mm2.Value, r.LeastChoke_mm2.Source, Unit: "mm²");
         }
 
         if (r.BeyondHandRate)
@@ -88,21 +88,21 @@ internal static class GatingBuilder
             yield return new("pour-rate", Severity.Warn,
                 Invariant($"The choke takes {r.Rate_kg_s:0.00} kg/s, and one person pours {r.HandRate_kg_s.Value:0.00} kg/s: the basin runs empty and air goes down with the metal."),
                 null, r.Rate_kg_s, r.HandRate_kg_s.Value, r.HandRate_kg_s.Source,
-                "Lower the head, or give your own rate in shop.toml ([pouring] rate_kg_s).");
+                "Lower the head, or give your own rate in shop.toml ([pouring] rate_kg_s).", "kg/s");
         }
         else if (r.SlowedToHandRate)
         {
             yield return new("pour-rate", Severity.Note,
                 Invariant($"The law of the metal asks for {r.PourTimeByRule_s.Value:0.0} s; one person, pouring {r.HandRate_kg_s.Value:0.00} kg/s, takes {r.PourTime_s.Value:0.0} s, and thin walls may not run."),
                 null, r.Input.Casting_kg / r.PourTimeByRule_s.Value, r.HandRate_kg_s.Value, r.HandRate_kg_s.Source,
-                "Pour hotter; or from two ladles at once, and give the rate in shop.toml ([pouring] rate_kg_s).");
+                "Pour hotter; or from two ladles at once, and give the rate in shop.toml ([pouring] rate_kg_s).", "kg/s");
         }
 
         if (r.TooFastAtIngates)
         {
             yield return new("ingate-velocity", Severity.Warn,
                 Invariant($"With the ratio given the metal enters at {r.IngateVelocity_m_s:0.00} m/s, faster than {r.IngateVelocityLimit_m_s.Value:0.00} m/s: it sprays and folds its skin in."),
-                null, r.IngateVelocity_m_s, r.IngateVelocityLimit_m_s.Value, r.IngateVelocityLimit_m_s.Source, "Widen the ingates in the ratio, or leave it out.");
+                null, r.IngateVelocity_m_s, r.IngateVelocityLimit_m_s.Value, r.IngateVelocityLimit_m_s.Source, "Widen the ingates in the ratio, or leave it out.", "m/s");
         }
     }
 }

@@ -9,6 +9,9 @@ namespace PatternKit.Patterns.JobFile;
 /// <param name="Sands">Keys of the sand table.</param>
 public sealed record KnownKeys(IReadOnlyCollection<string> Alloys, IReadOnlyCollection<string> Sands)
 {
+    /// <summary>Keys of alloys with what they are called in words, for those who write "bronze".</summary>
+    public ImmutableArray<(string Key, string Title)> AlloyTitles { get; init; } = [];
+
     /// <summary>Nothing is checked.</summary>
     public static KnownKeys Unchecked { get; } = new([], []);
 }
@@ -39,7 +42,7 @@ public static class JobReader
         var name = JobName.Of(jobPath);
         var title = root["title"] is { } t ? Values.Line(text, t, 200) : name;
         var alloy = root["alloy"] is { } a
-            ? Key(text, a, known.Alloys, "alloys")
+            ? Key(text, a, known.Alloys, "alloys", known.AlloyTitles)
             : throw text.Refuse(0, "the job names no alloy; write such as alloy = \"AlSi7Mg\" (\"patternkit alloys\" lists them).");
         var sand = Sand(text, root["sand"], known.Sands);
         var acknowledged = Acknowledged(text, root["acknowledged"]);
@@ -73,7 +76,7 @@ public static class JobReader
 
     private static string Sand(JobText text, TomlEntry? entry, IReadOnlyCollection<string> known)
     {
-        if (entry is not null) return Key(text, entry, known, "sands");
+        if (entry is not null) return Key(text, entry, known, "sands", []);
         text.Note(0, $"no sand is given; \"{UsualSand}\" is taken.");
         return UsualSand;
     }
@@ -89,12 +92,14 @@ public static class JobReader
         return items.Count == 0 ? null : [.. items.Cast<TomlText>().Select(t => t.Value)];
     }
 
-    private static string Key(JobText text, TomlEntry entry, IReadOnlyCollection<string> known, string command)
+    private static string Key(JobText text, TomlEntry entry, IReadOnlyCollection<string> known, string command, ImmutableArray<(string Key, string Title)> titles)
     {
         var key = Values.Line(text, entry, 60);
         if (known.Count == 0 || known.Contains(key)) return key;
-        var near = Nearest.To(key, [.. known]);
-        throw text.Refuse(entry.Value.Line, $"{entry.Key} = {entry.Value.Quoted} is not in the table. Did you mean \"{near}\"? \"patternkit {command}\" lists them.");
+        string[] words = [.. key.Split([' ', '-', ',', '(', ')'], StringSplitOptions.RemoveEmptyEntries)];
+        string[] meant = [.. titles.Where(t => words.Length > 0 && words.All(w => t.Title.Contains(w, StringComparison.OrdinalIgnoreCase))).Select(t => t.Key).Take(6)];
+        if (meant.Length == 0) meant = [Nearest.To(key, [.. known])!];
+        throw text.Refuse(entry.Value.Line, $"{entry.Key} = {entry.Value.Quoted} is not in the table. Did you mean {string.Join(" or ", meant.Select(m => $"\"{m}\""))}? \"patternkit {command}\" lists them.");
     }
 
     private static PartingSettings Parting(JobText text, TomlEntry? entry)

@@ -113,8 +113,8 @@ public sealed record PartingSummary(
 public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule);
 
 /// <summary>Plan figures for the drawings, pattern millimetres.</summary>
-/// <param name="CopeOutline">Footprint of the cope half at the joint; empty without one.</param>
-/// <param name="DragOutline">Footprint of the drag half.</param>
+/// <param name="CopeOutline">Where the cope half stands on the joint, recesses from below left out; empty without one.</param>
+/// <param name="DragOutline">The same of the drag half.</param>
 /// <param name="Flats">The flat grounds of both halves with their heights, for plan views: (half, height above or below the joint, region).</param>
 /// <param name="Marks">The lettering on the parting faces, in plan as seen from above.</param>
 public sealed record PlanFigures(

@@ -126,6 +126,18 @@ public sealed class DraftedKitTests
         Assert.All(widths, w => Assert.True(w <= 16 + Plane_mm));
     }
 
+    [Fact]
+    public void The_joint_is_drawn_with_the_mouth_of_a_recess_from_below()
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(-40, -25, 40, 25, 0, 14), Jobs.Block(-30, -15, 30, 15, 0, 6, CutKind.Drawn, "recess")).Bare(2, 3, 0));
+        var (run, mouth) = (14 * T, 60.0 * 30);
+        // Plate and mouth as wide as at the joint; the recess narrows upward from its drawn size.
+        var outline = kit.Plan.CopeOutline;
+        Assert.False(outline.Contains(new Vec2(0, 0)));
+        Assert.True(outline.Contains(new Vec2(35, 0)));
+        Assert.Equal(((80 + (2 * run)) * (50 + (2 * run))) - mouth, outline.Area, 0.01 * mouth);
+    }
+
     [Theory]
     [InlineData(SizeHolds.Tip)]
     [InlineData(SizeHolds.Middle)]
