@@ -6,8 +6,8 @@ namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
 /// What fillets add, from heights alone: the difference of two fields integrated over a triangulation of the plan by Radon's rule of
-/// seven points (degree 5; 1948), each triangle cut in four until the rule agrees with its quarters, or with a rule of degree 2 on the same
-/// points. It knows no mesh of either terrain.
+/// seven points (degree 5; 1948), each triangle halved until it is small and then cut in four until the rule agrees with its quarters, or with
+/// a rule of degree 2 on the same points. It knows no mesh of either terrain.
 /// </summary>
 internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, double widest)
 {
@@ -20,7 +20,7 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
     /// <param name="zone">Where fillets may lie.</param>
     /// <param name="lines">Lines of the plan between which the fillets are smooth.</param>
     /// <param name="error">Wanted accuracy, mm³.</param>
-    /// <param name="widest">Larger triangles are cut whatever the rule says of them: a fillet might lie between its points.</param>
+    /// <param name="widest">Triangles with longer sides are halved first: a fillet might lie, or end, between the points of a rule.</param>
     public static double Of(FilletedTerrain terrain, PlanRegion zone, IEnumerable<ImmutableArray<Vec2>> lines, double error, double widest)
     {
         if (zone.IsEmpty) return 0;
@@ -32,19 +32,29 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
         Parallel.For(0, inside.Length, i =>
         {
             var (a, b, c) = (zoned.Corner(inside[i], 0), zoned.Corner(inside[i], 1), zoned.Corner(inside[i], 2));
-            sums[i] = volume.Cut(a, b, c, volume.Once(a, b, c), 0);
+            sums[i] = volume.Over(a, b, c);
         });
         return sums.Sum();
     }
 
+    private double Over(Vec2 a, Vec2 b, Vec2 c)
+    {
+        // The longest side first.
+        var (ab, bc, ca) = ((b - a).LengthSquared, (c - b).LengthSquared, (a - c).LengthSquared);
+        if (bc >= ab && bc >= ca) (a, b, c) = (b, c, a);
+        else if (ca >= ab) (a, b, c) = (c, a, b);
+        if ((b - a).Length <= widest) return Cut(a, b, c, Once(a, b, c), 0);
+        var middle = 0.5 * (a + b);
+        return Over(a, middle, c) + Over(middle, b, c);
+    }
+
     private double Cut(Vec2 a, Vec2 b, Vec2 c, (double Volume, double Lower) whole, int depth)
     {
-        var isSmall = Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length)) <= widest;
-        if (isSmall && Math.Abs(whole.Volume - whole.Lower) <= perTriangle) return whole.Volume;
+        if (Math.Abs(whole.Volume - whole.Lower) <= perTriangle) return whole.Volume;
         var (ab, bc, ca) = (0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a));
         var (p, q, r, s) = (Once(a, ab, ca), Once(ab, b, bc), Once(ca, bc, c), Once(ab, bc, ca));
         var sum = p.Volume + q.Volume + r.Volume + s.Volume;
-        if (depth == Deepest || (isSmall && Math.Abs(sum - whole.Volume) <= perTriangle)) return sum;
+        if (depth == Deepest || Math.Abs(sum - whole.Volume) <= perTriangle) return sum;
         return Cut(a, ab, ca, p, depth + 1) + Cut(ab, b, bc, q, depth + 1) + Cut(ca, bc, c, r, depth + 1) + Cut(ab, bc, ca, s, depth + 1);
     }
 

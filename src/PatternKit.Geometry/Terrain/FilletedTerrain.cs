@@ -103,9 +103,10 @@ public sealed class FilletedTerrain : ITerrain
         var flats = terrain.Flats().ToArray();
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
             .Concat(terrain.Bendings());
-        var zone = PlanRegion.Union(balls.Select(b => b.Reach))
+        var zone = PlanRegion.Union(balls.Select((b, i) => b.Reach.Intersection(floorOf[i].Within)))
             .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
-        return FilletVolume.Of(this, zone, lines, error, 8 * balls.Min(b => b.Radius));
+        // Where a fillet ends, it does so within a part of its radius; an end that a cube of the second size holds does not count.
+        return FilletVolume.Of(this, zone, lines, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
     }
 
     /// <inheritdoc/>
