@@ -12,8 +12,7 @@ internal static class CheckCommand
     public static Command Create(Terminal terminal, Pipeline pipeline)
     {
         var target = new Argument<string>("PART|JOB") { Description = "A DXF drawing, a mesh (STL, OBJ, 3MF), a job file, or a folder that holds a job.toml." };
-        var unit = new Option<string?>("--unit") { Description = "Unit of a drawing or mesh that does not state its own.", HelpName = "mm|in" };
-        unit.AcceptOnlyFromAmong("mm", "in");
+        var unit = UnitOption.Of("a drawing or mesh");
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
         var command = new Command("check", "Tells what is in a drawing, whether a mesh will draw, or what is wrong with a job; writes nothing.") { target, unit, json };
         command.SetAction(parsed =>

@@ -10,8 +10,7 @@ internal static class PartingCommand
     public static Command Create(Terminal terminal)
     {
         var part = new Argument<string>("PART") { Description = "A part as a mesh: STL, OBJ or 3MF." };
-        var unit = new Option<string?>("--unit") { Description = "Unit of a file that does not state its own.", HelpName = "mm|in" };
-        unit.AcceptOnlyFromAmong("mm", "in");
+        var unit = UnitOption.Of("a file");
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
         var command = new Command("parting", "Ranks how a part can lie in the mould and where it can part; writes nothing.") { part, unit, json };
         command.SetAction(parsed =>

@@ -24,8 +24,7 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
     public static double Of(FilletedTerrain terrain, PlanRegion zone, IEnumerable<ImmutableArray<Vec2>> lines, double error, double widest)
     {
         if (zone.IsEmpty) return 0;
-        var zoned = new ZonedTriangulation(
-            terrain.Sharp.Lattice, [.. zone.Rings().Select(r => new ZonedRing(r, 1)), .. lines.Select(l => new ZonedRing(l, 0, null, IsOpen: true))]);
+        var zoned = ZonedTriangulation.Of(zone, lines, terrain.Sharp.Lattice);
         int[] inside = [.. Enumerable.Range(0, zoned.Triangles.TriangleCount).Where(t => zoned.Zone(t) == 1)];
         var sums = new double[inside.Length];
         var volume = new FilletVolume(terrain, error / Math.Sqrt(inside.Length), widest);

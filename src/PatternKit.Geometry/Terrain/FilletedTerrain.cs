@@ -70,7 +70,7 @@ public sealed class FilletedTerrain : ITerrain
         {
             var middle = (low + high) / 2;
             var (from, turn) = Arc(radius, radius + middle);
-            var steps = Math.Ceiling(turn / RollingBall.ChordAngle(radius + middle, Chord(radius)));
+            var steps = RollingBall.Chords(turn, radius + middle, Chord(radius));
             var under = (steps * (radius + middle) * (radius + middle) * Math.Sin(turn / steps) / 2) + (radius * radius * Math.Tan(from));
             if (under < sector) low = middle;
             else high = middle;
@@ -166,7 +166,7 @@ public sealed class FilletedTerrain : ITerrain
     {
         var (from, turn) = Arc(ball.Radius, ball.ArcRadius);
         var isWhole = floor.Within.Covers(ball.Reach);
-        var steps = (int)Math.Ceiling(turn / RollingBall.ChordAngle(ball.ArcRadius, chord));
+        var steps = RollingBall.Chords(turn, ball.ArcRadius, chord);
         List<Vec2> cuts = [], before = [];
         for (var k = 0; k <= steps; k++)
         {

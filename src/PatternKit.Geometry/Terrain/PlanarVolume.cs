@@ -18,8 +18,7 @@ public static class PlanarVolume
     public static double Of(PlanRegion region, IEnumerable<ImmutableArray<Vec2>> lines, Lattice lattice, Func<Vec2, double> height)
     {
         if (region.IsEmpty) return 0;
-        var zoned = new ZonedTriangulation(
-            lattice, [.. region.Rings().Select(r => new ZonedRing(r, 1)), .. lines.Select(l => new ZonedRing(l, 0, null, IsOpen: true))]);
+        var zoned = ZonedTriangulation.Of(region, lines, lattice);
         var volumes = new double[zoned.Triangles.TriangleCount];
         Parallel.For(0, volumes.Length, t =>
         {

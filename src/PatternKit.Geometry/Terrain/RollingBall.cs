@@ -126,7 +126,7 @@ internal sealed class RollingBall
             var (from, to) = (Normal(v.First, top.Plan), Normal(v.Second, top.Plan));
             var turn = Math.Acos(Math.Clamp(Vec3.Dot(from, to), -1, 1));
             if (ArcRadius * ((1 / Math.Cos(turn / 2)) - 1) <= chord / 2) continue;
-            var steps = (int)Math.Ceiling(turn / ChordAngle(ArcRadius, chord));
+            var steps = Chords(turn, ArcRadius, chord);
             var along = 1 / (top.Z - bottom.Z) * (top - bottom);
             yield return
             [
@@ -145,8 +145,11 @@ internal sealed class RollingBall
         }
     }
 
-    /// <summary>Turn of a chord that stays within a distance of its arc, radians.</summary>
-    public static double ChordAngle(double radius, double chord) => 2 * Math.Acos(1 - Math.Min(0.5, chord / radius));
+    /// <summary>How many equal chords an arc takes to stay within a distance of them.</summary>
+    /// <param name="turn">Of the arc, radians.</param>
+    /// <param name="radius">Of the arc, mm.</param>
+    /// <param name="chord">The distance, mm.</param>
+    public static int Chords(double turn, double radius, double chord) => (int)Math.Ceiling(turn / (2 * Math.Acos(1 - Math.Min(0.5, chord / radius))));
 
     private static UpperEnvelope<Primitive> Eroded(ImmutableArray<Valley> segments, RoundedCone profile)
     {

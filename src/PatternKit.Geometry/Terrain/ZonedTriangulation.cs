@@ -3,6 +3,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Noding;
 using NetTopologySuite.Noding.Snapround;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Triangulation;
 
 namespace PatternKit.Geometry.Terrain;
@@ -37,15 +38,21 @@ internal sealed class ZonedTriangulation
         this.lattice = lattice;
         var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
             [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
+        List<ISegmentString> lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
+        var triangles = Triangulated(lines);
         // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did.
-        if (apart > 0 && Triangulated([.. Merged(noded, apart)]) is { } merged && IsNoded(merged)) Triangles = merged;
-        else Triangles = Triangulated(apart > 0 ? Noded(Merged(noded, apart)) : noded) ?? throw new InvalidOperationException("Snap-rounded rings cross.");
+        if (apart > 0 && (triangles is null || !IsNoded(triangles))) triangles = Triangulated(Noded(lines));
+        Triangles = triangles ?? throw new InvalidOperationException("Snap-rounded rings cross.");
         Flood();
         Triangles.Changed = t =>
         {
             while (zones.Count <= t) zones.Add(0);
         };
     }
+
+    /// <summary>A region in zone 1, with lines that run through it.</summary>
+    public static ZonedTriangulation Of(PlanRegion region, IEnumerable<ImmutableArray<Vec2>> lines, Lattice lattice) =>
+        new(lattice, [.. region.Rings().Select(r => new ZonedRing(r, 1)), .. lines.Select(l => new ZonedRing(l, 0, null, IsOpen: true))]);
 
     /// <summary>The triangulation.</summary>
     public PlanTriangulation Triangles { get; }

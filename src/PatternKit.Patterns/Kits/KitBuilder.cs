@@ -20,9 +20,6 @@ namespace PatternKit.Patterns.Kits;
 /// <summary>The way from a job to its kit: part, casting, joint, halves. Pure; nothing touches the disk.</summary>
 public static class KitBuilder
 {
-    /// <summary>What is no higher above the joint is drawn as standing on it.</summary>
-    private const double OnJoint_mm = 0.001;
-
     /// <summary>Builds the kit of a job.</summary>
     /// <param name="job">The job as read.</param>
     /// <param name="tables">Trade tables, the shop's own values included.</param>
@@ -173,8 +170,8 @@ public static class KitBuilder
             : "casting and gating bars; feeders come on top and are not reckoned yet");
 
     private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
-        cope.Standing(OnJoint_mm),
-        drag.Standing(OnJoint_mm),
+        cope.Standing,
+        drag.Standing,
         [
             .. cope.Upper.Flats().Select(f => (MouldHalf.Cope, f.Height, f.Region)),
             .. drag.Upper.Flats().Select(f => (MouldHalf.Drag, -f.Height, f.Region)),

@@ -19,9 +19,6 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     /// <summary>Places are put on tenths of a millimetre; that moves them by less than this, chords included.</summary>
     private const double Slack_mm = 0.1;
 
-    /// <summary>The underside stands on the joint where it is no higher than this.</summary>
-    private const double OnJoint_mm = 0.001;
-
     /// <summary>A body just as thick as asked is thick enough.</summary>
     private const double Rounding_mm = 1e-6;
 
@@ -31,7 +28,7 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     public PlanRegion Over(double thickness_mm)
     {
         if (known.TryGetValue(thickness_mm, out var region)) return region;
-        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Standing(OnJoint_mm)).Intersection(piece);
+        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Standing).Intersection(piece);
         return known[thickness_mm] = region;
     }
 

@@ -22,6 +22,9 @@ public sealed class HalfMould
     /// <summary>Steps in height that are lower than this vanish: the lattice could not carry their draft, mm.</summary>
     private const double LeastStep_mm = 0.002;
 
+    /// <summary>The underside stands on the joint where it is no higher than this, mm.</summary>
+    private const double OnJoint_mm = 0.001;
+
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly DraftAngles draft;
@@ -162,8 +165,8 @@ public sealed class HalfMould
         return Under is null || by - height < Under.GroundHeight ? section : section.Intersection(Under.Above(by - height));
     }
 
-    /// <summary>Where the half stands on the joint: what is no more than <paramref name="within_mm"/> above it counts as on it.</summary>
-    public PlanRegion Standing(double within_mm) => Under is null ? Footprint : Section(Joint_mm + within_mm);
+    /// <summary>Where the half stands on the joint, recesses from below left out.</summary>
+    public PlanRegion Standing => Under is null ? Footprint : Section(Joint_mm + OnJoint_mm);
 
     /// <summary>The level section of the body at a height of this half's frame, above the joint.</summary>
     public PlanRegion Section(double height)
