@@ -119,6 +119,9 @@ public sealed class DraftedTerrain : ITerrain
 
     internal int RampCount { get; }
 
+    /// <summary>The facets of sloped ground.</summary>
+    internal IEnumerable<TerrainPiece> SlopedPieces => envelope.Primitives.Skip(RampCount).Where(q => q.Gradient != default);
+
     /// <summary>One more than the largest number of a surface.</summary>
     internal int SurfaceCount => envelope.Primitives.Length;
 

@@ -6,9 +6,9 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
-/// A drafted terrain with fillets along some of its floors: the highest of the terrain and of its closings by balls (Serra 1982), one for every
-/// floor and radius. No slope is steeper than the terrain's own, as a closing by one ball cannot make one and neither can a maximum.
-/// The borders of the terrain at its ground stay as they are.
+/// A drafted terrain with fillets along some of its floors, the highest of the terrain and of its closings by balls (Serra 1982), one for every
+/// floor and radius; and with rounded edges, see <see cref="RoundedEdges"/>, where no fillet is. No slope is steeper than the terrain's own, as
+/// neither closing nor opening by one ball can make one, nor can a maximum. The borders of the terrain at its ground stay as they are.
 /// </summary>
 public sealed class FilletedTerrain : ITerrain
 {
@@ -16,67 +16,53 @@ public sealed class FilletedTerrain : ITerrain
     private const double ChordOverRadius = 1 / 150.0;
 
     private readonly DraftedTerrain terrain;
+    private readonly RoundedEdges edges;
     private readonly ImmutableArray<RollingBall> balls;
     private readonly ImmutableArray<FilletedFloor> floorOf;
     private readonly ImmutableArray<int> firstSurface;
     private readonly double tolerance;
     private readonly double angle;
 
-    /// <summary>Prepares the fillets.</summary>
-    /// <param name="terrain">The terrain, its corners made for the largest radius (<c>cornerReach</c>).</param>
-    /// <param name="floors">Floors and radii.</param>
+    /// <summary>Prepares fillets and rounded edges.</summary>
+    /// <param name="terrain">The terrain, its corners made for the largest radius of a fillet (<c>cornerReach</c>).</param>
+    /// <param name="floors">Floors and radii of fillets.</param>
+    /// <param name="rims">Radii of edges; a wall holds both its arcs, and no two borders are nearer to each other than their arcs reach.</param>
     /// <param name="tolerance">Largest distance of breaklines' chords from the surface, mm.</param>
-    public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, double tolerance)
+    public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims, double tolerance)
     {
         (this.terrain, this.tolerance) = (terrain, tolerance);
+        edges = new(terrain, rims);
         // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
-        var cleaned = floors.Select(f => f with { Within = f.Within.WithoutSlivers(terrain.SliverWidth) }).ToArray();
+        var cleaned = floors.Select(f => f with { Within = edges.Uncut(new(f.Within, f.Height)).Region.WithoutSlivers(terrain.SliverWidth) }).ToArray();
         var bounds = new DraftedTerrain[cleaned.Length];
         Parallel.For(0, cleaned.Length, i => bounds[i] = Bound(cleaned[i]));
         var asked = cleaned.SelectMany((f, i) => f.Islands.Select(islands => (Floor: i, Islands: islands))).ToArray();
         var made = new RollingBall[asked.Length];
         Parallel.For(0, asked.Length, i => made[i] = new(terrain, cleaned[asked[i].Floor].Height, asked[i].Islands, bounds[asked[i].Floor]));
         (balls, floorOf) = ([.. made], [.. asked.Select(a => cleaned[a.Floor])]);
-        var next = terrain.SurfaceCount;
+        var next = terrain.SurfaceCount + edges.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
     }
 
-    private FilletedTerrain(FilletedTerrain same, ImmutableArray<RollingBall> balls)
+    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls)
     {
         (terrain, tolerance, angle, floorOf, firstSurface) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface);
-        this.balls = balls;
+        (this.edges, this.balls) = (edges, balls);
     }
 
-    /// <summary>The terrain without fillets.</summary>
+    /// <summary>The terrain without fillets and with sharp edges.</summary>
     public DraftedTerrain Sharp => terrain;
 
     /// <summary>
-    /// The same for meshing: fillets struck so much deeper that their chords hold as much as the true arcs. No point of them is farther from
+    /// The same for meshing: arcs struck by so much more that their chords hold as much as the true ones. No point of them is farther from
     /// the true arc than twice the tolerance.
     /// </summary>
     public FilletedTerrain ForMeshing()
     {
         var deeper = new RollingBall[balls.Length];
-        Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(Deeper(balls[i].Radius)));
-        return new(this, [.. deeper]);
-    }
-
-    /// <summary>By how much deeper arcs are struck, mm: so that the sector under the chords and what is beside them is the true one.</summary>
-    private double Deeper(double radius)
-    {
-        var (low, high, sector) = (0.0, Chord(radius), radius * radius * Whole / 2);
-        while (high - low > 1e-6 * radius)
-        {
-            var middle = (low + high) / 2;
-            var (from, turn) = Arc(radius, radius + middle);
-            var steps = RollingBall.Chords(turn, radius + middle, Chord(radius));
-            var under = (steps * (radius + middle) * (radius + middle) * Math.Sin(turn / steps) / 2) + (radius * radius * Math.Tan(from));
-            if (under < sector) low = middle;
-            else high = middle;
-        }
-
-        return high;
+        Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
+        return new(this, edges.ForMeshing(Chord), [.. deeper]);
     }
 
     /// <inheritdoc/>
@@ -86,9 +72,13 @@ public sealed class FilletedTerrain : ITerrain
     public PlanRegion Footprint => terrain.Footprint;
 
     /// <inheritdoc/>
-    public TerrainSample At(Vec2 p) => Highest(p, terrain.At(p));
+    public TerrainSample At(Vec2 p)
+    {
+        var sharp = terrain.At(p);
+        return edges.At(p, sharp, Highest(p, sharp), terrain.SurfaceCount);
+    }
 
-    /// <summary>How much higher than the sharp terrain it is, mm.</summary>
+    /// <summary>By how much fillets raise the sharp terrain, mm.</summary>
     public double Raise(Vec2 p)
     {
         var sharp = terrain.At(p);
@@ -106,13 +96,18 @@ public sealed class FilletedTerrain : ITerrain
         var zone = PlanRegion.Union(balls.Select((b, i) => b.Reach.Intersection(floorOf[i].Within)))
             .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
         // Where a fillet ends, it does so within a part of its radius; an end that a cube of the second size holds does not count.
-        return FilletVolume.Of(this, zone, lines, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
+        return PlanIntegral.Of(Raise, zone, lines, terrain.Lattice, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
     }
+
+    /// <summary>What rounding takes away, mm³.</summary>
+    /// <param name="error">Wanted accuracy, mm³.</param>
+    public double RemovedVolume(double error) => edges.Volume(p => Highest(p, terrain.At(p)).Height, p => At(p).Height, error);
 
     /// <inheritdoc/>
     public double Extended(int surface, Vec2 p, out Vec2 gradient)
     {
         if (surface < terrain.SurfaceCount) return terrain.Extended(surface, p, out gradient);
+        if (IsEdge(surface)) return edges.Extended(surface - terrain.SurfaceCount, p, out gradient);
         var i = BallOf(surface);
         return balls[i].Extended(surface - firstSurface[i], p, out gradient);
     }
@@ -122,17 +117,19 @@ public sealed class FilletedTerrain : ITerrain
         surface < terrain.SurfaceCount ? terrain.SteepestFacet(surface, margin) : 1 / Math.Tan(angle - ((1 - margin) * DraftedTerrain.AngleSlack));
 
     /// <inheritdoc/>
-    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)].Radius) / tolerance;
+    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1
+        : Chord(IsEdge(surface) ? edges.Radius(surface - terrain.SurfaceCount) : balls[BallOf(surface)].Radius) / tolerance;
 
-    /// <summary>The flats of the sharp terrain without what fillets cover.</summary>
+    /// <summary>The flats of the sharp terrain without what fillets cover and arcs of edges take.</summary>
     public IEnumerable<Plateau> Flats()
     {
         foreach (var flat in terrain.Flats())
         {
             var left = floorOf.Any(f => f.Height == flat.Height)
-                ? Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(terrain.SliverWidth)
-                : flat.Region;
-            if (!left.IsEmpty) yield return flat with { Region = left };
+                ? flat with { Region = Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(terrain.SliverWidth) }
+                : flat;
+            left = edges.Uncut(left);
+            if (!left.Region.IsEmpty) yield return left;
         }
     }
 
@@ -156,21 +153,22 @@ public sealed class FilletedTerrain : ITerrain
         });
         return [.. left.OfType<(Vec2, Vec2)>()];
 
-        Vec2 Uncovered(Vec2 free, Vec2 covered, double limit) => LastHolding(free, covered, p => Raise(p) <= limit);
+        Vec2 Uncovered(Vec2 free, Vec2 covered, double limit) => Stretches.LastHolding(free, covered, terrain.Lattice.Step, p => Raise(p) <= limit);
     }
 
-    /// <summary>Level lines of the fillets, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
-    public IEnumerable<ImmutableArray<Vec2>> Breaklines() => balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius)));
+    /// <summary>Level lines of the arcs, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
+    public IEnumerable<ImmutableArray<Vec2>> Breaklines() =>
+        balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius))).Concat(edges.Lines(Chord, p => At(p).Height));
 
     private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord)
     {
-        var (from, turn) = Arc(ball.Radius, ball.ArcRadius);
+        var arc = new TangentArc(ball.Radius, ball.ArcRadius, angle);
         var isWhole = floor.Within.Covers(ball.Reach);
-        var steps = RollingBall.Chords(turn, ball.ArcRadius, chord);
+        var steps = arc.Chords(chord);
         List<Vec2> cuts = [], before = [];
         for (var k = 0; k <= steps; k++)
         {
-            var (s, c) = Math.SinCos(from + (turn * k / steps));
+            var (s, c) = Math.SinCos(arc.From + (arc.Turn * k / steps));
             var level = ball.Reach.Offset(-ball.ArcRadius * s, chord);
             if (isWhole)
             {
@@ -180,63 +178,14 @@ public sealed class FilletedTerrain : ITerrain
 
             // Where the floor ends, the fillet ends at a face that leans back as walls do; the line in which they meet goes from end to end.
             var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
-            foreach (var line in level.Borders().SelectMany(l => Stretches(l, ball.Radius, p => ball.CutHeight(p) >= height, cuts))) yield return line;
-            var step = ball.ArcRadius * turn / steps;
+            foreach (var line in level.Borders().SelectMany(l => Stretches.Of(l, ball.Radius, terrain.Lattice.Step, p => ball.CutHeight(p) >= height, cuts))) yield return line;
+            var step = ball.ArcRadius * arc.Turn / steps;
             foreach (var end in cuts)
                 if (before.Count > 0 && before.MinBy(p => Vec2.Distance(p, end)) is var last && Vec2.Distance(last, end) is > 0 and var far && far < 2 * step) yield return [last, end];
             (before, cuts) = (cuts, []);
         }
 
         foreach (var line in ball.TopArcs(chord)) yield return line;
-    }
-
-    /// <summary>The stretches of a line over which something holds, which is asked along it at every <paramref name="apart"/> mm; where it ends is found by halving.</summary>
-    private IEnumerable<ImmutableArray<Vec2>> Stretches(ImmutableArray<Vec2> line, double apart, Func<Vec2, bool> holds, List<Vec2> cuts)
-    {
-        var stretch = ImmutableArray.CreateBuilder<Vec2>();
-        var held = holds(line[0]);
-        if (held) stretch.Add(line[0]);
-        for (var i = 1; i < line.Length; i++)
-        {
-            var (a, b) = (line[i - 1], line[i]);
-            var parts = (int)Math.Ceiling(Vec2.Distance(a, b) / apart);
-            for (var k = 1; k <= parts; k++)
-            {
-                var (from, to) = (a + ((double)(k - 1) / parts * (b - a)), k == parts ? b : a + ((double)k / parts * (b - a)));
-                var holdsNow = holds(to);
-                if (holdsNow != held)
-                {
-                    stretch.Add(held ? LastHolding(from, to, holds) : LastHolding(to, from, holds));
-                    cuts.Add(stretch[^1]);
-                    if (held) yield return Taken();
-                    held = holdsNow;
-                }
-            }
-
-            if (held) stretch.Add(b);
-        }
-
-        if (stretch.Count > 1) yield return Taken();
-
-        ImmutableArray<Vec2> Taken()
-        {
-            var taken = stretch.ToImmutable();
-            stretch.Clear();
-            return taken;
-        }
-    }
-
-    /// <summary>The last point, to a lattice step, at which something holds between a point where it does and one where it does not; by halving.</summary>
-    private Vec2 LastHolding(Vec2 inside, Vec2 outside, Func<Vec2, bool> holds)
-    {
-        while (Vec2.Distance(inside, outside) > terrain.Lattice.Step)
-        {
-            var middle = 0.5 * (inside + outside);
-            if (holds(middle)) inside = middle;
-            else outside = middle;
-        }
-
-        return inside;
     }
 
     private TerrainSample Highest(Vec2 p, TerrainSample sharp)
@@ -250,21 +199,13 @@ public sealed class FilletedTerrain : ITerrain
 
     private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);
 
+    private bool IsEdge(int surface) => surface < terrain.SurfaceCount + edges.SurfaceCount;
+
     private int BallOf(int surface)
     {
         var i = firstSurface.Length - 1;
         while (firstSurface[i] > surface) i--;
         return i;
-    }
-
-    /// <summary>How far a fillet turns from the floor to the steepest wall, radians.</summary>
-    private double Whole => (Math.PI / 2) - angle;
-
-    /// <summary>Where an arc leaves the floor, as angle from the upright, and how far it turns to the steepest wall.</summary>
-    private (double From, double Turn) Arc(double radius, double struck)
-    {
-        var from = Math.Acos(Math.Min(1, radius / struck));
-        return (from, Whole - (2 * from));
     }
 
     private IEnumerable<PlanRegion> Covered(double floor) => balls.Where((_, i) => floorOf[i].Height == floor).Select(b => b.Reach);

@@ -49,11 +49,11 @@ internal sealed class RollingBall
         valleys = Eroded(segments, profile);
     }
 
-    private RollingBall(RollingBall same, double deeper)
+    private RollingBall(RollingBall same, double struck)
     {
         (Radius, floor, low, high) = (same.Radius, same.floor, same.low, same.high);
         (resting, offset, bound, ramps, segments) = (same.resting, same.offset, same.bound, same.ramps, same.segments);
-        profile = new(same.profile.Angle, Radius + deeper);
+        profile = new(same.profile.Angle, struck);
         valleys = Eroded(segments, profile);
     }
 
@@ -76,7 +76,7 @@ internal sealed class RollingBall
     /// The same with its arcs struck by a little more, so that chords between points of them, which cut the corner, lie as far
     /// on the one side of the true arc as on the other.
     /// </summary>
-    public RollingBall Deeper(double by) => new(this, by);
+    public RollingBall Deeper(double struck) => new(this, struck);
 
     /// <summary>The surface where it is above the terrain; false elsewhere.</summary>
     public bool TryRaise(Vec2 p, in TerrainSample terrain, out TerrainSample raised)
@@ -126,7 +126,7 @@ internal sealed class RollingBall
             var (from, to) = (Normal(v.First, top.Plan), Normal(v.Second, top.Plan));
             var turn = Math.Acos(Math.Clamp(Vec3.Dot(from, to), -1, 1));
             if (ArcRadius * ((1 / Math.Cos(turn / 2)) - 1) <= chord / 2) continue;
-            var steps = Chords(turn, ArcRadius, chord);
+            var steps = TangentArc.Chords(turn, ArcRadius, chord);
             var along = 1 / (top.Z - bottom.Z) * (top - bottom);
             yield return
             [
@@ -144,12 +144,6 @@ internal sealed class RollingBall
             return 1 / Math.Sqrt(1 + g.LengthSquared) * new Vec3(-g.X, -g.Y, 1);
         }
     }
-
-    /// <summary>How many equal chords an arc takes to stay within a distance of them.</summary>
-    /// <param name="turn">Of the arc, radians.</param>
-    /// <param name="radius">Of the arc, mm.</param>
-    /// <param name="chord">The distance, mm.</param>
-    public static int Chords(double turn, double radius, double chord) => (int)Math.Ceiling(turn / (2 * Math.Acos(1 - Math.Min(0.5, chord / radius))));
 
     private static UpperEnvelope<Primitive> Eroded(ImmutableArray<Valley> segments, RoundedCone profile)
     {

@@ -56,7 +56,7 @@ public static class KitBuilder
         {
             var sharp = half == MouldHalf.Cope ? sharpCope : sharpDrag;
             var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, tables.DrawCheck);
-            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors));
+            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, []));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
         var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);

@@ -51,13 +51,13 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
-    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors)
+    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims)
     {
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
         (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
-        Upper = sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
+        Upper = floors.IsEmpty ? sharp.Upper : sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
-        filleted = Task.Run(() => new FilletedTerrain(Upper, floors, tolerance.Error_mm));
+        filleted = Task.Run(() => new FilletedTerrain(Upper, floors, rims, tolerance.Error_mm));
         meshable = Task.Run(async () => (await filleted.ConfigureAwait(false)).ForMeshing());
     }
 
@@ -89,9 +89,11 @@ public sealed class HalfMould
     /// <param name="reach">How far walls may be moved at most, mm.</param>
     public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
-    /// <summary>This half with fillets.</summary>
-    /// <param name="floors">Where; none leaves the half as it is.</param>
-    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors) => floors.IsEmpty ? this : new(this, floors);
+    /// <summary>This half with fillets and rounded edges; neither leaves the half as it is.</summary>
+    /// <param name="floors">Where fillets are.</param>
+    /// <param name="rims">Edges with their radii.</param>
+    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims) =>
+        floors.IsEmpty && rims.All(r => r.Radius == 0) ? this : new(this, floors, rims);
 
     /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
@@ -99,7 +101,7 @@ public sealed class HalfMould
         .. Upper.Levels.Concat(Upper.Bends).Concat(Under?.Levels.Concat(Under.Bends).Append(Under.GroundHeight).Select(z => -z) ?? []).Append(Joint_mm).Where(z => z >= Joint_mm).Distinct().Order(),
     ];
 
-    /// <summary>Done when fillets and what their mesh needs are prepared.</summary>
+    /// <summary>Done when fillets, rounded edges and what their mesh needs are prepared.</summary>
     public Task Prepared => meshable ?? Task.CompletedTask;
 
     /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
@@ -107,6 +109,9 @@ public sealed class HalfMould
 
     /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
     public double FilletVolume_mm3() => filleted?.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
+
+    /// <summary>What rounding edges takes away, mm³, as exactly.</summary>
+    public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
     public IEnumerable<Plateau> Floors() =>

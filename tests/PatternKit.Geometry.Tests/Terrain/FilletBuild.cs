@@ -6,7 +6,7 @@ using PatternKit.Geometry.Terrain;
 
 namespace PatternKit.Geometry.Tests.Terrain;
 
-/// <summary>Builds filleted solids from prisms: every floor above the joint, one radius.</summary>
+/// <summary>Builds filleted and rounded solids from prisms: every floor above the joint one radius, every edge another.</summary>
 internal static class FilletBuild
 {
     private static readonly PlanRegion Plate = PlanRegion.Rectangle(new(0, 0), new(60, 40));
@@ -28,7 +28,7 @@ internal static class FilletBuild
         ["steps"] = [new(Plate, 0, 6), new(PlanRegion.Rectangle(new(12, 8), new(48, 32)), 0, 14), new(PlanRegion.Rectangle(new(22, 14), new(38, 26)), 0, 24)],
     };
 
-    public static FilletedTerrain Terrain(IReadOnlyList<Prism> prisms, double degrees, double radius, double tolerance)
+    public static FilletedTerrain Terrain(IReadOnlyList<Prism> prisms, double degrees, double radius, double tolerance, double round = 0)
     {
         var angle = degrees * Math.PI / 180;
         var plateaus = TerrainBuild.Plateaus(prisms);
@@ -39,7 +39,8 @@ internal static class FilletBuild
             .. sharp.Flats().Select(f => f.Height).Distinct().Where(h => h < sharp.Levels[0])
                 .Select(h => new FilletedFloor(h, From(z => z >= h), [new(From(z => z > h), radius)])),
         ];
-        return new(sharp, floors, tolerance);
+        ImmutableArray<RoundedRim> rims = [.. plateaus.Select(p => p.Height).Distinct().SelectMany(h => From(z => z >= h).Rings().Select(ring => new RoundedRim(h, ring, round)))];
+        return new(sharp, radius == 0 ? [] : floors, round == 0 ? [] : rims, tolerance);
     }
 
     public static TriangleMesh Solid(FilletedTerrain terrain, double tolerance) =>

@@ -113,9 +113,9 @@ public class FilletedTerrainTests
         var sharp = new DraftedTerrain(plateaus, 0, angle, angle, TerrainBuild.Lattice, Tolerance, cornerReach: 4);
         PlanRegion From(Func<double, bool> height) => PlanRegion.Union(plateaus.Where(p => height(p.Height)).Select(p => p.Region));
         var both = new FilletedTerrain(
-            sharp, [new(6, From(z => z >= 6), [new(From(z => z > 6), 4)]), new(14, From(z => z >= 14), [new(From(z => z > 14), 1)])], Tolerance);
-        var upper = new FilletedTerrain(sharp, [new(14, From(z => z >= 14), [new(From(z => z > 14), 1)])], Tolerance);
-        var lower = new FilletedTerrain(sharp, [new(6, From(z => z >= 6), [new(From(z => z > 6), 4)])], Tolerance);
+            sharp, [new(6, From(z => z >= 6), [new(From(z => z > 6), 4)]), new(14, From(z => z >= 14), [new(From(z => z > 14), 1)])], [], Tolerance);
+        var upper = new FilletedTerrain(sharp, [new(14, From(z => z >= 14), [new(From(z => z > 14), 1)])], [], Tolerance);
+        var lower = new FilletedTerrain(sharp, [new(6, From(z => z >= 6), [new(From(z => z > 6), 4)])], [], Tolerance);
         Assert.Equal(upper.AddedVolume(1e-3) + lower.AddedVolume(1e-3), both.AddedVolume(1e-3), 1e-2);
         // The large ball of the lower floor leaves the upper one alone.
         for (var x = 12.0; x < 48; x += 0.05) Assert.Equal(upper.At(new(x, 20)).Height, both.At(new(x, 20)).Height, 1e-9);

@@ -5,33 +5,34 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
-/// What fillets add, from heights alone: the difference of two fields integrated over a triangulation of the plan by Radon's rule of
-/// seven points (degree 5; 1948), each triangle halved until it is small and then cut in four until the rule agrees with its quarters, or with
-/// a rule of degree 2 on the same points. It knows no mesh of either terrain.
+/// A function of the plan integrated over a triangulation by Radon's rule of seven points (degree 5; 1948), each triangle halved until it is
+/// small and then cut in four until the rule agrees with its quarters, or with a rule of degree 2 on the same points. What fillets add and what
+/// rounding takes away is reckoned so, from heights alone; it knows no mesh.
 /// </summary>
-internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, double widest)
+internal sealed class PlanIntegral(Func<Vec2, double> value, double perTriangle, double widest)
 {
     private const int Deepest = 10;
 
     private static readonly ImmutableArray<(double Weight, double Lower, double A, double B, double C)> Rule = Radon();
 
-    /// <summary>The volume, mm³.</summary>
-    /// <param name="terrain">The terrain.</param>
-    /// <param name="zone">Where fillets may lie.</param>
-    /// <param name="lines">Lines of the plan between which the fillets are smooth.</param>
+    /// <summary>The integral, mm³ of heights in mm.</summary>
+    /// <param name="value">The function; asked from several threads.</param>
+    /// <param name="zone">Where it may differ from nothing.</param>
+    /// <param name="lines">Lines of the plan between which it is smooth.</param>
+    /// <param name="lattice">For the triangulation.</param>
     /// <param name="error">Wanted accuracy, mm³.</param>
-    /// <param name="widest">Triangles with longer sides are halved first: a fillet might lie, or end, between the points of a rule.</param>
-    public static double Of(FilletedTerrain terrain, PlanRegion zone, IEnumerable<ImmutableArray<Vec2>> lines, double error, double widest)
+    /// <param name="widest">Triangles with longer sides are halved first: something might lie, or end, between the points of a rule.</param>
+    public static double Of(Func<Vec2, double> value, PlanRegion zone, IEnumerable<ImmutableArray<Vec2>> lines, Lattice lattice, double error, double widest)
     {
         if (zone.IsEmpty) return 0;
-        var zoned = ZonedTriangulation.Of(zone, lines, terrain.Sharp.Lattice);
+        var zoned = ZonedTriangulation.Of(zone, lines, lattice);
         int[] inside = [.. Enumerable.Range(0, zoned.Triangles.TriangleCount).Where(t => zoned.Zone(t) == 1)];
         var sums = new double[inside.Length];
-        var volume = new FilletVolume(terrain, error / Math.Sqrt(inside.Length), widest);
+        var integral = new PlanIntegral(value, error / Math.Sqrt(inside.Length), widest);
         Parallel.For(0, inside.Length, i =>
         {
             var (a, b, c) = (zoned.Corner(inside[i], 0), zoned.Corner(inside[i], 1), zoned.Corner(inside[i], 2));
-            sums[i] = volume.Over(a, b, c);
+            sums[i] = integral.Over(a, b, c);
         });
         return sums.Sum();
     }
@@ -47,23 +48,23 @@ internal sealed class FilletVolume(FilletedTerrain terrain, double perTriangle, 
         return Over(a, middle, c) + Over(middle, b, c);
     }
 
-    private double Cut(Vec2 a, Vec2 b, Vec2 c, (double Volume, double Lower) whole, int depth)
+    private double Cut(Vec2 a, Vec2 b, Vec2 c, (double Value, double Lower) whole, int depth)
     {
-        if (Math.Abs(whole.Volume - whole.Lower) <= perTriangle) return whole.Volume;
+        if (Math.Abs(whole.Value - whole.Lower) <= perTriangle) return whole.Value;
         var (ab, bc, ca) = (0.5 * (a + b), 0.5 * (b + c), 0.5 * (c + a));
         var (p, q, r, s) = (Once(a, ab, ca), Once(ab, b, bc), Once(ca, bc, c), Once(ab, bc, ca));
-        var sum = p.Volume + q.Volume + r.Volume + s.Volume;
-        if (depth == Deepest || Math.Abs(sum - whole.Volume) <= perTriangle) return sum;
+        var sum = p.Value + q.Value + r.Value + s.Value;
+        if (depth == Deepest || Math.Abs(sum - whole.Value) <= perTriangle) return sum;
         return Cut(a, ab, ca, p, depth + 1) + Cut(ab, b, bc, q, depth + 1) + Cut(ca, bc, c, r, depth + 1) + Cut(ab, bc, ca, s, depth + 1);
     }
 
-    private (double Volume, double Lower) Once(Vec2 a, Vec2 b, Vec2 c)
+    private (double Value, double Lower) Once(Vec2 a, Vec2 b, Vec2 c)
     {
         var (sum, lower) = (0.0, 0.0);
         foreach (var (weight, low, u, v, w) in Rule)
         {
-            var raise = terrain.Raise((u * a) + (v * b) + (w * c));
-            (sum, lower) = (sum + (weight * raise), lower + (low * raise));
+            var at = value((u * a) + (v * b) + (w * c));
+            (sum, lower) = (sum + (weight * at), lower + (low * at));
         }
 
         var area = Math.Abs(Vec2.Cross(b - a, c - a)) / 2;
