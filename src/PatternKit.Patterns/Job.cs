@@ -110,10 +110,10 @@ public sealed record StockSettings(
 /// <param name="Rise_mm">Rise at mid length, pattern against the expected warp; towards +y (long in x) or +x (long in y) when positive.</param>
 public sealed record CamberSettings(double Rise_mm);
 
-/// <summary>Radii of fillets.</summary>
+/// <summary>Radii of fillets or of edges.</summary>
 /// <param name="All_mm">Everywhere; null by rule, 0 for none.</param>
-/// <param name="Names_mm">Along the walls of features and layers.</param>
-public sealed record FilletSettings(double? All_mm, ImmutableDictionary<string, double> Names_mm);
+/// <param name="Names_mm">Along the walls or edges of features and layers.</param>
+public sealed record RadiusSettings(double? All_mm, ImmutableDictionary<string, double> Names_mm);
 
 /// <summary>What the pattern is given beyond the part; null means by rule.</summary>
 /// <param name="DraftOutside">Radians.</param>
@@ -127,6 +127,7 @@ public sealed record FilletSettings(double? All_mm, ImmutableDictionary<string, 
 /// <param name="Dowels">Whether register holes are wanted: null by rule, false for "none".</param>
 /// <param name="DowelDiameter_mm">Diameter of the dowels, null by rule.</param>
 /// <param name="Fillet">Radii of fillets, null by rule.</param>
+/// <param name="Round">Radii of edges; null when they stay sharp.</param>
 /// <param name="DrawScrews">False where the parting faces are to have no pockets for draw screws.</param>
 /// <param name="Skin">What is made of the printed skin; null by rule.</param>
 public sealed record PatternSettings(
@@ -140,7 +141,8 @@ public sealed record PatternSettings(
     CamberSettings? Camber = null,
     bool? Dowels = null,
     double? DowelDiameter_mm = null,
-    FilletSettings? Fillet = null,
+    RadiusSettings? Fillet = null,
+    RadiusSettings? Round = null,
     bool DrawScrews = true,
     PatternSkin? Skin = null);
 

@@ -10,8 +10,9 @@ namespace PatternKit.Foundry;
 /// <param name="Series_mm">Radii in use, ascending.</param>
 /// <param name="Series">Where they come from.</param>
 /// <param name="GapShare">Largest part of the floor between two walls that the fillet of one may take.</param>
+/// <param name="Edge_mm">Radius of edges where a job leaves it to the rule.</param>
 public sealed record FilletTable(
-    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare)
+    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare, Quoted Edge_mm)
 {
     internal static FilletTable Read(RowReader file)
     {
@@ -22,7 +23,8 @@ public sealed record FilletTable(
             file.Row("smallest").Quoted("mm", 0, 20),
             series.Numbers("mm", 0.1, 100),
             series.Provenance(),
-            file.Row("gap").Quoted("share", 0.05, 0.5));
+            file.Row("gap").Quoted("share", 0.05, 0.5),
+            file.Row("edge").Quoted("mm", 0.1, 20));
         series.Finish();
         file.Finish();
         return table;

@@ -2,7 +2,7 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// Parts of the job language that this release knows by name but does not build yet. Each is refused, never ignored:
-/// a kit that silently lacks its rounds would be a wrong kit. A release that can do one removes it here.
+/// a kit that silently lacks its feeders would be a wrong kit. A release that can do one removes it here.
 /// </summary>
 internal static class Later
 {
@@ -10,10 +10,6 @@ internal static class Later
 
     /// <summary>Top-level tables.</summary>
     public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "feeding", "cores", "plate", "printer", "flask", "sheet" }
-        .ToDictionary(k => k, _ => NotYet);
-
-    /// <summary>Keys of [pattern].</summary>
-    public static IReadOnlyDictionary<string, string> PatternKeys { get; } = new[] { "round" }
         .ToDictionary(k => k, _ => NotYet);
 
     /// <summary>Kinds of [[part]].</summary>

@@ -2,19 +2,19 @@ using System.Collections.Immutable;
 
 namespace PatternKit.Patterns.JobFile;
 
-/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels, fillets, draw screws, skin.</summary>
+/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels, fillets, edges, draw screws, skin.</summary>
 internal static class PatternReader
 {
     /// <summary>Less taper than this does not leave hand-rammed sand.</summary>
     public const double LeastDraft_deg = 0.25;
 
-    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "draw_screws", "skin"];
+    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "round", "draw_screws", "skin"];
 
     /// <summary>The settings; everything by rule when the table is left out.</summary>
     public static PatternSettings Read(JobText text, TomlEntry? entry, ImmutableArray<Feature> features)
     {
         if (entry is null) return new();
-        var s = Section.Open(text, entry, "[pattern]", Keys, "[pattern] once, with its keys below it", Later.PatternKeys);
+        var s = Section.Open(text, entry, "[pattern]", Keys, "[pattern] once, with its keys below it");
         var (outside, inside) = Draft(text, s["draft"]);
         var (contraction, master) = ContractionReader.Read(text, s["contraction"]);
         var (dowels, dowel_mm) = Dowels(text, s["dowels"]);
@@ -29,7 +29,8 @@ internal static class PatternReader
             Camber(text, s["camber"]),
             dowels,
             dowel_mm,
-            s["fillet"] is { } fillet ? FilletReader.Read(text, fillet, features) : null,
+            s["fillet"] is { } fillet ? RadiusReader.Fillets(text, fillet, features) : null,
+            s["round"] is { } round ? RadiusReader.Rounds(text, round, features) : null,
             s["draw_screws"] is not { } screws || Values.Word(text, screws, "auto", "none") == "auto",
             SkinReader.Read(text, s["skin"]));
     }

@@ -43,6 +43,9 @@ public static class KitBuilder
         var (cope, drag) = Halves(plan.Terrain);
         var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step);
         if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
+        var (copeRounds, dragRounds) = (RoundPlan.Of(job, cope, MouldHalf.Cope, casting.Frame, allowances), RoundPlan.Of(job, drag, MouldHalf.Drag, casting.Frame, allowances));
+        var arrises = RoundedArrises.Of(corners.Terrain, copeRounds, dragRounds, casting.Lattice.Step);
+        if (arrises.Terrain != corners.Terrain) (cope, drag) = Halves(arrises.Terrain);
         var ledge = Ledge.Of(cope, drag);
         if (job.Parting.Match && ledge.Width_mm > 0)
         {
@@ -54,21 +57,21 @@ public static class KitBuilder
         var (sharpCope, sharpDrag) = (cope, drag);
         var (copeFilleted, dragFilleted) = Both(half =>
         {
-            var sharp = half == MouldHalf.Cope ? sharpCope : sharpDrag;
-            var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, tables.DrawCheck);
-            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, []));
+            var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
+            var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck);
+            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
         var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var sandFindings = After(prepared, () => InTheSand(cope, drag, corners.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
+        var sandFindings = After(prepared, () => InTheSand(cope, drag, arrises.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, corners.Added_mm3, added.GetAwaiter().GetResult(), bodies, pockets);
+        var bridge = Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -83,7 +86,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], pockets, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -93,7 +96,7 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. Undrafted(bodies, draft, casting.Frame),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted(bodies, draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
@@ -140,11 +143,11 @@ public static class KitBuilder
         return await Task.Run(work).ConfigureAwait(false);
     }
 
-    /// <summary>What draft and what fillets add to the halves, without any mesh.</summary>
-    private static (double Draft_mm3, double Fillet_mm3) AddedTo(params HalfMould[] halves)
+    /// <summary>What draft and what fillets add to the halves and what rounded edges take away, without any mesh.</summary>
+    private static (double Draft_mm3, double Fillet_mm3, double Round_mm3) AddedTo(params HalfMould[] halves)
     {
         var moulds = halves.Where(h => !h.IsEmpty).ToArray();
-        return (moulds.Sum(h => h.DraftedVolume_mm3() - h.UndraftedVolume_mm3()), moulds.Sum(h => h.FilletVolume_mm3()));
+        return (moulds.Sum(h => h.DraftedVolume_mm3() - h.UndraftedVolume_mm3()), moulds.Sum(h => h.FilletVolume_mm3()), -moulds.Sum(h => h.RoundedVolume_mm3()));
     }
 
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
@@ -154,13 +157,14 @@ public static class KitBuilder
     ];
 
     private static VolumeBridge Bridge(
-        CastingBody casting, JointPlan plan, double corners_mm3, (double Draft_mm3, double Fillet_mm3) added, ImmutableArray<KitBody> bodies, JointPockets pockets)
+        CastingBody casting, JointPlan plan, double corners_mm3, double arrises_mm3, (double Draft_mm3, double Fillet_mm3, double Round_mm3) added, ImmutableArray<KitBody> bodies,
+        JointPockets pockets)
     {
         var v = casting.Volumes;
         var sunk = bodies.SelectMany(b => pockets.Of(b.Half)).Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, 0, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
+            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, added.Round_mm3 - arrises_mm3, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

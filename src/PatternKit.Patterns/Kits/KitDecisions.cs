@@ -12,7 +12,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, JointPockets pockets, MeshingTolerance tolerance)
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
@@ -44,6 +44,9 @@ internal static class KitDecisions
         list.AddRange(fillets);
         if (fillets.IsEmpty)
             list.Add(new("fillet_mm", "Fillets", 0, "mm", job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : "no wall rises from a flat", ""));
+        list.AddRange(rounds);
+        if (rounds.IsEmpty)
+            list.Add(new("round_mm", "Rounding of edges", 0, "mm", job.Pattern.Round is null ? "it takes metal off: none unless the job asks" : Allowances.Given, job.Pattern.Round is null ? "common practice" : ""));
         foreach (var (d, i) in pockets.Dowels.Select((d, i) => (d, i)))
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", pockets.DowelRule, pockets.DowelSource));
         if (pockets.Dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", pockets.DowelRule, pockets.DowelSource));

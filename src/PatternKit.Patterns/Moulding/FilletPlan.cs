@@ -29,17 +29,18 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="allowances">Stock and draft.</param>
+    /// <param name="rounds">Its edges, which take a part of the walls.</param>
     /// <param name="check">What counts as a square corner.</param>
-    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, DrawTable check)
+    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check)
     {
         if (mould.IsEmpty) return None;
-        var named = new NamedRadii(job, half, frame, allowances);
+        var named = new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances);
         var floors = ImmutableArray.CreateBuilder<FilletedFloor>();
         var decisions = ImmutableArray.CreateBuilder<Decision>();
         var findings = ImmutableArray.CreateBuilder<Finding>();
         foreach (var flat in mould.Floors())
         {
-            var islands = Islands(mould, flat).Select(i => Judge(job, mould, flat, i, named)).ToArray();
+            var islands = Islands(mould, flat).Select(i => Judge(job, mould, flat, i, named, rounds)).ToArray();
             foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
                 findings.Add(Told(worst, islands.Count(i => i.Held is not null), half, frame, flat.Height, check.LeastDepth_mm.Value));
             var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
@@ -80,7 +81,7 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
 
     private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
 
-    private static Island Judge(Job job, HalfMould mould, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii named)
+    private static Island Judge(Job job, HalfMould mould, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii named, RoundPlan rounds)
     {
         if (island.Plateaus.Any(p => !p.IsLevel))
         {
@@ -88,11 +89,12 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
             return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
         }
 
-        var wall_mm = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01))
-            .Select(p => p.Height - flat.Height).Min();
+        var walls = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
+        var wall_mm = walls.Min(p => p.Height - flat.Height);
+        var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, mould.LeastDraft));
         var asked = job.Pattern.Fillet?.All_mm;
         var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(mould, flat, island.Region, wall_mm);
-        var most_mm = Math.Min(wall_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
+        var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named.Largest)));
         var parts = island.Plateaus.Select(p => new Part(p, Held(named.Of(p) ?? asked ?? rule.Value, named.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);

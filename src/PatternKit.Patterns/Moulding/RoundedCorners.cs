@@ -51,7 +51,7 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
             var fills = new List<Fill>();
             if (mould.IsEmpty) return fills;
             var sign = half == MouldHalf.Cope ? 1 : -1;
-            var named = new NamedRadii(job, half, frame, allowances);
+            var named = new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances);
             var metal = map.Cells.Where(c => c.IsMetal && sign * ((sign > 0 ? c.Upper : c.Lower) - map.Base) > 0)
                 .Select(c => (c.Region, End: sign > 0 ? c.Top : c.Floor)).ToArray();
             // From the top down a corner shows first where the lower of its two walls ends; below, it is the same corner again.

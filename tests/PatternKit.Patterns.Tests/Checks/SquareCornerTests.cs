@@ -11,7 +11,7 @@ namespace PatternKit.Patterns.Tests.Checks;
 /// <summary>Parts with square corners planted, left square on request and rounded by rule; the limit is that of draw.toml.</summary>
 public sealed class SquareCornerTests
 {
-    private static readonly FilletSettings None = new(0, ImmutableDictionary<string, double>.Empty);
+    private static readonly RadiusSettings None = new(0, ImmutableDictionary<string, double>.Empty);
 
     [Fact]
     public void A_corner_between_upright_walls_is_found_where_it_was_put() =>
@@ -87,7 +87,7 @@ public sealed class SquareCornerTests
         return new("angle", null, [path], 0, height, CutKind.None, "job.toml, line 7");
     }
 
-    private static Kit Build(FilletSettings? fillet, double joint_mm, params Feature[] features)
+    private static Kit Build(RadiusSettings? fillet, double joint_mm, params Feature[] features)
     {
         var job = Of(features).Bare(2, joint_mm: joint_mm);
         return KitCheck.Build(job with { Pattern = job.Pattern with { Fillet = fillet } });

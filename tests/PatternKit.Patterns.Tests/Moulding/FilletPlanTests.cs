@@ -79,7 +79,7 @@ public sealed class FilletPlanTests
 
     private static double Radius(Kit kit) => Assert.Single(kit.Decisions, d => d.Key.StartsWith("fillet_cope", StringComparison.Ordinal)).Value;
 
-    private static Kit Build(FilletSettings fillet, params Feature[] rising)
+    private static Kit Build(RadiusSettings fillet, params Feature[] rising)
     {
         var job = Jobs.Of([Jobs.Block(-60, -40, 60, 40, 0, 12), .. rising]).Bare(2, joint_mm: 0);
         return KitCheck.Build(job with { Pattern = job.Pattern with { Fillet = fillet } });

@@ -1,0 +1,137 @@
+using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parts;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>The rounded edges of a half: where, with what radius, and what the radius was held back by. Edges at the joint stay sharp.</summary>
+/// <param name="Rims">The borders of all flats; empty where the job asks for no rounding at all.</param>
+/// <param name="Decisions">Radii with their rules.</param>
+/// <param name="Findings">One for each height at which a radius is less than was wanted.</param>
+public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
+{
+    /// <summary>No rounding.</summary>
+    public static RoundPlan None { get; } = new([], [], []);
+
+    /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
+    private const double Chord_mm = 0.05;
+
+    /// <summary>What rounding may leave between borders that touch, mm.</summary>
+    private const double Slack_mm = 0.02;
+
+    /// <summary>Plans the edges of a half.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="mould">The half with sharp edges.</param>
+    /// <param name="half">Which.</param>
+    /// <param name="frame">From job to pattern.</param>
+    /// <param name="allowances">Stock and draft.</param>
+    public static RoundPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances)
+    {
+        if (job.Pattern.Round is not { } settings || mould.IsEmpty) return None;
+        var edge = FoundryTables.Default.Fillets.Edge_mm;
+        var rule = settings.All_mm is { } all ? new Sourced<double>(all, "", Allowances.Given) : new(edge.Value, edge.From.Text, edge.Printed);
+        var named = new NamedRadii(job, settings, half, frame, allowances);
+        var rims = ImmutableArray.CreateBuilder<Rim>();
+        foreach (var level in mould.Upper.Plateaus.Where(p => p.IsLevel).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
+            rims.AddRange(Borders(mould, level.Key, [.. level], rule.Value, named));
+        if (rims.All(r => r.Wanted_mm == 0)) return None;
+
+        var (decisions, findings) = (ImmutableArray.CreateBuilder<Decision>(), ImmutableArray.CreateBuilder<Finding>());
+        var (name, sign) = half == MouldHalf.Cope ? ("cope", 1) : ("drag", -1);
+        foreach (var level in rims.GroupBy(r => r.Edge.Height))
+        {
+            var z = frame.ToJob(new(0, 0, sign * level.Key)).Z;
+            foreach (var g in level.Where(r => r.Edge.Radius > 0).GroupBy(r => r.Edge.Radius))
+            {
+                decisions.Add(new(
+                    Invariant($"round_{name}_{decisions.Count + 1}_mm"), Invariant($"Edges of the flat at z = {z:0.##} mm, {name}"),
+                    g.Key, "mm", g.First().IsNamed ? Allowances.Given : rule.Rule, g.First().IsNamed ? "" : rule.Source));
+            }
+
+            if (level.Where(r => r.Held is not null).MaxBy(r => r.Wanted_mm - r.Edge.Radius) is { } worst)
+                findings.Add(Told(worst, level.Count(r => r.Held is not null) - 1, frame.ToJob(new(worst.Edge.Ring[0].X, worst.Edge.Ring[0].Y, sign * level.Key))));
+        }
+
+        return new([.. rims.Select(r => r.Edge)], decisions.ToImmutable(), findings.ToImmutable());
+    }
+
+    /// <summary>How far the arcs of a plateau's edges come down its walls, mm.</summary>
+    /// <param name="plateau">The plateau.</param>
+    /// <param name="draft">Angle of the walls, radians.</param>
+    public double Depth_mm(Plateau plateau, double draft) => (1 - Math.Sin(draft)) * Rims
+        .Where(r => r.Radius > 0 && r.Height == plateau.Height && Line(r.Ring).IsWithinDistance(plateau.Region.Geometry, Slack_mm))
+        .Select(r => r.Radius).DefaultIfEmpty(0).Max();
+
+    private sealed record Rim(RoundedRim Edge, double Wanted_mm, bool IsNamed, string? Held);
+
+    private static IEnumerable<Rim> Borders(HalfMould mould, double height, ImmutableArray<Plateau> level, double all_mm, NamedRadii named)
+    {
+        var standing = PlanRegion.Union(mould.Upper.Plateaus.Where(p => !p.IsLevel || p.Height >= height).Select(p => p.Region));
+        var lower = mould.Upper.Plateaus.Where(p => p.IsLevel && p.Height < height).ToArray();
+        var sloped = mould.Upper.Plateaus.Where(p => !p.IsLevel).Select(p => p.Region.Geometry).ToArray();
+        foreach (var piece in standing.Pieces())
+        {
+            foreach (var (index, ring) in piece.Rings().Index())
+            {
+                var line = Line(ring);
+                var own = level.Where(p => p.Region.Geometry.IsWithinDistance(line, Slack_mm)).ToArray();
+                if (own.Length == 0) continue;
+                var byName = index > 0 ? named.OfHole(PlanRegion.Polygon(ring).InnerPoint) : null;
+                var wanted_mm = own.Min(p => byName ?? named.Of(p) ?? all_mm);
+                var isNamed = byName is not null || own.Any(p => named.Of(p) is not null);
+                var (radius_mm, why) = wanted_mm == 0 ? (0, null) : Most(ring, line, piece, own, wanted_mm);
+                yield return new(new(height, ring, radius_mm), wanted_mm, isNamed, radius_mm < wanted_mm ? why : null);
+            }
+        }
+
+        (double Radius_mm, string? Why) Most(ImmutableArray<Vec2> ring, LineString line, PlanRegion piece, Plateau[] own, double wanted_mm)
+        {
+            if (sloped.Any(s => s.IsWithinDistance(line, Slack_mm))) return (0, "edges of turned or sloped surfaces are not rounded yet");
+            var below = lower.Where(p => p.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Height) + Slack_mm)).Select(p => p.Height).DefaultIfEmpty(mould.Joint_mm).Max();
+            // A wall that ends on a flat has a fillet there as well; one on the joint keeps a little of itself.
+            var (wall_mm, share) = (height - below, below > mould.Joint_mm ? 0.5 : 0.9);
+            var byWall = share * Math.Min(wall_mm, own.Min(mould.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
+            var limit_mm = Math.Min(wanted_mm, byWall);
+            var byWidth = Widest(mould, piece, line, limit_mm, FoundryTables.Default.Fillets);
+            if (byWidth >= wanted_mm) return (wanted_mm, null);
+            return (Fillets.InSeries(byWidth), byWidth < limit_mm ? "what stands there, or the gap beside it, is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high"));
+        }
+    }
+
+    /// <summary>
+    /// The largest radius whose arc takes no more than its share of what stands beside a border, and of the gap beside it. Opening and closing
+    /// with a disc show where it is narrow, but for corners, which hold less than the square of the disc's radius.
+    /// </summary>
+    private static double Widest(HalfMould mould, PlanRegion piece, LineString ring, double wanted_mm, FilletTable table)
+    {
+        foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
+        {
+            var half = radius_mm * Math.Tan((Math.PI / 4) - (mould.LeastDraft / 2)) / table.GapShare.Value / 2;
+            var thin = piece.Difference(piece.Offset(-half, Chord_mm).Offset(half, Chord_mm));
+            var gaps = piece.Offset(half, Chord_mm).Offset(-half, Chord_mm).Difference(piece);
+            if (!thin.Pieces().Concat(gaps.Pieces()).Any(p => p.Area > half * half && p.Geometry.IsWithinDistance(ring, Slack_mm))) return radius_mm;
+        }
+
+        return 0;
+    }
+
+    private static Finding Told(Rim worst, int others, Vec3 at)
+    {
+        var got = worst.Edge.Radius > 0 ? Invariant($"has R {worst.Edge.Radius:0.##} mm") : "stays sharp";
+        var more = others > 0 ? Invariant($"; {others} more at this height are held back too") : "";
+        return new(
+            "round-capped", Severity.Note,
+            Invariant($"The edge of the flat at z = {at.Z:0.##} mm that passes ({at.X:0.#}, {at.Y:0.#}) mm {got}, less than {worst.Wanted_mm:0.##} mm, because {worst.Held}{more}."),
+            at, worst.Edge.Radius, worst.Wanted_mm, "the wall and the ground beside it must hold the arc (common practice)",
+            "Nothing, or ask for less; the casting's edge can be broken with a file.", "mm");
+    }
+
+    private static LineString Line(ImmutableArray<Vec2> ring) => new([.. ring.Append(ring[0]).Select(p => new Coordinate(p.X, p.Y))]);
+}
