@@ -23,7 +23,7 @@ if (ManifoldReference.WhyMissing is { } why)
 
 // First, while the process has used no memory for anything else.
 KitFigures.Print(quick, Console.Out);
-FilletTable.Print(quick, Console.Out);
+RoundingTable.Print(quick, Console.Out);
 RatioTable.Print(named.Count > 0 ? named : ReferencePart.Names, quick, Console.Out);
 if (!quick) BenchmarkRunner.Run([typeof(DraftBenchmarks), typeof(KitBenchmarks)], DefaultConfig.Instance.AddJob(Job.Default));
 return 0;

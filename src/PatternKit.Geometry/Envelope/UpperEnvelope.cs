@@ -69,9 +69,12 @@ public sealed class UpperEnvelope<T>
     public double Background { get; }
 
     /// <summary>The envelope at a point.</summary>
-    public EnvelopeSample At(Vec2 p)
+    public EnvelopeSample At(Vec2 p) => AtLeast(p, Background);
+
+    /// <summary>The higher of the envelope at a point and a height, which has no primitive. The higher the height, the quicker.</summary>
+    public EnvelopeSample AtLeast(Vec2 p, double height)
     {
-        var best = new EnvelopeSample(Background, default, -1);
+        var best = new EnvelopeSample(Math.Max(height, Background), default, -1);
         if (nodes.Length == 0) return best;
         ref var known = ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
         var least = listed[known].TryEvaluate(p, out var last, out _) ? last - Rounding : double.NegativeInfinity;

@@ -75,7 +75,7 @@ public sealed class FilletedTerrain : ITerrain
     public TerrainSample At(Vec2 p)
     {
         var sharp = terrain.At(p);
-        return edges.At(p, sharp, Highest(p, sharp), terrain.SurfaceCount);
+        return edges.TryLower(p, sharp, terrain.SurfaceCount, out var lowered) ? lowered : edges.OnWall(p, sharp, Highest(p, sharp), terrain.SurfaceCount);
     }
 
     /// <summary>By how much fillets raise the sharp terrain, mm.</summary>
@@ -98,6 +98,9 @@ public sealed class FilletedTerrain : ITerrain
         // Where a fillet ends, it does so within a part of its radius; an end that a cube of the second size holds does not count.
         return PlanIntegral.Of(Raise, zone, lines, terrain.Lattice, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
     }
+
+    /// <summary>Where edges of flats above a height are rounded, maybe down to below it; those of walls, outside the flats, left out.</summary>
+    public PlanRegion LoweredTo(double height) => edges.LoweredTo(height);
 
     /// <summary>What rounding takes away, mm³.</summary>
     /// <param name="error">Wanted accuracy, mm³.</param>

@@ -59,31 +59,34 @@ internal sealed class RoundedEdges
     /// <summary>The radius to which a surface belongs.</summary>
     public double Radius(int surface) => ramps[surface].Arc.Radius;
 
-    /// <summary>The rounded terrain at a place; arcs have the numbers of their ramps, from <paramref name="first"/> on.</summary>
+    /// <summary>The rounded terrain over level ground near its border, where no fillet is; false elsewhere. Arcs have the numbers of their ramps.</summary>
+    /// <param name="p">The place.</param>
+    /// <param name="sharp">The terrain there.</param>
+    /// <param name="first">First number of an arc.</param>
+    /// <param name="rounded">What it becomes.</param>
+    public bool TryLower(Vec2 p, in TerrainSample sharp, int first, out TerrainSample rounded)
+    {
+        rounded = default;
+        if (sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return false;
+        var drop = edges.At(p);
+        if (drop.Primitive < 0) return false;
+        rounded = Wall(p, new(sharp.Height - drop.Value, -drop.Gradient, first + edges.Primitives.ItemRef(drop.Primitive).Surface), first);
+        return true;
+    }
+
+    /// <summary>The rounded terrain elsewhere.</summary>
     /// <param name="p">The place.</param>
     /// <param name="sharp">The terrain there.</param>
     /// <param name="filled">The terrain with fillets there.</param>
     /// <param name="first">First number of an arc.</param>
-    public TerrainSample At(Vec2 p, in TerrainSample sharp, in TerrainSample filled, int first)
+    public TerrainSample OnWall(Vec2 p, in TerrainSample sharp, in TerrainSample filled, int first)
     {
-        if (sharp.Surface >= 0 && sharp.Surface < ramps.Length)
-        {
-            ref readonly var ramp = ref ramps.ItemRef(sharp.Surface);
-            if (!ramp.IsCutOff(filled.Height)) return filled;
-            var best = Wall(p, first);
-            if (filled.Height == sharp.Height) return best;
-            var gradient = filled.Gradient;
-            var rounded = ramp.Rounded(filled.Height, ref gradient);
-            return rounded > best.Height ? new(rounded, gradient, first + sharp.Surface) : best;
-        }
-
-        if (filled.Height > sharp.Height) return filled;
-        if (sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return sharp;
-        var drop = edges.At(p);
-        if (drop.Primitive < 0) return sharp;
-        var wall = Wall(p, first);
-        return wall.Height > sharp.Height - drop.Value ? wall
-            : new(sharp.Height - drop.Value, -drop.Gradient, first + edges.Primitives.ItemRef(drop.Primitive).Surface);
+        if (sharp.Surface < 0 || sharp.Surface >= ramps.Length) return filled;
+        ref readonly var ramp = ref ramps.ItemRef(sharp.Surface);
+        if (!ramp.IsCutOff(filled.Height)) return filled;
+        var gradient = filled.Gradient;
+        var rounded = ramp.Rounded(filled.Height, ref gradient);
+        return Wall(p, new(rounded, gradient, first + sharp.Surface), first);
     }
 
     /// <summary>The arc of a ramp, and the wall below it, continued over the plan.</summary>
@@ -92,6 +95,10 @@ internal sealed class RoundedEdges
     /// <summary>A flat without what is rounded.</summary>
     public Plateau Uncut(Plateau flat) => rings.Where(r => r.Height == flat.Height)
         .Aggregate(flat, (left, ring) => left with { Region = left.Region.Difference(ring.Band(Struck(ring).Inside)) });
+
+    /// <summary>Where level ground above a height is lowered along its border, maybe below that height.</summary>
+    public PlanRegion LoweredTo(double height) =>
+        PlanRegion.Union(rings.Where(r => r.Height > height && r.Height - r.Arc.Depth < height).Select(r => r.Band(r.Arc.Reach)));
 
     /// <summary>Lines along the arcs.</summary>
     /// <param name="chord">Largest distance of chords by radius, mm.</param>
@@ -123,10 +130,11 @@ internal sealed class RoundedEdges
         PlanRegion.Union(rings.SelectMany(r => new[] { r.Band(r.Arc.Reach), r.Outside((r.Arc.Radius * Math.Cos(r.Arc.Angle)) - r.Arc.Reach) })),
         Lines(r => r / 30, surface).Concat(terrain.Bendings()), terrain.Lattice, error, Math.Max(rings.Min(r => r.Arc.Radius) / 4, Math.Cbrt(100 * error)));
 
-    private TerrainSample Wall(Vec2 p, int first)
+    /// <summary>The walls, where they are higher than what else is there.</summary>
+    private TerrainSample Wall(Vec2 p, in TerrainSample other, int first)
     {
-        var wall = walls.At(p);
-        if (wall.Primitive < 0) return new(wall.Value, default, -1);
+        var wall = walls.AtLeast(p, other.Height);
+        if (wall.Primitive < 0) return other;
         ref readonly var ramp = ref walls.Primitives.ItemRef(wall.Primitive);
         var isArc = ramp.IsRound && wall.Value != ramp.Piece.Extended(p, out _);
         return new(wall.Value, wall.Gradient, ramp.Piece.Surface + (isArc ? first : 0));

@@ -10,8 +10,9 @@ internal static class RadiusReader
 {
     private const double Largest_mm = 100;
 
-    /// <summary>The radii of fillets asked for.</summary>
-    public static RadiusSettings Fillets(JobText text, TomlEntry entry, ImmutableArray<Feature> features) => Read(text, entry, features, null);
+    /// <summary>The radii of fillets asked for; null by rule.</summary>
+    public static RadiusSettings? Fillets(JobText text, TomlEntry entry, ImmutableArray<Feature> features) =>
+        Values.Is(entry.Value, "auto") ? null : Read(text, entry, features, null);
 
     /// <summary>The radii of edges asked for.</summary>
     public static RadiusSettings Rounds(JobText text, TomlEntry entry, ImmutableArray<Feature> features) => Read(text, entry, features, 0);

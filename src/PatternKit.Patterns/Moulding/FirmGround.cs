@@ -19,17 +19,13 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     /// <summary>Places are put on tenths of a millimetre; that moves them by less than this, chords included.</summary>
     private const double Slack_mm = 0.1;
 
-    /// <summary>A body just as thick as asked is thick enough.</summary>
-    private const double Rounding_mm = 1e-6;
-
     private readonly Dictionary<double, PlanRegion> known = [];
 
     /// <summary>Where the body stands on the joint and is at least so thick.</summary>
     public PlanRegion Over(double thickness_mm)
     {
         if (known.TryGetValue(thickness_mm, out var region)) return region;
-        region = mould.RoughSection(mould.Joint_mm + thickness_mm - Rounding_mm).Intersection(mould.Standing).Intersection(piece);
-        return known[thickness_mm] = region;
+        return known[thickness_mm] = mould.AtLeast(thickness_mm).Intersection(piece);
     }
 
     /// <summary>Where the middle of a round pocket may be.</summary>

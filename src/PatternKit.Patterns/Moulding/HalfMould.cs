@@ -30,6 +30,7 @@ public sealed class HalfMould
     private readonly DraftAngles draft;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
+    private readonly FilletedTerrain? rounded;
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
 
@@ -56,6 +57,7 @@ public sealed class HalfMould
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
         (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
         Upper = floors.IsEmpty ? sharp.Upper : sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
+        if (rims.Any(r => r.Radius > 0)) rounded = new(Upper, [], rims, tolerance.Error_mm);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
         filleted = Task.Run(() => new FilletedTerrain(Upper, floors, rims, tolerance.Error_mm));
         meshable = Task.Run(async () => (await filleted.ConfigureAwait(false)).ForMeshing());
@@ -203,19 +205,13 @@ public sealed class HalfMould
             Footprint.Difference(Upper.Above(z)).Difference(Under.Above(-z)).Difference(holes).WithoutSlivers(8 * lattice.Step)));
     }
 
-    /// <summary>Least thickness of the body over a disc of the plan, mm; zero where the underside leaves the joint.</summary>
-    public double LeastThickness(Vec2 centre, double radius)
+    /// <summary>Where the body stands on the joint and is at least so thick, exactly but for fillets, which only add to it.</summary>
+    public PlanRegion AtLeast(double thickness_mm)
     {
-        var least = double.PositiveInfinity;
-        for (var i = 0; i <= 16; i++)
-        {
-            var (s, c) = Math.SinCos(Math.PI * i / 8);
-            var p = i == 16 ? centre : centre + (radius * new Vec2(c, s));
-            if (Under is not null && Under.At(p).Height < -Joint_mm) return 0;
-            least = Math.Min(least, Upper.At(p).Height - Joint_mm);
-        }
-
-        return least;
+        // A body just as thick as asked is thick enough.
+        var height = Joint_mm + thickness_mm - 1e-6;
+        var section = RoughSection(height).Intersection(Standing);
+        return rounded is null ? section : section.Difference(rounded.LoweredTo(height));
     }
 
     private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));

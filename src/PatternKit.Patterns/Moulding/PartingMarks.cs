@@ -46,15 +46,15 @@ internal static class PartingMarks
     /// <summary>The mark of a half; null where there is no room beside what is sunk into its face already.</summary>
     public static PartingMark? Place(ImmutableArray<MarkText> texts, HalfMould mould, MouldHalf half, PlanRegion taken, MarkSizes sizes)
     {
-        var free = mould.Footprint.Offset(-sizes.Margin_mm, Chord_mm).Difference(taken.Offset(sizes.Margin_mm, Chord_mm));
+        var free = mould.AtLeast(sizes.Depth_mm + sizes.Cover_mm).Offset(-sizes.Margin_mm, Chord_mm).Difference(taken.Offset(sizes.Margin_mm, Chord_mm));
         if (free.IsEmpty) return null;
         foreach (var text in texts)
-            if (text.Block.Value is { } block && Fit(block, free, mould, half, sizes) is { } region)
+            if (text.Block.Value is { } block && Fit(block, free, half, sizes) is { } region)
                 return new(half, text.Text, region, sizes.Depth_mm);
         return null;
     }
 
-    private static PlanRegion? Fit(MarkBlock block, PlanRegion free, HalfMould mould, MouldHalf half, MarkSizes sizes)
+    private static PlanRegion? Fit(MarkBlock block, PlanRegion free, MouldHalf half, MarkSizes sizes)
     {
         foreach (var height in sizes.Heights_mm)
         {
@@ -62,7 +62,7 @@ internal static class PartingMarks
             {
                 var (width, tall) = upright ? (height * block.Height, height * block.Width) : (height * block.Width, height * block.Height);
                 // The cope's face is read from below: mirrored in plan.
-                if (FirstPlace(free, mould, width, tall, sizes) is { } centre)
+                if (FirstPlace(free, width, tall) is { } centre)
                     return block.Region.Transformed(height, upright ? Math.PI / 2 : 0, centre, mirrored: half == MouldHalf.Cope);
             }
         }
@@ -80,8 +80,8 @@ internal static class PartingMarks
         return new(region, 2 * Math.Max(-box.MinX, box.MaxX), 2 * Math.Max(-box.MinY, box.MaxY));
     }
 
-    /// <summary>The place nearest the middle of the free face at which a box of the size fits and the body is thick enough.</summary>
-    private static Vec2? FirstPlace(PlanRegion free, HalfMould mould, double width, double height, MarkSizes sizes)
+    /// <summary>The place nearest the middle of the free face at which a box of the size fits.</summary>
+    private static Vec2? FirstPlace(PlanRegion free, double width, double height)
     {
         var box = free.Geometry.EnvelopeInternal;
         if (width > box.Width || height > box.Height) return null;
@@ -95,21 +95,9 @@ internal static class PartingMarks
         foreach (var p in places.OrderBy(p => Math.Round((p - middle).Length, 6)).ThenBy(p => p.X).ThenBy(p => p.Y))
         {
             var (low, high) = (p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2));
-            if (free.Covers(PlanRegion.Rectangle(low, high)) && IsThick(mould, low, high, sizes.Depth_mm + sizes.Cover_mm)) return p;
+            if (free.Covers(PlanRegion.Rectangle(low, high))) return p;
         }
 
         return null;
-    }
-
-    private static bool IsThick(HalfMould mould, Vec2 low, Vec2 high, double least_mm)
-    {
-        // The places looked at are half a letter apart, so the discs around them cover the box.
-        var discs = new List<Vec2>();
-        for (var x = low.X; x <= high.X + 1; x += 2)
-            for (var y = low.Y; y <= high.Y + 1; y += 2) discs.Add(new(x, y));
-        // In golden strides all over the box: where it is not thick, that shows after a few of them.
-        var stride = (int)(0.618 * discs.Count) + 1;
-        while (System.Numerics.BigInteger.GreatestCommonDivisor(stride, discs.Count) > 1) stride++;
-        return Enumerable.Range(0, discs.Count).All(k => mould.LeastThickness(discs[(int)((long)k * stride % discs.Count)], 1.5) >= least_mm);
     }
 }

@@ -36,10 +36,10 @@ public static class RegisterDowels
             for (var i = first; i >= 1; i--)
             {
                 var (thick, thin) = (Size(pins[i], table), Size(pins[i - 1], table));
-                var places = Candidates(cope, drag, common, thick, least * pins[i], table.Cover_mm.Value);
+                var places = Candidates(common.Offset(-Reach(thick, table.Cover_mm.Value), 0.05), Allowed(cope, drag, thick, least * pins[i], table.Cover_mm.Value));
                 if (FarthestPair(places) is not var (a, b)) continue;
                 if (Vec2.Distance(a, b) < 3 * thick.Hole_mm) continue;
-                Dowel At(Dowel size, Vec2 p) => size with { At_mm = p, Depth_mm = Depth(cope, drag, p, size, table.Cover_mm.Value) };
+                Dowel At(Dowel size, Vec2 p) => size with { At_mm = p, Depth_mm = Depth(cope, drag, p, size, least * size.Diameter_mm, table.Cover_mm.Value) };
                 return ([At(thick, a), At(thin, b)],
                     FormattableString.Invariant($"{pins[i]:0.#} and {pins[i - 1]:0.#} mm pins, as deep as the lower half lets them, at most {table.Depth_diameters.Value:0.#} diameters, the farthest places with {table.Cover_mm.Value:0.#} mm of cover; two diameters, so that the halves go together one way only"), source);
             }
@@ -51,12 +51,24 @@ public static class RegisterDowels
     private static Dowel Size(double diameter_mm, DowelTable table) =>
         new(default, diameter_mm, diameter_mm + table.Clearance_mm.Value, table.Depth_diameters.Value * diameter_mm);
 
-    /// <summary>As deep as asked, or as the thinner half lets it at a place, down to a tenth of a millimetre.</summary>
-    private static double Depth(HalfMould cope, HalfMould drag, Vec2 p, Dowel size, double cover_mm)
+    /// <summary>As deep as asked, or as the thinner half lets it at a place, down to a tenth of a millimetre and not below a least.</summary>
+    private static double Depth(HalfMould cope, HalfMould drag, Vec2 p, Dowel size, double least_mm, double cover_mm)
     {
-        var room = Math.Min(cope.LeastThickness(p, Reach(size, cover_mm)), drag.LeastThickness(p, Reach(size, cover_mm))) - cover_mm;
-        return Math.Min(size.Depth_mm, Math.Floor(room * 10) / 10);
+        if (Allowed(cope, drag, size, size.Depth_mm, cover_mm).Contains(p)) return size.Depth_mm;
+        var (low, high) = ((int)Math.Floor(least_mm * 10), (int)Math.Ceiling(size.Depth_mm * 10));
+        while (high - low > 1)
+        {
+            var middle = (low + high) / 2;
+            if (Allowed(cope, drag, size, middle / 10.0, cover_mm).Contains(p)) low = middle;
+            else high = middle;
+        }
+
+        return Math.Max(low / 10.0, least_mm);
     }
+
+    /// <summary>Where the middle of a dowel may be: both halves are solid over it and its cover.</summary>
+    private static PlanRegion Allowed(HalfMould cope, HalfMould drag, Dowel size, double depth_mm, double cover_mm) =>
+        cope.AtLeast(depth_mm + cover_mm).Intersection(drag.AtLeast(depth_mm + cover_mm)).Offset(-Reach(size, cover_mm), 0.05);
 
     private static double Reach(Dowel size, double cover_mm) => (size.Hole_mm / 2) + cover_mm;
 
@@ -74,21 +86,18 @@ public static class RegisterDowels
         return 2 * low;
     }
 
-    private static List<Vec2> Candidates(HalfMould cope, HalfMould drag, PlanRegion common, Dowel size, double depth_mm, double cover_mm)
+    /// <summary>The places of a grid over a face that are allowed.</summary>
+    private static List<Vec2> Candidates(PlanRegion face, PlanRegion allowed)
     {
-        var radius = Reach(size, cover_mm);
-        var allowed = common.Offset(-radius, 0.05);
         var places = new List<Vec2>();
         if (allowed.IsEmpty) return places;
-        var box = allowed.Geometry.EnvelopeInternal;
+        var box = face.Geometry.EnvelopeInternal;
         for (var i = 0; i <= Places; i++)
         {
             for (var j = 0; j <= Places; j++)
             {
                 var p = new Vec2(box.MinX + (box.Width * i / Places), box.MinY + (box.Height * j / Places));
-                if (allowed.Contains(p)
-                    && cope.LeastThickness(p, radius) >= depth_mm + cover_mm
-                    && drag.LeastThickness(p, radius) >= depth_mm + cover_mm) places.Add(p);
+                if (allowed.Contains(p)) places.Add(p);
             }
         }
 

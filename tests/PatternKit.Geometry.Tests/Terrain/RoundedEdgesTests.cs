@@ -112,6 +112,7 @@ public class RoundedEdgesTests
         {
             var p = Somewhere(random);
             var (height, gradient, _) = rounded.At(p);
+            Assert.True(height <= rounded.Sharp.At(p).Height, $"at {p} rounding adds {height - rounded.Sharp.At(p).Height} mm");
             if (rounded.Sharp.At(p).Height - height < 1e-3) continue;
             found++;
             var n = 1 / Math.Sqrt(1 + gradient.LengthSquared) * new Vec3(-gradient.X, -gradient.Y, 1);

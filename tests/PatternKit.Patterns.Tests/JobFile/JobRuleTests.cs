@@ -19,7 +19,7 @@ public sealed class JobRuleTests
     [Fact]
     public void Auto_means_the_same_as_left_out()
     {
-        var job = JobFolder.Read(JobFolder.Head + JobFolder.Disc + "[parting]\nat = \"auto\"\n[pattern]\ndraft = \"auto\"\ncontraction = \"auto\"\nrapping = \"auto\"\ncamber = \"auto\"\ndowels = \"auto\"\ndraw_screws = \"auto\"\nskin = \"auto\"\n");
+        var job = JobFolder.Read(JobFolder.Head + JobFolder.Disc + "[parting]\nat = \"auto\"\n[pattern]\ndraft = \"auto\"\ncontraction = \"auto\"\nrapping = \"auto\"\ncamber = \"auto\"\ndowels = \"auto\"\ndraw_screws = \"auto\"\nskin = \"auto\"\nfillet = \"auto\"\n");
         Assert.Equal(new PartingSettings(), job.Parting);
         Assert.Equal(new PatternSettings(), job.Pattern);
     }
@@ -32,6 +32,24 @@ public sealed class JobRuleTests
         Assert.Equal(
             new PatternSettings(DrawScrews: false, Skin: skin),
             JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc}[pattern]\ndraw_screws = \"none\"\nskin = \"{word}\"\n").Pattern);
+
+    [Theory]
+    [InlineData("fillet", "4", 4.0, null)]
+    [InlineData("fillet", "\"none\"", 0.0, null)]
+    [InlineData("fillet", "{ plate = \"1/8 in\" }", null, 3.175)]
+    [InlineData("round", "1.5", 1.5, null)]
+    [InlineData("round", "\"none\"", 0.0, null)]
+    [InlineData("round", "\"auto\"", null, null)]
+    [InlineData("round", "{ PLATE = 2 }", 0.0, 2.0)]
+    public void Radii_are_given_for_all_or_by_name_and_what_has_no_name_has_no_rounded_edge(string key, string value, double? all_mm, double? plate_mm)
+    {
+        var pattern = JobFolder.Read($"{JobFolder.Head}{JobFolder.Disc.Replace("[[part]]", "[[part]]\nname = \"plate\"", StringComparison.Ordinal)}[pattern]\n{key} = {value}\n").Pattern;
+        var (asked, other) = key == "round" ? (pattern.Round, pattern.Fillet) : (pattern.Fillet, pattern.Round);
+        Assert.NotNull(asked);
+        Assert.Null(other);
+        Assert.Equal(all_mm, asked.All_mm);
+        Assert.Equal(plate_mm, asked.Names_mm.TryGetValue("plate", out var own) ? own : null);
+    }
 
     [Theory]
     [InlineData("\"auto\"", "bottom holes sides top")]

@@ -41,7 +41,9 @@ public sealed class RandomKitTests
 
     /// <summary>Where fillets of several floors are crowded, a facet may come out steep; that never goes unsaid.</summary>
     [Fact]
-    public void The_kit_of_any_job_with_fillets_is_closed_and_tells_of_steep_facets() => Made(AnyJob, kit =>
+    public void The_kit_of_any_job_with_fillets_is_closed_and_tells_of_steep_facets() => Made(AnyJob, Told, 12);
+
+    private static void Told(Kit kit)
     {
         KitCheck.Closed(kit);
         var asked = kit.Decisions.Where(d => d.Key is "draft_outside_deg" or "draft_inside_deg").Min(d => d.Value) * KitCheck.Degree;
@@ -49,7 +51,20 @@ public sealed class RandomKitTests
             Assert.True(
                 body.LeastDraft >= asked - (0.05 * KitCheck.Degree) || kit.Findings.Any(f => f.Code == "no-draft" && f.Message.Contains($"{body.Half}".ToLowerInvariant(), StringComparison.Ordinal)),
                 $"{body.Name}: {body.LeastDraft / KitCheck.Degree}° without a word");
-    }, 12);
+    }
+
+    /// <summary>Square corners of the plan have fillets running up to edges; those are told of like the rest.</summary>
+    [Fact]
+    public void The_kit_of_any_job_with_rounded_edges_is_closed_and_tells_of_steep_facets() => Made(
+        Gen.Select(AnyJob, Gen.Int[1, 4]).Select((job, radius) => job with { Pattern = job.Pattern with { Round = new(radius, ImmutableDictionary<string, double>.Empty) } }), Told, 12);
+
+    [Fact]
+    public void The_kit_of_any_job_with_rounded_edges_and_no_fillets_is_sound() => Made(
+        Gen.Select(AnyJob, Gen.Int[1, 4]).Select((job, radius) => job with
+        {
+            Pattern = job.Pattern with { Fillet = new(0, ImmutableDictionary<string, double>.Empty), Round = new(radius, ImmutableDictionary<string, double>.Empty) },
+        }),
+        KitCheck.Sound, 12);
 
     private static void Made(Gen<Job> jobs, Action<Kit> check, int count) => jobs.Sample(
         job =>

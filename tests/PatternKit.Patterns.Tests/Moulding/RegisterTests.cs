@@ -18,6 +18,18 @@ public sealed class RegisterTests
         Jobs.Round(-25, -8, 24, -24, -12, name: "lower boss"));
 
     [Fact]
+    public void Marks_keep_clear_of_a_narrow_dimple_between_the_places_that_a_sample_would_look_at()
+    {
+        // The small hole closes by its draft just above the joint: a cone a few tenths of a millimetre wide where letters could be.
+        var job = Jobs.Of(
+            Jobs.Block(-45, -35, 45, 35, -3, 7), Jobs.Round(4, 23.7115696, 24.285714, -11, 2), Jobs.Round(0, -3, 18.240385, -40, 60, CutKind.Drawn),
+            Jobs.Round(-1.67858, 9.888324, 1.7560994, -40, 60, CutKind.Drawn)).Bare(5, holds: SizeHolds.Parting);
+        var kit = KitCheck.Build(job with { Parting = new(null, Match: true), Pattern = job.Pattern with { Contraction = 0.013 } });
+        KitCheck.Closed(kit);
+        Assert.Contains(kit.Findings, f => f.Code == "deep-hole");
+    }
+
+    [Fact]
     public void A_split_pattern_has_two_dowels_of_different_diameter_at_the_same_places_of_both_halves()
     {
         var kit = WithDowels();
