@@ -59,7 +59,7 @@ public static class KitBuilder
         {
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
             var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck);
-            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, rounds.Rims));
+            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
         var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);

@@ -12,13 +12,15 @@ using static System.FormattableString;
 namespace PatternKit.Patterns.Moulding;
 
 /// <summary>The fillets of a half: where, with what radius, and what the radius was held back by.</summary>
-/// <param name="Floors">For the upper terrain of the half.</param>
+/// <param name="Floors">Of the upper surface of the half.</param>
+/// <param name="UnderFloors">Of its underside, in that one's frame.</param>
 /// <param name="Decisions">Radii with their rules.</param>
 /// <param name="Findings">One for each floor on which a radius is less than was wanted.</param>
-public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
+public sealed record FilletPlan(
+    ImmutableArray<FilletedFloor> Floors, ImmutableArray<FilletedFloor> UnderFloors, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
 {
     /// <summary>No fillets.</summary>
-    public static FilletPlan None { get; } = new([], [], []);
+    public static FilletPlan None { get; } = new([], [], [], []);
 
     /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
     private const double Chord_mm = 0.05;
@@ -34,31 +36,36 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check)
     {
         if (mould.IsEmpty) return None;
-        var named = new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances);
-        var floors = ImmutableArray.CreateBuilder<FilletedFloor>();
         var decisions = ImmutableArray.CreateBuilder<Decision>();
         var findings = ImmutableArray.CreateBuilder<Finding>();
-        foreach (var flat in mould.Floors())
-        {
-            var islands = Islands(mould, flat).Select(i => Judge(job, mould, flat, i, named, rounds)).ToArray();
-            foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
-                findings.Add(Told(worst, islands.Count(i => i.Held is not null), half, frame, flat.Height, check.LeastDepth_mm.Value));
-            var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
-                .Select(g => new FilletedIslands(PlanRegion.Union(g.Select(p => p.Plateau.Region)), g.Key)).ToImmutableArray();
-            if (groups.IsEmpty) continue;
-            floors.Add(new(flat.Height, mould.OpenAtOrAbove(flat.Height), groups));
-            var z = frame.ToJob(new(0, 0, half == MouldHalf.Cope ? flat.Height : -flat.Height)).Z;
-            foreach (var g in groups)
-            {
-                var rule = islands.First(i => i.Parts.Any(p => p.Radius_mm == g.Radius)).Rule;
-                decisions.Add(new(
-                    Invariant($"fillet_{(half == MouldHalf.Cope ? "cope" : "drag")}_{decisions.Count + 1}_mm"),
-                    Invariant($"Fillets on the flat at z = {z:0.##} mm, {(half == MouldHalf.Cope ? "cope" : "drag")}"),
-                    g.Radius, "mm", rule.Rule, rule.Source));
-            }
-        }
+        var name = half == MouldHalf.Cope ? "cope" : "drag";
+        var floors = Planned(mould.Top, new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances), rounds, half == MouldHalf.Cope ? 1 : -1, name);
+        var under = mould.Underside is { } underside ? Planned(underside, null, RoundPlan.None, half == MouldHalf.Cope ? -1 : 1, $"recesses of the {name}") : [];
+        return new(floors, under, decisions.ToImmutable(), findings.ToImmutable());
 
-        return new(floors.ToImmutable(), decisions.ToImmutable(), findings.ToImmutable());
+        ImmutableArray<FilletedFloor> Planned(MouldFace face, NamedRadii? named, RoundPlan edges, int sign, string where)
+        {
+            var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
+            foreach (var flat in face.Floors())
+            {
+                var islands = Islands(mould, face, flat).Select(i => Judge(job, mould, face, flat, i, named, edges)).ToArray();
+                foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
+                    findings.Add(Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
+                var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
+                    .Select(g => new FilletedIslands(PlanRegion.Union(g.Select(p => p.Plateau.Region)), g.Key)).ToImmutableArray();
+                if (groups.IsEmpty) continue;
+                planned.Add(new(flat.Height, face.OpenAtOrAbove(flat.Height), groups));
+                var z = frame.ToJob(new(0, 0, sign * flat.Height)).Z;
+                foreach (var g in groups)
+                {
+                    var rule = islands.First(i => i.Parts.Any(p => p.Radius_mm == g.Radius)).Rule;
+                    decisions.Add(new(
+                        Invariant($"fillet_{name}_{decisions.Count + 1}_mm"), Invariant($"Fillets on the flat at z = {z:0.##} mm, {where}"), g.Radius, "mm", rule.Rule, rule.Source));
+                }
+            }
+
+            return planned.ToImmutable();
+        }
     }
 
     private sealed record Part(Plateau Plateau, double Radius_mm);
@@ -66,9 +73,9 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
 
     /// <summary>What rises from a flat and meets it.</summary>
-    private static IEnumerable<(PlanRegion Region, ImmutableArray<Plateau> Plateaus)> Islands(HalfMould mould, Plateau flat)
+    private static IEnumerable<(PlanRegion Region, ImmutableArray<Plateau> Plateaus)> Islands(HalfMould mould, MouldFace face, Plateau flat)
     {
-        var higher = mould.Upper.Plateaus.Where(p => Highest(p) > flat.Height).ToArray();
+        var higher = face.Terrain.Plateaus.Where(p => Highest(p) > flat.Height).ToArray();
         var union = PlanRegion.Union(higher.Select(p => p.Region));
         for (var i = 0; i < union.Geometry.NumGeometries; i++)
         {
@@ -81,11 +88,12 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
 
     private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
 
-    private static Island Judge(Job job, HalfMould mould, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii named, RoundPlan rounds)
+    private static Island Judge(
+        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds)
     {
         if (island.Plateaus.Any(p => !p.IsLevel))
         {
-            var least = Fillets.Least(mould.ThicknessUnder(flat));
+            var least = Fillets.Least(face.ThicknessUnder(flat));
             return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
         }
 
@@ -93,12 +101,12 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
         var wall_mm = walls.Min(p => p.Height - flat.Height);
         var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, mould.LeastDraft));
         var asked = job.Pattern.Fillet?.All_mm;
-        var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(mould, flat, island.Region, wall_mm);
+        var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm);
         var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
-        var byGap = Gap(mould, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named.Largest)));
-        var parts = island.Plateaus.Select(p => new Part(p, Held(named.Of(p) ?? asked ?? rule.Value, named.Of(p) is null && asked is null))).ToImmutableArray();
+        var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
+        var parts = island.Plateaus.Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);
-        var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named.Of(p.Plateau) is null);
+        var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
         var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
         return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);
 
@@ -110,13 +118,15 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     }
 
     /// <summary>By the thicker of the metal under the flat and the wall that stands on it.</summary>
-    private static Sourced<double> ByRule(HalfMould mould, Plateau flat, PlanRegion island, double wall_mm)
+    private static Sourced<double> ByRule(MouldFace face, Plateau flat, PlanRegion island, double wall_mm)
     {
-        var floor_mm = mould.ThicknessUnder(flat);
+        var floor_mm = face.ThicknessUnder(flat);
         var height_mm = floor_mm + wall_mm;
+        var wall = face.Metal(island);
+        if (wall.IsEmpty) return Fillets.Least(floor_mm);
         // The circle is sought only in what is narrower than high.
-        var isWide = !island.Offset(-height_mm / 2, Chord_mm).IsEmpty;
-        var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(island.Geometry, 0.1).GetRadiusLine().Length);
+        var isWide = !wall.Offset(-height_mm / 2, Chord_mm).IsEmpty;
+        var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(wall.Geometry, 0.1).GetRadiusLine().Length);
         return Fillets.Least(Math.Max(floor_mm, section_mm));
     }
 
@@ -124,26 +134,27 @@ public sealed record FilletPlan(ImmutableArray<FilletedFloor> Floors, ImmutableA
     /// The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls: closing the walls'
     /// footprint with a disc shows where, but for corners, which hold less than the square of the disc's radius.
     /// </summary>
-    private static double Gap(HalfMould mould, Plateau flat, PlanRegion island, double wanted)
+    private static double Gap(HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted)
     {
         var share = FoundryTables.Default.Fillets.GapShare.Value;
-        var walls = mould.Upper.Above(flat.Height);
+        var walls = face.Terrain.Above(flat.Height);
         foreach (var radius in FoundryTables.Default.Fillets.Series_mm.Where(r => r < wanted).Append(wanted).Reverse())
         {
             var half = radius * Math.Tan((Math.PI / 4) - (mould.LeastDraft / 2)) / share / 2;
             var narrow = walls.Offset(half, Chord_mm).Offset(-half, Chord_mm).Difference(walls).Intersection(flat.Region);
             var isNarrow = Enumerable.Range(0, narrow.Geometry.NumGeometries).Select(narrow.Geometry.GetGeometryN)
-                .Any(g => g.Area > half * half && g.IsWithinDistance(island.Geometry, mould.Run(mould.Upper.Levels[0] - flat.Height) + (2 * Chord_mm)));
+                .Any(g => g.Area > half * half && g.IsWithinDistance(island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * Chord_mm)));
             if (!isNarrow) return radius;
         }
 
         return 0;
     }
 
-    private static Finding Told(Island worst, int count, MouldHalf half, PatternFrame frame, double floor, double leastDepth_mm)
+    private static Finding Told(Island worst, int count, Plateau flat, PatternFrame frame, int sign, double leastDepth_mm)
     {
-        var p = worst.Region.InnerPoint;
-        var at = frame.ToJob(new(p.X, p.Y, half == MouldHalf.Cope ? floor : -floor));
+        // Beside the flat, since what stands round a recess reaches far.
+        var nearest = NetTopologySuite.Operation.Distance.DistanceOp.NearestPoints(flat.Region.Geometry, worst.Region.Geometry)[1];
+        var at = frame.ToJob(new(nearest.X, nearest.Y, sign * flat.Height));
         var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
         var others = count > 1 ? Invariant($"; {count - 1} more on this flat are held back too") : "";
         var isSquare = worst.Radius_mm == 0 && worst.Wall_mm >= leastDepth_mm;

@@ -33,6 +33,8 @@ public sealed class HalfMould
     private readonly FilletedTerrain? rounded;
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
+    private readonly Task<FilletedTerrain>? underFilleted;
+    private readonly Task<FilletedTerrain>? underMeshable;
 
     private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
@@ -52,15 +54,31 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
-    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims)
+    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors, ImmutableArray<FilletedFloor> underFloors, ImmutableArray<RoundedRim> rims)
     {
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
-        (Joint_mm, Under) = (sharp.Joint_mm, sharp.Under);
-        Upper = floors.IsEmpty ? sharp.Upper : sharp.Upper.WithCorners(tolerance.Error_mm, floors.SelectMany(f => f.Islands).Max(i => i.Radius));
-        if (rims.Any(r => r.Radius > 0)) rounded = new(Upper, [], rims, tolerance.Error_mm);
+        (Joint_mm, Under, Upper) = (sharp.Joint_mm, sharp.Under, sharp.Upper);
+        var isRound = rims.Any(r => r.Radius > 0);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
-        filleted = Task.Run(() => new FilletedTerrain(Upper, floors, rims, tolerance.Error_mm));
-        meshable = Task.Run(async () => (await filleted.ConfigureAwait(false)).ForMeshing());
+        if (isRound || !floors.IsEmpty)
+        {
+            Upper = WithCorners(Upper, floors);
+            if (isRound) rounded = new(Upper, [], rims, tolerance.Error_mm);
+            (filleted, meshable) = Prepare(Upper, floors, rims);
+        }
+
+        if (underFloors.IsEmpty) return;
+        Under = WithCorners(Under!, underFloors);
+        (underFilleted, underMeshable) = Prepare(Under, underFloors, []);
+
+        DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted) =>
+            filleted.IsEmpty ? terrain : terrain.WithCorners(tolerance.Error_mm, filleted.SelectMany(f => f.Islands).Max(i => i.Radius));
+
+        (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(DraftedTerrain terrain, ImmutableArray<FilletedFloor> at, ImmutableArray<RoundedRim> edges)
+        {
+            var made = Task.Run(() => new FilletedTerrain(terrain, at, edges, tolerance.Error_mm));
+            return (made, Task.Run(async () => (await made.ConfigureAwait(false)).ForMeshing()));
+        }
     }
 
     /// <summary>Height of the joint in this half's frame.</summary>
@@ -92,10 +110,11 @@ public sealed class HalfMould
     public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
     /// <summary>This half with fillets and rounded edges; neither leaves the half as it is.</summary>
-    /// <param name="floors">Where fillets are.</param>
-    /// <param name="rims">Edges with their radii.</param>
-    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims) =>
-        floors.IsEmpty && rims.All(r => r.Radius == 0) ? this : new(this, floors, rims);
+    /// <param name="floors">Where fillets are on the upper surface.</param>
+    /// <param name="underFloors">Where fillets are on the underside, in its frame.</param>
+    /// <param name="rims">Edges of the upper surface with their radii.</param>
+    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors, ImmutableArray<FilletedFloor> underFloors, ImmutableArray<RoundedRim> rims) =>
+        floors.IsEmpty && underFloors.IsEmpty && rims.All(r => r.Radius == 0) ? this : new(this, floors, underFloors, rims);
 
     /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
@@ -104,32 +123,23 @@ public sealed class HalfMould
     ];
 
     /// <summary>Done when fillets, rounded edges and what their mesh needs are prepared.</summary>
-    public Task Prepared => meshable ?? Task.CompletedTask;
+    public Task Prepared => Task.WhenAll(new[] { meshable, underMeshable }.OfType<Task>());
 
-    /// <summary>By how much fillets raise the half at a place of the plan, mm.</summary>
-    public double RaisedByFillets(Vec2 p) => filleted?.GetAwaiter().GetResult().Raise(p) ?? 0;
+    /// <summary>By how much fillets raise the upper surface or lower the underside at a place of the plan, mm: the more of both.</summary>
+    public double RaisedByFillets(Vec2 p) => Math.Max(filleted?.GetAwaiter().GetResult().Raise(p) ?? 0, underFilleted?.GetAwaiter().GetResult().Raise(p) ?? 0);
 
     /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
-    public double FilletVolume_mm3() => filleted?.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
+    public double FilletVolume_mm3() =>
+        new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3()));
 
     /// <summary>What rounding edges takes away, mm³, as exactly.</summary>
     public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
 
-    /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
-    public IEnumerable<Plateau> Floors() =>
-        Upper.Flats().Where(f => f.Height < Upper.Levels[0]).Select(f => f with { Region = f.Region.Difference(Hollows()) }).Where(f => !f.Region.IsEmpty);
+    /// <summary>The upper surface.</summary>
+    public MouldFace Top => new(Upper, cells, Joint_mm);
 
-    /// <summary>Where level metal of the half is at least as high as a floor, holes left out whose sand parts above the joint.</summary>
-    public PlanRegion OpenAtOrAbove(double floor) =>
-        PlanRegion.Union(Upper.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(Hollows());
-
-    /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
-    public double ThicknessUnder(Plateau flat)
-    {
-        var under = cells.Where(c => c.IsMetal && c.Top.IsLevel && c.Upper == flat.Height).ToArray();
-        var area = under.Sum(c => c.Region.Area);
-        return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Joint_mm).Min();
-    }
+    /// <summary>The underside, where it has recesses.</summary>
+    public MouldFace? Underside => Under is null ? null : new(Under, [.. cells.Select(c => c with { Top = -c.Floor, Floor = -c.Top })], -Joint_mm);
 
     /// <summary>The least of both draft angles, radians.</summary>
     public double LeastDraft => Math.Min(draft.Outside, draft.Inside);
@@ -139,7 +149,8 @@ public sealed class HalfMould
 
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
-        TerrainSolid.Build(meshable?.GetAwaiter().GetResult() ?? (ITerrain)Upper, Under, Holes(), pockets, lattice, tolerance);
+        TerrainSolid.Build(
+            meshable?.GetAwaiter().GetResult() ?? (ITerrain)Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() =>
@@ -214,8 +225,6 @@ public sealed class HalfMould
         return rounded is null ? section : section.Difference(rounded.LoweredTo(height));
     }
 
-    private PlanRegion Hollows() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper > Joint_mm).Select(c => c.Region));
-
     /// <summary>Thickness of the body over a place of the plan, mm.</summary>
     internal double Thickness(Vec2 p) => Math.Max(0, SignedThickness(p));
 
@@ -248,7 +257,8 @@ public sealed class HalfMould
         // A frame at the joint stands for the sand outside; it reaches beyond all draft.
         var reach = lattice.Extent * 0.9;
         var frame = PlanRegion.Rectangle(new(-reach, -reach), new(reach, reach)).Difference(PlanRegion.Union(cells.Select(c => c.Region)));
-        return Tapered([.. cells.Select(c => new Plateau(c.Region, -c.Floor)), new(frame, -Joint_mm)], -cells.Max(c => c.Lower), -Joint_mm);
+        // Its ground lies below the highest recess, so that the bottom of that is a flat like others.
+        return Tapered([.. cells.Select(c => new Plateau(c.Region, -c.Floor)), new(frame, -Joint_mm)], -cells.Max(c => c.Lower) - 1, -Joint_mm);
     }
 
     private DraftedTerrain Tapered(ImmutableArray<Plateau> raw, double ground, double cap) => new(

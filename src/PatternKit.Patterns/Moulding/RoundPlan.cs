@@ -97,7 +97,7 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
             var below = lower.Where(p => p.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Height) + Slack_mm)).Select(p => p.Height).DefaultIfEmpty(mould.Joint_mm).Max();
             // A wall that ends on a flat has a fillet there as well; one on the joint keeps a little of itself.
             var (wall_mm, share) = (height - below, below > mould.Joint_mm ? 0.5 : 0.9);
-            var byWall = share * Math.Min(wall_mm, own.Min(mould.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
+            var byWall = share * Math.Min(wall_mm, own.Min(mould.Top.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
             var limit_mm = Math.Min(wanted_mm, byWall);
             var byWidth = Widest(mould, piece, line, limit_mm, FoundryTables.Default.Fillets);
             if (byWidth >= wanted_mm) return (wanted_mm, null);

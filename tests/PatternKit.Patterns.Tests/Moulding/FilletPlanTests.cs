@@ -75,6 +75,25 @@ public sealed class FilletPlanTests
         Assert.Contains(kit.Findings, f => f.Code == "fillet-capped" && f.Message.Contains("narrow", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void A_recess_from_below_has_the_fillet_of_one_from_above()
+    {
+        var job = Jobs.Of(Jobs.Block(-60, -40, 60, 40, 0, 30)).Bare(2, joint_mm: 0);
+        Kit With(double low, double high) => KitCheck.Build(job with
+        {
+            Features = job.Features.Add(Jobs.Round(5, 0, 40, low, high, CutKind.Drawn, "recess")), Pattern = job.Pattern with { Fillet = new(3, NoNames) },
+        });
+        var (above, below) = (With(12, 30), With(0, 18));
+        KitCheck.Sound(below);
+        // Pappus: the wedge turned about the axis, its centroid between the foot and 0.223 r inside it (Bronstein).
+        var theta = 2 * KitCheck.Degree;
+        var area = 9 * (Math.Tan((Math.PI / 4) - (theta / 2)) - (((Math.PI / 2) - theta) / 2));
+        var foot = 20 - (18 * Math.Tan(theta));
+        Assert.InRange(below.Bridge.Fillet_mm3, 2 * Math.PI * (foot - 1) * area, 2 * Math.PI * foot * area);
+        Assert.Equal(above.Bridge.Fillet_mm3, below.Bridge.Fillet_mm3, 0.02);
+        Assert.Equal(3, Radius(below));
+    }
+
     private static Feature Boss(double height_mm) => Jobs.Block(-15, -15, 15, 15, 0, height_mm, name: "boss");
 
     private static double Radius(Kit kit) => Assert.Single(kit.Decisions, d => d.Key.StartsWith("fillet_cope", StringComparison.Ordinal)).Value;

@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>One of the two surfaces of a half that sand lies against, seen along its own draw: the upper one, or the underside with z negated.</summary>
+public sealed class MouldFace
+{
+    private readonly ImmutableArray<TerrainCell> cells;
+    private readonly Lazy<PlanRegion> hollows;
+    private readonly Lazy<PlanRegion> metal;
+
+    /// <summary>Describes a surface.</summary>
+    /// <param name="terrain">Drafted, without fillets.</param>
+    /// <param name="cells">What it was drafted from; their upper side is this surface.</param>
+    /// <param name="joint">Height of the joint in its frame.</param>
+    internal MouldFace(DraftedTerrain terrain, ImmutableArray<TerrainCell> cells, double joint)
+    {
+        (Terrain, this.cells) = (terrain, cells);
+        hollows = new(() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper != joint).Select(c => c.Region)));
+        metal = new(() => PlanRegion.Union(cells.Where(c => c.IsMetal).Select(c => c.Region)));
+    }
+
+    /// <summary>The surface, drafted, without fillets.</summary>
+    public DraftedTerrain Terrain { get; }
+
+    /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
+    public IEnumerable<Plateau> Floors() =>
+        Terrain.Flats().Where(f => f.Height < Terrain.Levels[0]).Select(f => f with { Region = f.Region.Difference(hollows.Value) }).Where(f => !f.Region.IsEmpty);
+
+    /// <summary>Where level ground of the half is at least as high as a floor, holes left out whose sand parts away from the joint.</summary>
+    public PlanRegion OpenAtOrAbove(double floor) =>
+        PlanRegion.Union(Terrain.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(hollows.Value);
+
+    /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
+    public double ThicknessUnder(Plateau flat)
+    {
+        var under = cells.Where(c => c.IsMetal && c.Top.IsLevel && c.Upper == flat.Height).ToArray();
+        var area = under.Sum(c => c.Region.Area);
+        return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Terrain.GroundHeight).Min();
+    }
+
+    /// <summary>The part of a region where metal is.</summary>
+    public PlanRegion Metal(PlanRegion region) => region.Intersection(metal.Value);
+}
