@@ -1,7 +1,4 @@
 using System.Collections.Immutable;
-using NetTopologySuite.Geometries;
-using NetTopologySuite.Noding;
-using NetTopologySuite.Noding.Snapround;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Triangulation;
@@ -16,7 +13,7 @@ namespace PatternKit.Geometry.Terrain;
 internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false);
 
 /// <summary>
-/// Rings of the plan, snap-rounded to the lattice (Hobby 1999, by NetTopologySuite), as constraints of a Delaunay
+/// Rings of the plan, snap-rounded to the lattice, as constraints of a Delaunay
 /// triangulation whose triangles know inside which rings they lie, by parity. Crossing and coinciding rings are welcome.
 /// </summary>
 internal sealed class ZonedTriangulation
@@ -36,9 +33,8 @@ internal sealed class ZonedTriangulation
     public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0)
     {
         this.lattice = lattice;
-        var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
-            [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
-        List<ISegmentString> lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
+        var noded = Noded(rings.Select(r => new Line([.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(Index)], r)));
+        Line[] lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
         var triangles = Triangulated(lines);
         // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did.
         if (apart > 0 && (triangles is null || !IsNoded(triangles))) triangles = Triangulated(Noded(lines));
@@ -71,11 +67,7 @@ internal sealed class ZonedTriangulation
     public Vec2 Corner(int t, int i) => Position(Triangles.Origin((3 * t) + i));
 
     /// <summary>Where a point lies.</summary>
-    public Vec2 Position(int v)
-    {
-        var p = Triangles.Point(v);
-        return new(p.X * lattice.Step, p.Y * lattice.Step);
-    }
+    public Vec2 Position(int v) => Position(Triangles.Point(v));
 
     /// <summary>The exact height that a ring gave its vertex, if any.</summary>
     public bool TryHeight(int v, out double height)
@@ -91,38 +83,38 @@ internal sealed class ZonedTriangulation
     /// <summary>The zone bits that flip across a half-edge; 0 for breaklines and free edges.</summary>
     public int Crossing(int h) => flips.GetValueOrDefault(Key(Triangles.Origin(h), Triangles.Origin(PlanTriangulation.Next(h))));
 
-    private List<ISegmentString> Noded(IEnumerable<ISegmentString> strings)
+    /// <summary>A ring, or a part of one, in lattice points.</summary>
+    private sealed record Line(LatticePoint[] Points, ZonedRing Ring);
+
+    private static Line[] Noded(IEnumerable<Line> lines)
     {
-        var noder = new SnapRoundingNoder(new PrecisionModel(1 / lattice.Step));
-        noder.ComputeNodes([.. strings]);
-        return [.. noder.GetNodedSubstrings()];
+        Line[] all = [.. lines];
+        return [.. all.Zip(SnapRounding.Noded([.. all.Select(l => l.Points)]), (line, points) => line with { Points = points })];
     }
 
     /// <summary>The constrained triangulation of lines; null when they cross.</summary>
-    private PlanTriangulation? Triangulated(List<ISegmentString> noded)
+    private PlanTriangulation? Triangulated(Line[] noded)
     {
         flips.Clear();
         fixedHeights.Clear();
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
-        foreach (var c in noded.SelectMany(s => s.Coordinates))
+        foreach (var p in noded.SelectMany(l => l.Points))
         {
-            var p = Index(c);
             (lowX, highX) = (Math.Min(lowX, p.X), Math.Max(highX, p.X));
             (lowY, highY) = (Math.Min(lowY, p.Y), Math.Max(highY, p.Y));
         }
 
-        if (noded.Count == 0) (lowX, lowY, highX, highY) = (0, 0, 1, 1);
+        if (noded.Length == 0) (lowX, lowY, highX, highY) = (0, 0, 1, 1);
         var margin = (Math.Max(highX - lowX, highY - lowY) / 8) + 64;
         var triangles = new PlanTriangulation(new(lowX - margin, lowY - margin), new(highX + margin, highY + margin));
 
         var segments = new List<(int A, int B)>();
-        foreach (var s in noded)
+        foreach (var (points, ring) in noded)
         {
-            var ring = (ZonedRing)s.Context;
             var previous = -1;
-            foreach (var c in s.Coordinates)
+            foreach (var p in points)
             {
-                var v = triangles.Insert(Index(c));
+                var v = triangles.Insert(p);
                 if (ring.Height is { } h) NoteHeight(v, h, ring.Zones);
                 if (previous >= 0 && previous != v)
                 {
@@ -161,25 +153,27 @@ internal sealed class ZonedTriangulation
         }
     }
 
-    private static IEnumerable<ISegmentString> Merged(List<ISegmentString> noded, double apart)
+    private IEnumerable<Line> Merged(Line[] noded, double apart)
     {
         var cluster = new PointCluster(apart);
-        foreach (var s in noded.OrderBy(s => ((ZonedRing)s.Context).Zones == 0).ThenBy(s => ((ZonedRing)s.Context).Height is null))
+        foreach (var line in noded.OrderBy(l => l.Ring.Zones == 0).ThenBy(l => l.Ring.Height is null))
         {
-            var kept = new List<Coordinate>();
-            foreach (var c in s.Coordinates)
+            var kept = new List<LatticePoint>();
+            foreach (var c in line.Points)
             {
-                var p = cluster.Nearest(new(c.X, c.Y));
-                if (kept.Count == 0 || kept[^1].X != p.X || kept[^1].Y != p.Y) kept.Add(new(p.X, p.Y));
+                var p = Index(cluster.Nearest(Position(c)));
+                if (kept.Count == 0 || kept[^1] != p) kept.Add(p);
             }
 
-            if (kept.Count >= 2) yield return new NodedSegmentString([.. kept], s.Context);
+            if (kept.Count >= 2) yield return line with { Points = [.. kept] };
         }
     }
 
     private static (int, int) Key(int a, int b) => a < b ? (a, b) : (b, a);
 
-    private LatticePoint Index(Coordinate c) => new(lattice.Index(c.X), lattice.Index(c.Y));
+    private LatticePoint Index(Vec2 p) => new(lattice.Index(p.X), lattice.Index(p.Y));
+
+    private Vec2 Position(LatticePoint p) => new(p.X * lattice.Step, p.Y * lattice.Step);
 
     /// <summary>Where rings of different heights meet after rounding, a ring that bounds a zone decides, then the higher.</summary>
     private void NoteHeight(int v, double height, int zone)
