@@ -121,12 +121,11 @@ public sealed class PlanRegion
         return parts.Length == 0 ? Empty : From(CoverageUnion.Union(Factory.BuildGeometry(parts)));
     }
 
-    /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding).</summary>
+    /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding); quick for many.</summary>
     public static PlanRegion UnionOn(Lattice lattice, IEnumerable<PlanRegion> regions)
     {
-        var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
-        return parts.Length == 0 ? Empty
-            : From(NetTopologySuite.Precision.GeometryPrecisionReducer.Reduce(OverlayNGRobust.Union((IEnumerable<NetTopologySuite.Geometries.Geometry>)parts), new PrecisionModel(1 / lattice.Step)));
+        var polygons = LatticeUnion.Of(lattice, regions.SelectMany(r => r.Rings()).Select(r => r.AsEnumerable()), Factory);
+        return polygons.Length == 0 ? Empty : From(Factory.BuildGeometry(polygons));
     }
 
     /// <summary>

@@ -23,12 +23,12 @@ public sealed class DraftedTerrain : ITerrain
     private readonly ImmutableArray<RampBand> bands;
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
-    private readonly bool overlap;
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
     private readonly ConcurrentDictionary<double, Lazy<PlanRegion>> above = [];
     private readonly Lazy<ImmutableArray<RampCrease>> rampCreases;
+    private readonly Lazy<ImmutableArray<Plateau>> flats;
 
     /// <summary>Builds the envelope.</summary>
     /// <param name="plateaus">Border vertices and heights on the lattice.</param>
@@ -68,6 +68,7 @@ public sealed class DraftedTerrain : ITerrain
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
         bands = RampBand.Of(envelope.Primitives);
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
+        flats = new(() => [.. FlatsLeft()]);
     }
 
     /// <summary>The terrain of ramps already known, numbered from 0, over level plateaus, which may overlap.</summary>
@@ -82,12 +83,12 @@ public sealed class DraftedTerrain : ITerrain
         Cap = cap;
         slopes = [];
         Bends = [];
-        overlap = true;
         levels = [.. plateaus.Select(p => p.Height).Where(h => h > ground).Distinct().OrderDescending()];
         RampCount = ramps.Length;
         envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
+        flats = new(() => [.. FlatsLeft()]);
     }
 
     /// <summary>Height of the plan outside.</summary>
@@ -186,26 +187,18 @@ public sealed class DraftedTerrain : ITerrain
         ? Above(height - by)
         : PlanRegion.UnionOn(lattice, [Above(height), .. plateaus.Where(p => p.Height == height).Select(p => p.Region)]);
 
-    /// <summary>What is above a height, for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
-    public PlanRegion RoughlyAbove(double height) =>
-        above.TryGetValue(height, out var known) ? known.Value : PlanRegion.Union(PartsAbove(height));
-
-    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(lattice, PartsAbove(height)).WithoutSlivers(SliverWidth);
-
-    private List<PlanRegion> PartsAbove(double height)
-    {
-        var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
-        parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
-        List<PlanRegion> apart = overlap ? parts : [PlanRegion.UnionOfCoverage(parts)];
-        // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
-        apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
-            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
-        apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
-        return apart;
-    }
+    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(
+        lattice,
+        [
+            .. plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region),
+            .. slopes.Where(s => s.Highest > height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon),
+            .. bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)),
+        ]).WithoutSlivers(SliverWidth);
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
-    public IEnumerable<Plateau> Flats()
+    public IEnumerable<Plateau> Flats() => flats.Value;
+
+    private IEnumerable<Plateau> FlatsLeft()
     {
         if (levels.Length > 0 && levels[0] > Cap) yield return new(Above(Cap), Cap);
         foreach (var level in levels.Where(l => l <= Cap))

@@ -32,7 +32,7 @@ internal static class SquareCorners
         for (var i = 0; i + 1 < levels.Length; i++)
         {
             var (low, high) = (levels[i], levels[i + 1]);
-            foreach (var (_, at, _, rounding) in InsideCorners.Of(mould.RoughSection((low + high) / 2), radius, Chord_mm))
+            foreach (var (_, at, _, rounding) in InsideCorners.Of(mould.Section((low + high) / 2), radius, Chord_mm))
             {
                 // A fillet that climbs up between the walls has filled it.
                 if (mould.RaisedByFillets(at) > (high - low) / 2) continue;

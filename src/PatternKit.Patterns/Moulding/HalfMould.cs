@@ -167,13 +167,6 @@ public sealed class HalfMould
     public IEnumerable<PlanRegion> ClosedHoles() =>
         cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
 
-    /// <summary>The level section for one use, quicker: its corners are not on the lattice.</summary>
-    public PlanRegion RoughSection(double height)
-    {
-        var section = Upper.RoughlyAbove(height);
-        return Under is null || -height < Under.GroundHeight ? section : section.Intersection(Under.RoughlyAbove(-height));
-    }
-
     /// <summary>The level section just below a height, the flats at it included.</summary>
     /// <param name="height">Height of this half's frame, above the joint.</param>
     /// <param name="by">How far below, mm, where a flat does not say.</param>
@@ -221,7 +214,7 @@ public sealed class HalfMould
     {
         // A body just as thick as asked is thick enough.
         var height = Joint_mm + thickness_mm - 1e-6;
-        var section = RoughSection(height).Intersection(Standing);
+        var section = Section(height).Intersection(Standing);
         return rounded is null ? section : section.Difference(rounded.LoweredTo(height));
     }
 

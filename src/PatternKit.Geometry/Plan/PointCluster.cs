@@ -1,6 +1,6 @@
 using PatternKit.Geometry.Numerics;
 
-namespace PatternKit.Geometry.Terrain;
+namespace PatternKit.Geometry.Plan;
 
 /// <summary>Points no closer together than a distance, found again by hashing the plan into squares several times as wide.</summary>
 internal sealed class PointCluster(double distance)
