@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.Intrinsics;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Envelope;
@@ -20,6 +21,9 @@ public sealed class UpperEnvelope<T>
 {
     private const int LeafSize = 4;
 
+    /// <summary>What the number of primitives in a leaf takes.</summary>
+    private const int LeafBits = 3;
+
     private const int Threads = 8;
 
     /// <summary>A cache line of numbers.</summary>
@@ -29,7 +33,9 @@ public sealed class UpperEnvelope<T>
     private const double Rounding = 1e-9;
 
     private readonly ImmutableArray<T> primitives;
-    private readonly Node[] nodes;
+    private readonly Pair[] pairs;
+    private readonly int root;
+    private readonly bool isRounded;
     private readonly int[] order;
 
     /// <summary>The primitives as the tree lists them: read in place, as they are large.</summary>
@@ -56,9 +62,10 @@ public sealed class UpperEnvelope<T>
         tops = new double[order.Length];
         var boxes = new Box3[order.Length];
         for (var i = 0; i < order.Length; i++) (order[i], boxes[i]) = (i, primitives[i].Bounds);
-        var list = new List<Node>();
-        if (order.Length > 0) Build(list, boxes, 0, order.Length);
-        nodes = [.. list];
+        var list = new List<Pair>();
+        if (order.Length > 0) root = Build(list, boxes, 0, order.Length).Index;
+        pairs = [.. list];
+        isRounded = primitives.Any(q => q.Reach.Radius > 0);
         for (var i = 0; i < order.Length; i++) (listed[i], tops[i]) = (primitives[order[i]], boxes[order[i]].High.Z + primitives[order[i]].Reach.Radius);
     }
 
@@ -75,21 +82,22 @@ public sealed class UpperEnvelope<T>
     public EnvelopeSample AtLeast(Vec2 p, double height)
     {
         var best = new EnvelopeSample(Math.Max(height, Background), default, -1);
-        if (nodes.Length == 0) return best;
+        if (order.Length == 0) return best;
         ref var known = ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
         var least = listed[known].TryEvaluate(p, out var last, out _) ? last - Rounding : double.NegativeInfinity;
         var winner = -1;
+        var (x, y) = (Vector128.Create(p.X), Vector128.Create(p.Y));
         Span<(int Node, double Bound)> stack = stackalloc (int, double)[64];
         var top = 0;
-        stack[top++] = (0, Bound(nodes[0], p));
+        stack[top++] = (root, double.PositiveInfinity);
         while (top > 0)
         {
             var (index, bound) = stack[--top];
             if (bound <= best.Value || bound < least) continue;
-            ref readonly var node = ref nodes[index];
-            if (node.Count > 0)
+            if (index < 0)
             {
-                for (var i = node.First; i < node.First + node.Count; i++)
+                var (first, count) = (~index >> LeafBits, ~index & ((1 << LeafBits) - 1));
+                for (var i = first; i < first + count; i++)
                 {
                     if (tops[i] <= best.Value || tops[i] < least || !listed[i].TryEvaluate(p, out var value, out var gradient) || value <= best.Value) continue;
                     best = new(value, gradient, order[i]);
@@ -99,8 +107,10 @@ public sealed class UpperEnvelope<T>
                 continue;
             }
 
-            var (left, right) = (index + 1, node.First);
-            var (leftBound, rightBound) = (Bound(nodes[left], p), Bound(nodes[right], p));
+            ref readonly var pair = ref pairs[index];
+            var bounds = Bounds(pair, x, y);
+            var (left, right) = (pair.Left, pair.Right);
+            var (leftBound, rightBound) = (bounds.GetElement(0), bounds.GetElement(1));
             if (leftBound < rightBound)
             {
                 (left, right) = (right, left);
@@ -115,69 +125,68 @@ public sealed class UpperEnvelope<T>
         return best;
     }
 
-    private static double Bound(in Node node, Vec2 p)
+    /// <summary>What neither child of a node exceeds at a point.</summary>
+    private Vector128<double> Bounds(in Pair pair, Vector128<double> x, Vector128<double> y)
     {
-        var dx = Math.Max(0, Math.Max(node.LowX - p.X, p.X - node.HighX));
-        var dy = Math.Max(0, Math.Max(node.LowY - p.Y, p.Y - node.HighY));
-        return node.HighZ + node.Profile.Height(Math.Sqrt((dx * dx) + (dy * dy)));
+        var dx = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowX - x, x - pair.HighX));
+        var dy = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowY - y, y - pair.HighY));
+        var d = Vector128.Sqrt((dx * dx) + (dy * dy));
+        // The height of the profile, as RoundedCone has it.
+        var height = pair.Lift - (d * pair.Slope);
+        if (isRounded)
+            height = Vector128.ConditionalSelect(Vector128.LessThanOrEqual(d, pair.BallReach), Vector128.Sqrt((pair.Radius * pair.Radius) - (d * d)), height);
+        return pair.HighZ + height;
     }
 
-    private int Build(List<Node> list, Box3[] boxes, int first, int count)
+    /// <returns>The index of an inner node; or of a leaf, with all bits turned, where its list begins and how long it is; and its box and profile.</returns>
+    private (int Index, Box3 Box, RoundedCone Profile) Build(List<Pair> list, Box3[] boxes, int first, int count)
     {
-        var node = new Node
-        {
-            LowX = double.PositiveInfinity,
-            LowY = double.PositiveInfinity,
-            HighX = double.NegativeInfinity,
-            HighY = double.NegativeInfinity,
-            HighZ = double.NegativeInfinity,
-        };
+        var box = Box3.Empty;
         double angle = 0, radius = 0;
         for (var i = first; i < first + count; i++)
         {
-            ref readonly var box = ref boxes[order[i]];
-            node.LowX = Math.Min(node.LowX, box.Low.X);
-            node.LowY = Math.Min(node.LowY, box.Low.Y);
-            node.HighX = Math.Max(node.HighX, box.High.X);
-            node.HighY = Math.Max(node.HighY, box.High.Y);
-            node.HighZ = Math.Max(node.HighZ, box.High.Z);
+            box = box.With(boxes[order[i]].Low).With(boxes[order[i]].High);
             var reach = primitives[order[i]].Reach;
             angle = Math.Max(angle, reach.Angle);
             radius = Math.Max(radius, reach.Radius);
         }
 
         // The widest angle and the largest radius dominate every profile below.
-        node.Profile = new(angle, radius);
+        var profile = new RoundedCone(angle, radius);
+        if (count <= LeafSize) return (~((first << LeafBits) | count), box, profile);
+        var alongX = box.High.X - box.Low.X >= box.High.Y - box.Low.Y;
+        Array.Sort(order, first, count, Comparer<int>.Create((i, j) =>
+        {
+            ref readonly var a = ref boxes[i];
+            ref readonly var b = ref boxes[j];
+            var c = alongX ? (a.Low.X + a.High.X).CompareTo(b.Low.X + b.High.X) : (a.Low.Y + a.High.Y).CompareTo(b.Low.Y + b.High.Y);
+            return c != 0 ? c : i.CompareTo(j);
+        }));
         var index = list.Count;
-        list.Add(node);
-        if (count <= LeafSize)
+        list.Add(default);
+        var left = Build(list, boxes, first, count / 2);
+        var right = Build(list, boxes, first + (count / 2), count - (count / 2));
+        list[index] = new()
         {
-            node.First = first;
-            node.Count = count;
-        }
-        else
-        {
-            var alongX = node.HighX - node.LowX >= node.HighY - node.LowY;
-            Array.Sort(order, first, count, Comparer<int>.Create((i, j) =>
-            {
-                ref readonly var a = ref boxes[i];
-                ref readonly var b = ref boxes[j];
-                var c = alongX ? (a.Low.X + a.High.X).CompareTo(b.Low.X + b.High.X) : (a.Low.Y + a.High.Y).CompareTo(b.Low.Y + b.High.Y);
-                return c != 0 ? c : i.CompareTo(j);
-            }));
-            Build(list, boxes, first, count / 2);
-            node.First = Build(list, boxes, first + (count / 2), count - (count / 2));
-        }
-
-        list[index] = node;
-        return index;
+            LowX = Vector128.Create(left.Box.Low.X, right.Box.Low.X),
+            LowY = Vector128.Create(left.Box.Low.Y, right.Box.Low.Y),
+            HighX = Vector128.Create(left.Box.High.X, right.Box.High.X),
+            HighY = Vector128.Create(left.Box.High.Y, right.Box.High.Y),
+            HighZ = Vector128.Create(left.Box.High.Z, right.Box.High.Z),
+            Lift = Vector128.Create(left.Profile.Lift, right.Profile.Lift),
+            Slope = Vector128.Create(left.Profile.Slope, right.Profile.Slope),
+            BallReach = Vector128.Create(left.Profile.BallReach, right.Profile.BallReach),
+            Radius = Vector128.Create(left.Profile.Radius, right.Profile.Radius),
+            Left = left.Index,
+            Right = right.Index,
+        };
+        return (index, box, profile);
     }
 
-    /// <summary>A leaf lists <c>Count</c> primitives from <c>First</c>; an inner node's left child follows it, its right child is <c>First</c>.</summary>
-    private struct Node
+    /// <summary>An inner node, by its children: boxes and profiles side by side, as both bounds are asked for at once.</summary>
+    private struct Pair
     {
-        public double LowX, LowY, HighX, HighY, HighZ;
-        public RoundedCone Profile;
-        public int First, Count;
+        public Vector128<double> LowX, LowY, HighX, HighY, HighZ, Lift, Slope, BallReach, Radius;
+        public int Left, Right;
     }
 }
