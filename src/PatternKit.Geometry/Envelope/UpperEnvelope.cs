@@ -76,15 +76,45 @@ public sealed class UpperEnvelope<T>
     public double Background { get; }
 
     /// <summary>The envelope at a point.</summary>
-    public EnvelopeSample At(Vec2 p) => AtLeast(p, Background);
+    /// <param name="p">The point.</param>
+    /// <param name="enough">Where it is no lower than this, some value that is not either will do.</param>
+    public EnvelopeSample At(Vec2 p, double enough = double.PositiveInfinity)
+    {
+        var background = new EnvelopeSample(Background, default, -1);
+        if (order.Length == 0) return background;
+        ref var known = ref Known;
+        var least = double.NegativeInfinity;
+        if (listed[known].TryEvaluate(p, out var last, out var slope))
+        {
+            if (last >= enough) return new(last, slope, order[known]);
+            least = last - Rounding;
+        }
+
+        return Highest(p, background, least, enough, ref known);
+    }
+
+    /// <summary>Whether the envelope is higher than a level at a point; quicker than to ask how high it is.</summary>
+    public bool Exceeds(Vec2 p, double level)
+    {
+        if (Background > level) return true;
+        if (order.Length == 0) return false;
+        ref var known = ref Known;
+        return (listed[known].TryEvaluate(p, out var last, out _) && last > level)
+            || Highest(p, new(level, default, -1), double.NegativeInfinity, level, ref known).Primitive >= 0;
+    }
 
     /// <summary>The higher of the envelope at a point and a height, which has no primitive. The higher the height, the quicker.</summary>
     public EnvelopeSample AtLeast(Vec2 p, double height)
     {
-        var best = new EnvelopeSample(Math.Max(height, Background), default, -1);
-        if (order.Length == 0) return best;
-        ref var known = ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
-        var least = listed[known].TryEvaluate(p, out var last, out _) ? last - Rounding : double.NegativeInfinity;
+        var known = new EnvelopeSample(Math.Max(height, Background), default, -1);
+        return order.Length == 0 ? known : Highest(p, known, double.NegativeInfinity, double.PositiveInfinity, ref Known);
+    }
+
+    private ref int Known => ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
+
+    /// <summary>The highest of what is above a sample, and no lower than <paramref name="least"/>; or the first that is found no lower than enough.</summary>
+    private EnvelopeSample Highest(Vec2 p, EnvelopeSample best, double least, double enough, ref int known)
+    {
         var winner = -1;
         var (x, y) = (Vector128.Create(p.X), Vector128.Create(p.Y));
         Span<(int Node, double Bound)> stack = stackalloc (int, double)[64];
@@ -104,6 +134,7 @@ public sealed class UpperEnvelope<T>
                     winner = i;
                 }
 
+                if (winner >= 0 && best.Value >= enough) break;
                 continue;
             }
 

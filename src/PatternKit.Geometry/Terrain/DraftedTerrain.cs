@@ -142,6 +142,9 @@ public sealed class DraftedTerrain : ITerrain
         return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface);
     }
 
+    /// <summary>Whether the terrain is higher than a level at a point; quicker than to ask how high it is.</summary>
+    internal bool Exceeds(Vec2 p, double level) => Cap > level && envelope.Exceeds(p, level);
+
     /// <inheritdoc/>
     public double Extended(int surface, Vec2 p, out Vec2 gradient)
     {

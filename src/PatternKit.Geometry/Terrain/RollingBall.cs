@@ -91,7 +91,7 @@ internal sealed class RollingBall
             if (own.Height < terrain.Height - Rounding && Rests(p, own.Height, own.Gradient)) return false;
         }
 
-        var valley = valleys.At(p);
+        var valley = valleys.At(p, -terrain.Height);
         raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
         if (raised.Height <= terrain.Height) return false;
         var limit = bound.At(p);
@@ -161,6 +161,6 @@ internal sealed class RollingBall
     private bool Rests(Vec2 p, double height, Vec2 gradient)
     {
         var up = Radius / Math.Sqrt(1 + gradient.LengthSquared);
-        return offset.At(p - (up * gradient)).Height <= height + up + Rounding;
+        return !offset.Exceeds(p - (up * gradient), height + up + Rounding);
     }
 }

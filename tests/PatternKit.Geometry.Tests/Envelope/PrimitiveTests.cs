@@ -13,6 +13,15 @@ public class PrimitiveTests
     private static readonly RoundedCone[] Profiles =
         [new(2 * Math.PI / 180, 0), new(0.3, 0), new(0, 4), new(2 * Math.PI / 180, 3), new(0.5, 2)];
 
+    private static readonly Gen<double> Far = Gen.Double[-50, 50];
+
+    private static readonly Gen<Primitive> Anything = Gen.Select(Far.Array[9], Gen.Int[0, 2], Gen.Int[0, 4]).Select((c, kind, number) =>
+    {
+        Vec3 a = new(c[0], c[1], c[2]), b = a + new Vec3(c[3] / 5, c[4] / 5, c[5] / 20), d = a + new Vec3(c[6] / 5, c[7] / 5, c[8] / 20);
+        var profile = Profiles[number];
+        return kind == 0 ? Primitive.Face(a, b, d, profile) : kind == 1 ? Primitive.Edge(a, b, profile) : Primitive.Vertex(a, profile);
+    });
+
     public static TheoryData<int> ProfileNumbers => [.. Enumerable.Range(0, 5)];
 
     [Fact]
@@ -126,14 +135,7 @@ public class PrimitiveTests
     [Fact]
     public void The_tree_finds_what_trying_every_primitive_finds()
     {
-        var coordinate = Gen.Double[-50, 50];
-        var primitive = Gen.Select(coordinate.Array[9], Gen.Int[0, 2], Gen.Int[0, 4]).Select((c, kind, number) =>
-        {
-            Vec3 a = new(c[0], c[1], c[2]), b = a + new Vec3(c[3] / 5, c[4] / 5, c[5] / 20), d = a + new Vec3(c[6] / 5, c[7] / 5, c[8] / 20);
-            var profile = Profiles[number];
-            return kind == 0 ? Primitive.Face(a, b, d, profile) : kind == 1 ? Primitive.Edge(a, b, profile) : Primitive.Vertex(a, profile);
-        });
-        Gen.Select(primitive.Array[1, 200], Gen.Select(coordinate, coordinate).Array[20]).Sample(
+        Gen.Select(Anything.Array[1, 200], Gen.Select(Far, Far).Array[20]).Sample(
             (primitives, places) =>
             {
                 var envelope = new UpperEnvelope<Primitive>([.. primitives], -1000);
@@ -142,6 +144,24 @@ public class PrimitiveTests
             },
             iter: 200);
     }
+
+    [Fact]
+    public void The_tree_tells_whether_trying_every_primitive_finds_something_above_a_level() =>
+        Gen.Select(Anything.Array[1, 200], Gen.Select(Far, Far, Gen.Double[-3, 3], Gen.Bool).Array[20]).Sample(
+            (primitives, questions) =>
+            {
+                var envelope = new UpperEnvelope<Primitive>([.. primitives], -1000);
+                foreach (var (x, y, off, same) in questions)
+                {
+                    var height = Math.Max(-1000, Best(new(x, y), primitives));
+                    // The level itself is not above the level.
+                    var level = same ? height : height + off;
+                    Assert.Equal(height > level, envelope.Exceeds(new(x, y), level));
+                    var found = envelope.At(new(x, y), level).Value;
+                    Assert.True(height < level ? found == height : found >= level && found <= height);
+                }
+            },
+            iter: 200);
 
     private static double Best(Vec2 p, Primitive[] primitives) =>
         primitives.Max(q => q.TryEvaluate(p, out var v, out _) ? v : double.NegativeInfinity);
