@@ -7,6 +7,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Kits;
 using static System.FormattableString;
+using static PatternKit.Patterns.Moulding.MouldHalves;
 
 namespace PatternKit.Patterns.Moulding;
 
@@ -35,7 +36,7 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
         var rule = asked is { } given ? new Sourced<double>(given, "", Allowances.Given)
             : new(FoundryTables.Default.Fillets.Least_mm.Value, FoundryTables.Default.Fillets.Least_mm.From.Text, "the least fillet");
         if (rule.Value == 0) return new(map, 0, []);
-        var (above, below) = (Fills(cope, MouldHalf.Cope), Fills(drag, MouldHalf.Drag));
+        var (above, below) = Both(half => Fills(half == MouldHalf.Cope ? cope : drag, half));
         var count = above.Count + below.Count;
         if (count == 0) return new(map, 0, []);
         var rounded = Filled(map, above, below, step);
