@@ -97,6 +97,9 @@ public sealed class DraftedTerrain : ITerrain
     /// <summary>Height above which nothing rises.</summary>
     public double Cap { get; }
 
+    /// <inheritdoc/>
+    public (double Low, double High) Range => (GroundHeight, Cap);
+
     /// <summary>
     /// Heights of the level plateaus above the ground, of level crests of sloped ones and of the highest point of all, highest first:
     /// between them the area of the section changes smoothly, but for small kinks.
@@ -138,9 +141,11 @@ public sealed class DraftedTerrain : ITerrain
     public TerrainSample At(Vec2 p)
     {
         var s = envelope.At(p);
-        if (s.Value >= Cap) return new(Cap, default, Capped);
-        return new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface);
+        return CutOff(new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface));
     }
+
+    /// <summary>A sample of a surface that is cut off where this terrain is.</summary>
+    internal TerrainSample CutOff(TerrainSample sample) => sample.Height >= Cap ? new(Cap, default, Capped) : sample;
 
     /// <summary>Whether the terrain is higher than a level at a point; quicker than to ask how high it is.</summary>
     internal bool Exceeds(Vec2 p, double level) => Cap > level && envelope.Exceeds(p, level);

@@ -72,6 +72,9 @@ public sealed class FilletedTerrain : ITerrain
     public PlanRegion Footprint => terrain.Footprint;
 
     /// <inheritdoc/>
+    public (double Low, double High) Range => terrain.Range;
+
+    /// <inheritdoc/>
     public TerrainSample At(Vec2 p)
     {
         var sharp = terrain.At(p);
@@ -197,7 +200,7 @@ public sealed class FilletedTerrain : ITerrain
         for (var i = 0; i < balls.Length; i++)
             if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
                 best = raised with { Surface = firstSurface[i] + raised.Surface };
-        return best;
+        return terrain.CutOff(best);
     }
 
     private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);

@@ -26,6 +26,9 @@ public interface ITerrainField
 
     /// <summary>How many times the tolerance facets may be off a surface.</summary>
     double Leeway(int surface) => 1;
+
+    /// <summary>Heights that the field nowhere leaves, mm.</summary>
+    (double Low, double High) Range => (double.NegativeInfinity, double.PositiveInfinity);
 }
 
 /// <summary>A field that a solid can be made of: it knows where it leaves its ground and what lines a mesh of it should have.</summary>

@@ -38,19 +38,20 @@ internal sealed class RoundedEdges
     private RoundedEdges(DraftedTerrain terrain, IEnumerable<RoundedRamp> rounded, ImmutableArray<RimRing> rings, ImmutableDictionary<(double Radius, double Angle), TangentArc> struck)
     {
         (this.terrain, this.rings, this.struck) = (terrain, rings, struck);
-        ramps = [.. rounded];
-        walls = new([.. ramps, .. terrain.SlopedPieces.Select(f => new RoundedRamp(f, default))], terrain.GroundHeight);
+        ramps = rings.IsEmpty ? [] : [.. rounded];
+        walls = new(rings.IsEmpty ? [] : [.. ramps, .. terrain.SlopedPieces.Select(f => new RoundedRamp(f, default))], terrain.GroundHeight);
         drops = ramps.Where(r => r.IsRound && r.Piece.A != r.Piece.B).GroupBy(r => r.Piece.HeightA)
             .ToImmutableDictionary(g => g.Key, g => new UpperEnvelope<RimDrop>([.. g.Select(r => new RimDrop(r))], 0));
     }
 
-    /// <summary>How many numbers the surfaces take: one for every ramp.</summary>
+    /// <summary>How many numbers the surfaces take: one for every ramp, where any is rounded.</summary>
     public int SurfaceCount => ramps.Length;
 
     /// <summary>The same with arcs struck so that chords between points of them hold as much as the true arcs.</summary>
     /// <param name="chord">Largest distance of chords by radius, mm.</param>
     public RoundedEdges ForMeshing(Func<double, double> chord)
     {
+        if (rings.IsEmpty) return this;
         var arcs = ramps.Where(r => r.IsRound).Select(r => r.Arc).Distinct()
             .ToImmutableDictionary(a => (a.Radius, a.Angle), a => TangentArc.OfTrueArea(a.Radius, a.Angle, chord(a.Radius)));
         return new(terrain, ramps.Select(r => r.IsRound ? r with { Arc = arcs[(r.Arc.Radius, r.Arc.Angle)] } : r), rings, arcs);
@@ -67,7 +68,7 @@ internal sealed class RoundedEdges
     public bool TryLower(Vec2 p, in TerrainSample sharp, int first, out TerrainSample rounded)
     {
         rounded = default;
-        if (sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return false;
+        if (drops.IsEmpty || sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return false;
         var drop = edges.At(p);
         if (drop.Primitive < 0) return false;
         rounded = Wall(p, new(sharp.Height - drop.Value, -drop.Gradient, first + edges.Primitives.ItemRef(drop.Primitive).Surface), first);

@@ -133,7 +133,7 @@ internal sealed partial class TerrainMesher
             if (rate[i] == 0) continue;
             var v = triangles.Origin((3 * t) + i);
             old.TryAdd(v, heights[v]);
-            var z = heights[v] - ((gradient.Length - limit) * rate[i] / sum);
+            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), field.Range.Low, field.Range.High);
             if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
             heights[v] = z;
         }
