@@ -99,7 +99,7 @@ public sealed record FilletPlan(
 
         var walls = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
         var wall_mm = walls.Min(p => p.Height - flat.Height);
-        var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, mould.LeastDraft));
+        var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, flat.Region, mould.Run(p.Height - flat.Height), mould.LeastDraft));
         var asked = job.Pattern.Fillet?.All_mm;
         var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm);
         var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);

@@ -62,11 +62,14 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
         return new([.. rims.Select(r => r.Edge)], decisions.ToImmutable(), findings.ToImmutable());
     }
 
-    /// <summary>How far the arcs of a plateau's edges come down its walls, mm.</summary>
+    /// <summary>How far the arcs of a plateau's edges come down the walls that end on a flat, mm.</summary>
     /// <param name="plateau">The plateau.</param>
+    /// <param name="flat">The flat.</param>
+    /// <param name="run_mm">How far draft carries the feet of the walls out.</param>
     /// <param name="draft">Angle of the walls, radians.</param>
-    public double Depth_mm(Plateau plateau, double draft) => (1 - Math.Sin(draft)) * Rims
-        .Where(r => r.Radius > 0 && r.Height == plateau.Height && Line(r.Ring).IsWithinDistance(plateau.Region.Geometry, Slack_mm))
+    public double Depth_mm(Plateau plateau, PlanRegion flat, double run_mm, double draft) => (1 - Math.Sin(draft)) * Rims
+        .Where(r => r.Radius > 0 && r.Height == plateau.Height && Line(r.Ring) is var line
+            && line.IsWithinDistance(plateau.Region.Geometry, Slack_mm) && line.IsWithinDistance(flat.Geometry, run_mm + Slack_mm))
         .Select(r => r.Radius).DefaultIfEmpty(0).Max();
 
     private sealed record Rim(RoundedRim Edge, double Wanted_mm, bool IsNamed, string? Held);
