@@ -24,6 +24,7 @@ public sealed class DraftedTerrain : ITerrain
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
     private readonly bool overlap;
+    private readonly Func<double, IEnumerable<PlanRegion>> slopesAbove;
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
@@ -57,6 +58,7 @@ public sealed class DraftedTerrain : ITerrain
         Cap = cap;
         var edges = new PlateauEdges(plateaus, ground, openAngle, enclosedAngle, lattice);
         slopes = Slopes(edges);
+        HasSlopes = plateaus.Any(p => !p.IsLevel);
         levels =
         [
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
@@ -67,6 +69,7 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        slopesAbove = SlopesAbove;
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
     }
 
@@ -87,7 +90,44 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Length;
         envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        slopesAbove = _ => [];
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
+    }
+
+    /// <summary>The terrain over the upper skin of a mesh. All walls have one angle.</summary>
+    /// <param name="mesh">What of the mesh may show.</param>
+    /// <param name="lattice">Where its corners are.</param>
+    /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
+    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance)
+    {
+        plateaus = mesh.Flats;
+        (openAngle, enclosedAngle) = (mesh.Angle, mesh.Angle);
+        this.lattice = lattice;
+        (GroundHeight, Cap) = (mesh.Ground, double.PositiveInfinity);
+        slopes = [];
+        Bends = [];
+        overlap = true;
+        HasSlopes = !mesh.Facets.IsEmpty;
+        var highest = mesh.Highest;
+        levels = [.. plateaus.Select(p => p.Height).Append(highest).Where(h => h > GroundHeight).Distinct().OrderDescending()];
+        var ramps = Ramps.Build(mesh.Falls, mesh.Tips, mesh.IsHidden, openAngle, enclosedAngle, LargestTurn(highest - GroundHeight, cornerTolerance, 0));
+        RampCount = ramps.Count;
+        ImmutableArray<TerrainPiece> level = [.. ramps, .. Faces(ramps.Count)];
+        var first = new Dictionary<int, int>();
+        envelope = new(
+            [
+                .. level,
+                .. mesh.Facets.Select((f, i) =>
+                {
+                    first.TryAdd(f.Face, level.Length + i);
+                    return TerrainPiece.Face(f.A, f.B, f.C, f.Plane, openAngle, first[f.Face]);
+                }),
+            ],
+            GroundHeight);
+        bands = RampBand.Of(ramps);
+        slopesAbove = mesh.Above;
+        rampCreases = new(() => Terrain.Creases.Visible(
+            envelope.Primitives, GroundHeight, Cap, mesh.SharpSides.Select(s => (first[s.Face], s.From, s.To))));
     }
 
     /// <summary>Height of the plan outside.</summary>
@@ -106,7 +146,7 @@ public sealed class DraftedTerrain : ITerrain
     public ImmutableArray<double> Bends { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
-    public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
+    public bool HasSlopes { get; }
 
     /// <inheritdoc/>
     public PlanRegion Footprint => Above(GroundHeight);
@@ -194,12 +234,16 @@ public sealed class DraftedTerrain : ITerrain
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
         List<PlanRegion> apart = overlap ? parts : [PlanRegion.UnionOfCoverage(parts)];
-        // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
-        apart.AddRange(slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
-            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon))));
+        apart.AddRange(slopesAbove(height));
         apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
         return apart;
     }
+
+    /// <summary>The parts above a height of sloped facets that cross it.</summary>
+    private IEnumerable<PlanRegion> SlopesAbove(double height) =>
+        // Facets of two plateaus may differ by rounding in the height of their common corner, and so in the cut of their common side.
+        slopes.Where(s => s.Lowest <= height && s.Highest > height).GroupBy(s => s.Plateau).Select(p => PlanRegion.UnionOfCoverage(
+            p.Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon)));
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
     public IEnumerable<Plateau> Flats()
@@ -223,11 +267,14 @@ public sealed class DraftedTerrain : ITerrain
 
     private List<TerrainPiece> RampsOf(PlateauEdges edges, double cornerTolerance, double cornerReach)
     {
-        var tallest = levels.IsEmpty ? 0 : levels[0] - GroundHeight;
+        return Ramps.Build(edges.Falls(), openAngle, enclosedAngle, LargestTurn(levels.IsEmpty ? 0 : levels[0] - GroundHeight, cornerTolerance, cornerReach));
+    }
+
+    /// <summary>Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).</summary>
+    private double LargestTurn(double tallest, double cornerTolerance, double cornerReach)
+    {
         var longestRun = (tallest * Math.Tan(Math.Max(openAngle, enclosedAngle))) + cornerReach;
-        // Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).
-        var turn = Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
-        return Ramps.Build(edges.Falls(), openAngle, enclosedAngle, turn);
+        return Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
     }
 
     /// <summary>Triangles of the plateaus; those of one height or one plane are one surface, numbered as the first of them.</summary>
