@@ -24,6 +24,7 @@ public sealed class DraftedTerrain : ITerrain
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
     private readonly bool overlap;
+    private readonly bool isMesh;
     private readonly Func<double, IEnumerable<PlanRegion>> slopesAbove;
     private readonly double openAngle;
     private readonly double enclosedAngle;
@@ -106,7 +107,7 @@ public sealed class DraftedTerrain : ITerrain
         (GroundHeight, Cap) = (mesh.Ground, double.PositiveInfinity);
         slopes = [];
         Bends = [];
-        overlap = true;
+        (overlap, isMesh) = (true, true);
         HasSlopes = !mesh.Facets.IsEmpty;
         var highest = mesh.Highest;
         levels = [.. plateaus.Select(p => p.Height).Append(highest).Where(h => h > GroundHeight).Distinct().OrderDescending()];
@@ -225,9 +226,10 @@ public sealed class DraftedTerrain : ITerrain
 
     /// <summary>What is above a height, for one use, such as its area: corners are not put on the lattice, and slips by rounding may be left.</summary>
     public PlanRegion RoughlyAbove(double height) =>
-        above.TryGetValue(height, out var known) ? known.Value : PlanRegion.Union(PartsAbove(height));
+        isMesh || above.ContainsKey(height) ? Above(height) : PlanRegion.Union(PartsAbove(height));
 
-    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(lattice, PartsAbove(height)).WithoutSlivers(SliverWidth);
+    private PlanRegion Reckoned(double height) =>
+        (isMesh ? LatticeUnion.Of(lattice, PartsAbove(height)) : PlanRegion.UnionOn(lattice, PartsAbove(height))).WithoutSlivers(SliverWidth);
 
     private List<PlanRegion> PartsAbove(double height)
     {

@@ -30,8 +30,9 @@ internal static class MeshFalls
     public static (ImmutableArray<FallEdge> Edges, ImmutableArray<Vec3> Tips, Func<Vec3, bool> IsHidden) Of(
         MeshSkin skin, IReadOnlyList<int> faces, double ground, double angle, double gentle)
     {
-        var edges = Edges(skin, ground, gentle);
-        var tips = Tips(skin, edges, ground, gentle);
+        var steepest = (1 - 1e-9) / Math.Tan(angle);
+        var edges = Edges(skin, ground, steepest, gentle);
+        var tips = Tips(skin, edges, ground, steepest);
         var cone = new RoundedCone(angle, 0);
         var envelope = new UpperEnvelope<Primitive>(
             [
@@ -64,7 +65,7 @@ internal static class MeshFalls
 
     private static Vec3 To(FallEdge e) => new(e.To.X, e.To.Y, e.ToHeight);
 
-    private static ImmutableArray<FallEdge> Edges(MeshSkin skin, double ground, double gentle)
+    private static ImmutableArray<FallEdge> Edges(MeshSkin skin, double ground, double steepest, double gentle)
     {
         var edges = ImmutableArray.CreateBuilder<FallEdge>();
         for (var e = 0; e < skin.EdgeCount; e++)
@@ -76,7 +77,7 @@ internal static class MeshFalls
             var length = run.Length;
             var slope = length > 0 ? (b.Z - a.Z) / length : double.PositiveInfinity;
             // Of a steeper edge the upper end alone counts.
-            if (Math.Abs(slope) >= gentle) continue;
+            if (Math.Abs(slope) >= steepest) continue;
             var across = Math.Sqrt((gentle * gentle) - (slope * slope));
             var (along, left, right, isUnder) = (run / length, false, false, false);
             foreach (var side in sides)
@@ -99,7 +100,7 @@ internal static class MeshFalls
     }
 
     /// <summary>Corners from which some edge falls too steep to count and none falls otherwise.</summary>
-    private static ImmutableArray<Vec3> Tips(MeshSkin skin, ImmutableArray<FallEdge> edges, double ground, double gentle)
+    private static ImmutableArray<Vec3> Tips(MeshSkin skin, ImmutableArray<FallEdge> edges, double ground, double steepest)
     {
         var known = edges.SelectMany(e => new[] { From(e), To(e) }).ToHashSet();
         var (falls, isUnder) = (new bool[skin.Vertices.Length], new bool[skin.Vertices.Length]);
@@ -108,7 +109,7 @@ internal static class MeshFalls
             var (i, j) = (skin.Start(skin.Sides(e)[0]), skin.End(skin.Sides(e)[0]));
             if (skin.Vertices[i].Z < skin.Vertices[j].Z) (i, j) = (j, i);
             var (high, low) = (skin.Vertices[i], skin.Vertices[j]);
-            if (high.Z - low.Z < gentle * (high.Plan - low.Plan).Length) continue;
+            if (high.Z - low.Z < steepest * (high.Plan - low.Plan).Length) continue;
             falls[i] = isUnder[j] = true;
         }
 

@@ -21,6 +21,9 @@ internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double?
 /// </summary>
 internal sealed class ZonedTriangulation
 {
+    /// <summary>Lines are merged and noded so often at most, the last time noded only.</summary>
+    private const int MostMerging = 4;
+
     private readonly Lattice lattice;
     private readonly Dictionary<(int, int), int> flips = [];
     private readonly List<int> zones = [];
@@ -33,15 +36,32 @@ internal sealed class ZonedTriangulation
     /// Points closer than this become one, those of zone borders first: the direction of a shorter edge would be a matter of
     /// rounding. 0 keeps all.
     /// </param>
-    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0)
+    /// <param name="areNoded">The rings meet in corners only, and are to stay as they are; should they cross after all, they are noded.</param>
+    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0, bool areNoded = false)
     {
         this.lattice = lattice;
-        var noded = Noded(rings.Select(r => (ISegmentString)new NodedSegmentString(
-            [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)));
-        List<ISegmentString> lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
-        var triangles = Triangulated(lines);
-        // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did.
-        if (apart > 0 && (triangles is null || !IsNoded(triangles))) triangles = Triangulated(Noded(lines));
+        List<ISegmentString> strings =
+        [
+            .. rings.Select(r => new NodedSegmentString(
+                [.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(p => new Coordinate(lattice.Snap(p.X), lattice.Snap(p.Y)))], r)),
+        ];
+        var triangles = areNoded ? Triangulated(strings) : null;
+        var lines = strings;
+        if (triangles is null)
+        {
+            var noded = Noded(strings);
+            lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
+            triangles = Triangulated(lines);
+        }
+
+        // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did. What noding adds may be too close again.
+        for (var round = 0; round < MostMerging && !areNoded && apart > 0 && (triangles is null || !IsNoded(triangles)); round++)
+        {
+            lines = Noded(lines);
+            if (round + 1 < MostMerging) lines = [.. Merged(lines, apart)];
+            triangles = Triangulated(lines);
+        }
+
         Triangles = triangles ?? throw new InvalidOperationException("Snap-rounded rings cross.");
         Flood();
         Triangles.Changed = t =>
