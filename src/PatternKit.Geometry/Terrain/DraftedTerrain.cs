@@ -152,6 +152,9 @@ public sealed class DraftedTerrain : ITerrain
     /// <inheritdoc/>
     public PlanRegion Footprint => Above(GroundHeight);
 
+    /// <inheritdoc/>
+    public bool IsCurved => isMesh;
+
     /// <summary>What it was drafted from.</summary>
     public ImmutableArray<Plateau> Plateaus => plateaus;
 

@@ -93,6 +93,7 @@ internal sealed partial class TerrainMesher
             changed = mesher.FlipWhereBetter(changed);
         }
 
+        if (field.IsCurved) mesher.Balance();
         if (liftChords) mesher.LiftChordsOffTheRim();
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();
