@@ -234,13 +234,22 @@ public sealed class DraftedTerrain : ITerrain
     private PlanRegion Reckoned(double height) =>
         (isMesh ? LatticeUnion.Of(lattice, PartsAbove(height)) : PlanRegion.UnionOn(lattice, PartsAbove(height))).WithoutSlivers(SliverWidth);
 
+    /// <summary>What of the ground of a mesh is above a height, before draft; walls too upright to be seen from above have no part in it.</summary>
+    public PlanRegion GroundAbove(double height) => LatticeUnion.Of(lattice, GroundPartsAbove(height));
+
     private List<PlanRegion> PartsAbove(double height)
+    {
+        var parts = GroundPartsAbove(height);
+        parts.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
+        return parts;
+    }
+
+    private List<PlanRegion> GroundPartsAbove(double height)
     {
         var parts = plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).ToList();
         parts.AddRange(slopes.Where(s => s.Lowest > height).Select(s => PlanRegion.Polygon(s.Above(height))));
         List<PlanRegion> apart = overlap ? parts : [PlanRegion.UnionOfCoverage(parts)];
         apart.AddRange(slopesAbove(height));
-        apart.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
         return apart;
     }
 

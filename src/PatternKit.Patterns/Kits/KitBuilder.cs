@@ -9,6 +9,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
@@ -27,14 +28,16 @@ public static class KitBuilder
     public static Kit Build(Job job, FoundryTables tables)
     {
         var (alloy, sand) = Materials(job, tables);
-        var part = PartBody.From(job);
+        var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
+        if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
         var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
         // Whatever the parting will be, the letters can be drawn meanwhile.
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
-        var casting = CastingBody.From(job, part, allowances);
-        var choice = PartingChooser.Choose(job, part, casting);
-        var plan = JointPlan.From(casting, choice);
+        var lie = job.Mesh is null ? null : MeshCasting.Lie(job, job.Mesh, part, tables);
+        var casting = lie is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, allowances);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting);
+        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
@@ -55,7 +58,7 @@ public static class KitBuilder
         var (copeFilleted, dragFilleted) = Both(half =>
         {
             var sharp = half == MouldHalf.Cope ? sharpCope : sharpDrag;
-            var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, tables.DrawCheck);
+            var fillets = lie is null ? FilletPlan.Of(job, sharp, half, casting.Frame, allowances, tables.DrawCheck) : FilletPlan.None;
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
@@ -105,7 +108,9 @@ public static class KitBuilder
             Handling = pockets.Handling,
         };
 
-        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half => half == MouldHalf.Cope
+        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
+            lie is not null ? MeshCasting.Half(job.Mesh!, lie, casting, choice, half, draft, tolerance)
+            : half == MouldHalf.Cope
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
     }
