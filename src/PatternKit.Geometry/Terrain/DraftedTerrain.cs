@@ -18,6 +18,10 @@ public sealed class DraftedTerrain : ITerrain
 
     private const int Ground = -1;
     private const int Capped = -2;
+
+    /// <summary>The contour of a ramp is hidden only where the terrain over it is higher by more than this, mm.</summary>
+    private const double ContourSlack = 1e-6;
+
     private readonly UpperEnvelope<TerrainPiece> envelope;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly ImmutableArray<RampBand> bands;
@@ -126,7 +130,7 @@ public sealed class DraftedTerrain : ITerrain
             ],
             GroundHeight);
         bands = RampBand.Of(ramps);
-        slopesAbove = mesh.Above;
+        slopesAbove = height => mesh.Above(height, p => At(p).Height > height);
         rampCreases = new(() => Terrain.Creases.Visible(
             envelope.Primitives, GroundHeight, Cap, mesh.SharpSides.Select(s => (first[s.Face], s.From, s.To))));
     }
@@ -232,7 +236,7 @@ public sealed class DraftedTerrain : ITerrain
         isMesh || above.ContainsKey(height) ? Above(height) : PlanRegion.Union(PartsAbove(height));
 
     private PlanRegion Reckoned(double height) =>
-        (isMesh ? LatticeUnion.Of(lattice, PartsAbove(height)) : PlanRegion.UnionOn(lattice, PartsAbove(height))).WithoutSlivers(SliverWidth);
+        (isMesh ? LatticeUnion.Of(lattice, PartsAbove(height), p => At(p).Height > height) : PlanRegion.UnionOn(lattice, PartsAbove(height))).WithoutSlivers(SliverWidth);
 
     /// <summary>What of the ground of a mesh is above a height, before draft; walls too upright to be seen from above have no part in it.</summary>
     public PlanRegion GroundAbove(double height) => LatticeUnion.Of(lattice, GroundPartsAbove(height));
@@ -240,8 +244,28 @@ public sealed class DraftedTerrain : ITerrain
     private List<PlanRegion> PartsAbove(double height)
     {
         var parts = GroundPartsAbove(height);
-        parts.AddRange(bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
+        parts.AddRange((isMesh ? ShownBands(height) : bands).SelectMany(b => b.Above(height, 0.75 * lattice.Step)));
         return parts;
+    }
+
+    /// <summary>
+    /// The ramps of a mesh whose contour at a height shows. Where one does not, what it alone covers is shut in by others: a hole of the union that is none.
+    /// </summary>
+    private ImmutableArray<RampBand> ShownBands(double height)
+    {
+        var shows = new bool[RampCount];
+        Parallel.For(0, RampCount, i => shows[i] = Math.Max(envelope.Primitives[i].HeightA, envelope.Primitives[i].HeightB) > height && Shows(envelope.Primitives[i].Contour(height)));
+        return RampBand.Of(RampPieces.Where((_, i) => shows[i]));
+
+        bool Shows((Vec2 From, Vec2 To) contour, int halvings = 5)
+        {
+            var middle = 0.5 * (contour.From + contour.To);
+            var room = envelope.At(middle).Value - height;
+            if (room <= ContourSlack) return true;
+            // The terrain falls by no more than its walls do over a length.
+            if (room > Vec2.Distance(contour.From, contour.To) / 2 / Math.Tan(openAngle)) return false;
+            return halvings == 0 || Shows((contour.From, middle), halvings - 1) || Shows((middle, contour.To), halvings - 1);
+        }
     }
 
     private List<PlanRegion> GroundPartsAbove(double height)

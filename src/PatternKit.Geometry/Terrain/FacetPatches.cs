@@ -1,4 +1,6 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Noding;
+using NetTopologySuite.Noding.Snapround;
 using NetTopologySuite.Operation.Polygonize;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
@@ -13,14 +15,16 @@ namespace PatternKit.Geometry.Terrain;
 internal sealed class FacetPatches
 {
     private readonly MeshSkin skin;
+    private readonly double step;
     private readonly Patch[] patches;
 
     /// <summary>Finds the patches.</summary>
     /// <param name="skin">The mesh.</param>
     /// <param name="faces">The facets.</param>
-    public FacetPatches(MeshSkin skin, IReadOnlyList<int> faces)
+    /// <param name="lattice">Where crossings are put.</param>
+    public FacetPatches(MeshSkin skin, IReadOnlyList<int> faces, Lattice lattice)
     {
-        this.skin = skin;
+        (this.skin, step) = (skin, lattice.Step);
         var isFace = new bool[skin.Facets.Length];
         foreach (var f in faces) isFace[f] = true;
         var sets = new DisjointSets(isFace.Length);
@@ -57,9 +61,11 @@ internal sealed class FacetPatches
     private sealed record Patch(int[] Facets, int[] Border);
 
     /// <summary>The regions above a height, one for each patch that has any.</summary>
-    public IEnumerable<PlanRegion> Above(double height) => patches.Select(p => Above(p, height)).Where(r => !r.IsEmpty);
+    /// <param name="height">Height.</param>
+    /// <param name="isCovered">Whether something, of whatever patch, rises above the height over a point of the plan; null where no patch lies over itself.</param>
+    public IEnumerable<PlanRegion> Above(double height, Func<Vec2, bool>? isCovered) => patches.Select(p => Above(p, height, isCovered)).Where(r => !r.IsEmpty);
 
-    private PlanRegion Above(Patch patch, double height)
+    private PlanRegion Above(Patch patch, double height, Func<Vec2, bool>? isCovered)
     {
         var border = new List<LineString>();
         var (twice, origin) = (0.0, default(Vec2));
@@ -93,8 +99,8 @@ internal sealed class FacetPatches
         var polygonizer = new Polygonizer(extractOnlyPolygonal: true);
         polygonizer.Add(border.ToArray<NetTopologySuite.Geometries.Geometry>());
         var region = PlanRegion.From(polygonizer.GetGeometry());
-        // The border of a patch that winds over itself, as a spiral does, crosses itself.
-        return Math.Abs((2 * region.Area) - twice) <= 1e-6 * Math.Max(1, twice) ? region : Piecewise(patch, height);
+        // The border of a patch that lies over itself, as a spiral does, crosses itself.
+        return isCovered is null || Math.Abs((2 * region.Area) - twice) <= 1e-6 * Math.Max(1, twice) ? region : Covered(border, isCovered);
 
         void Add(Vec2 from, Vec2 to)
         {
@@ -105,11 +111,25 @@ internal sealed class FacetPatches
         }
     }
 
-    private PlanRegion Piecewise(Patch patch, double height) => PlanRegion.Union(patch.Facets.Select(f =>
+    /// <summary>The covered ones of the faces that a border cuts the plan into.</summary>
+    private PlanRegion Covered(List<LineString> border, Func<Vec2, bool> isCovered)
     {
-        var (a, b, c) = skin.Triangle(f);
-        return new SlopedFacet(a, b, c, 0, 0).Above(height);
-    }).Where(p => p.Length > 2).Select(PlanRegion.Polygon));
+        var noder = new SnapRoundingNoder(new PrecisionModel(1 / step));
+        noder.ComputeNodes([.. border.Select(l => (ISegmentString)new NodedSegmentString([Snapped(l[0]), Snapped(l[1])], null))]);
+        var polygonizer = new Polygonizer();
+        var seen = new HashSet<(Coordinate, Coordinate)>();
+        foreach (var s in noder.GetNodedSubstrings())
+            for (var i = 1; i < s.Count; i++)
+            {
+                var (a, b) = (s.Coordinates[i - 1], s.Coordinates[i]);
+                if (a.CompareTo(b) > 0) (a, b) = (b, a);
+                if (!a.Equals2D(b) && seen.Add((a, b))) polygonizer.Add(new LineString([a, b]));
+            }
+
+        return PlanRegion.UnionOfCoverage(polygonizer.GetPolygons().Select(PlanRegion.From).Where(f => isCovered(f.InnerPoint)));
+    }
+
+    private Coordinate Snapped(Coordinate c) => new(Lattice.Snap(c.X, step), Lattice.Snap(c.Y, step));
 
     /// <summary>Where a side crosses a height, the same number from either facet.</summary>
     private static Vec2 Cut(Vec3 a, Vec3 b, double height)

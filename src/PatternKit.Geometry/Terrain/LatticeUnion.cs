@@ -23,13 +23,31 @@ internal static class LatticeUnion
     private const double Straightening = 4;
 
     /// <summary>Points of any of the regions, corners on the lattice.</summary>
-    public static PlanRegion Of(Lattice lattice, IEnumerable<PlanRegion> regions)
+    /// <param name="lattice">The lattice.</param>
+    /// <param name="regions">The regions.</param>
+    /// <param name="isCovered">Whether a hole is none, asked at a point in it; null where all are.</param>
+    public static PlanRegion Of(Lattice lattice, IEnumerable<PlanRegion> regions, Func<Vec2, bool>? isCovered = null)
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
         if (parts.Length == 0) return PlanRegion.Empty;
         var onLattice = new PrecisionModel(1 / lattice.Step);
         var union = UnaryUnionNG.Union(parts[0].Factory.BuildGeometry(parts), onLattice);
+        if (isCovered is not null) union = WithoutHoles(union, isCovered);
         var grown = BufferOp.Buffer(union, Hair * lattice.Step, new BufferParameters(1, EndCapStyle.Flat, JoinStyle.Mitre, 3));
         return PlanRegion.From(GeometryPrecisionReducer.Reduce(TopologyPreservingSimplifier.Simplify(grown, Straightening * lattice.Step), onLattice));
+    }
+
+    private static NetTopologySuite.Geometries.Geometry WithoutHoles(NetTopologySuite.Geometries.Geometry union, Func<Vec2, bool> isCovered)
+    {
+        var factory = union.Factory;
+        return factory.BuildGeometry(PlanRegion.From(union).Pieces().Select(p => (Polygon)p.Geometry).Select(p => (NetTopologySuite.Geometries.Geometry)factory.CreatePolygon(
+            (LinearRing)p.Shell,
+            [
+                .. p.Holes.Cast<LinearRing>().Where(h =>
+                {
+                    var inside = factory.CreatePolygon(h).InteriorPoint;
+                    return !isCovered(new(inside.X, inside.Y));
+                }),
+            ])).ToArray());
     }
 }

@@ -54,7 +54,7 @@ internal sealed class MeshGround
         (Falls, Tips, IsHidden) = MeshFalls.Of(skin, faces, ground, angle, gentle);
         Flats = LevelFaces(skin, faces, lattice, out var isFlat);
         List<int> sloped = [.. faces.Where(f => !isFlat[f])];
-        patches = new(skin, sloped);
+        patches = new(skin, sloped, lattice);
         var (face, planes) = Faces(skin, sloped, lattice);
         Facets =
         [
@@ -96,7 +96,9 @@ internal sealed class MeshGround
         .Concat(Falls.Select(e => Math.Max(e.FromHeight, e.ToHeight))).Concat(Tips.Select(t => t.Z)).DefaultIfEmpty(Ground).Max();
 
     /// <summary>What of the facets rises above a height; the level faces are not among them.</summary>
-    public IEnumerable<PlanRegion> Above(double height) => patches.Above(height);
+    /// <param name="height">Height.</param>
+    /// <param name="isCovered">Whether something rises above the height over a point of the plan.</param>
+    public IEnumerable<PlanRegion> Above(double height, Func<Vec2, bool> isCovered) => patches.Above(height, isCovered);
 
     private static ImmutableArray<Plateau> LevelFaces(MeshSkin skin, List<int> faces, Lattice lattice, out bool[] isFlat)
     {
@@ -117,7 +119,7 @@ internal sealed class MeshGround
         foreach (var (height, facets, _) in largest)
         {
             foreach (var f in facets) isFlat[f] = true;
-            var region = PlanRegion.UnionOn(lattice, new FacetPatches(skin, facets).Above(double.NegativeInfinity));
+            var region = PlanRegion.UnionOn(lattice, new FacetPatches(skin, facets, lattice).Above(double.NegativeInfinity, null));
             if (!region.IsEmpty) flats.Add(new(region, height));
         }
 
