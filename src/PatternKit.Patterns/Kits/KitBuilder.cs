@@ -97,7 +97,7 @@ public static class KitBuilder
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. Undrafted(bodies, draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
@@ -201,7 +201,7 @@ public static class KitBuilder
         }
     }
 
-    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit)
+    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit, bool isMesh)
     {
         if (ledge.Width_mm <= limit.Value) yield break;
         var at = frame.ToJob(new(ledge.At_mm.X, ledge.At_mm.Y, choice.PatternHeight_mm));
@@ -209,7 +209,8 @@ public static class KitBuilder
             "ledge", Severity.Warn,
             Invariant($"At the joint the {(ledge.CopeIsWider ? "cope" : "drag")} half stands {ledge.Width_mm:0.##} mm out over the other near ({at.X:0.#}, {at.Y:0.#}) mm: its wall is higher there and has the longer run of draft. The casting gets a step."),
             at, ledge.Width_mm, limit.Value, limit.From.Text,
-            "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
+            isMesh ? "Part where both walls are about as high, or blend the step on the casting."
+            : "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
     }
 
     private static IEnumerable<Finding> Unregistered(HalfMould cope, HalfMould drag, Allowances allowances, JointPockets pockets, DowelTable table)

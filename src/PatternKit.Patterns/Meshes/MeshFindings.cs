@@ -31,9 +31,9 @@ public static class MeshFindings
     {
         foreach (var r in lie.Hidden.Regions.Take(Listed))
         {
-            var caught = IsRecess(r) ? "has metal on one side only, but lies behind the joint" : "is caught behind metal and could not leave the sand";
+            var caught = IsRecess(r) ? "lies between the joint and the metal, open only to the other half," : "is caught behind metal and could not leave the sand,";
             yield return new(
-                "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught}, {Where(r)}: the pattern fills it.",
+                "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.",
                 r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
                 "Machine it after casting; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3");
         }
