@@ -49,7 +49,8 @@ internal static class KitDecisions
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
         list.AddRange(fillets);
         if (fillets.IsEmpty)
-            list.Add(new("fillet_mm", "Fillets", 0, "mm", 
+            list.Add(new(
+                "fillet_mm", "Fillets", 0, "mm",
                 job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : job.Mesh is not null ? "none are made on meshes in this release" : "no wall rises from a flat", ""));
         foreach (var (d, i) in pockets.Dowels.Select((d, i) => (d, i)))
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", pockets.DowelRule, pockets.DowelSource));
