@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
@@ -77,6 +78,14 @@ public sealed record Feature(
     string Where,
     Turning? Turned = null,
     Lettering? Text = null);
+
+/// <summary>A part that is a mesh: the whole part, in millimetres of the finished part and job coordinates, mended and closed.</summary>
+/// <param name="Name">The user's name, or "part 1".</param>
+/// <param name="File">As the job names it.</param>
+/// <param name="Body">The mesh, turned and moved to where it lies.</param>
+/// <param name="Lie">The direction of the file that points up; null where it lies as in the file.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where);
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
 public sealed record PartingSettings(double? At_mm = null, bool Match = false);
@@ -200,4 +209,8 @@ public sealed record Job(
     ImmutableArray<InputFile> Inputs,
     ImmutableArray<ReadNote> Notes,
     ImmutableSortedSet<string>? Acknowledged = null,
-    GatingSettings? Gating = null);
+    GatingSettings? Gating = null)
+{
+    /// <summary>The part where it is a mesh; there are no features then.</summary>
+    public PartMesh? Mesh { get; init; }
+}

@@ -5,7 +5,8 @@
 //   { "half": "upper" | "lower", "parting": z, "draft_deg": a, "cone_facets": n,
 //     "steps": [ { "op": "add" | "remove", "low": z, "high": z, "rings": [[[x, y], …], …] }, … ],
 //     "mode": "levels" | "minkowski", "outer": bool, "mesh": bool, "repeat": n, "samples": [[x, y], …] }
-// Steps act in order; the rings of a step bound its plan by the even-odd rule.
+// Steps act in order; the rings of a step bound its plan by the even-odd rule. Instead of steps, "solid":
+//   { "vertices": [[x, y, z], …], "facets": [[a, b, c], …] } gives a closed mesh as it is; its mode is minkowski.
 //
 // The body is the Minkowski sum of the part beyond the parting with a cone, apex up, that reaches down to the
 // parting: its upper surface is the least surface of at least that draft. The cone is a pyramid of n facets
@@ -30,7 +31,7 @@ process.on('uncaughtException', (error) => {
 const input = JSON.parse(readFileSync(process.argv[2] === '-' ? 0 : process.argv[2], 'utf8'));
 const library = await Module();
 library.setup();
-const { Manifold, CrossSection } = library;
+const { Manifold, CrossSection, Mesh } = library;
 
 const sign = { upper: 1, lower: -1 }[input.half ?? 'upper'];
 if (!sign) throw new Error(`half is "${input.half}"; it must be upper or lower`);
@@ -39,7 +40,7 @@ const tan = Math.tan((input.draft_deg * Math.PI) / 180);
 const facets = input.cone_facets ?? 64;
 
 // Inside, w is the height beyond the parting in the direction of the draw.
-const steps = input.steps.map(({ op, low, high, rings }) => {
+const steps = (input.steps ?? []).map(({ op, low, high, rings }) => {
   if (op !== 'add' && op !== 'remove') throw new Error(`op is "${op}"; it must be add or remove`);
   const [from, to] = [sign * (low - parting), sign * (high - parting)].sort((a, b) => a - b);
   return { op, from, to, plan: new CrossSection(rings, 'EvenOdd') };
@@ -50,7 +51,19 @@ const circle = (radius) => Array.from({ length: facets }, (_, i) => {
   return [radius * Math.cos(angle), radius * Math.sin(angle)];
 });
 
+function solid() {
+  const { vertices, facets: triangles } = input.solid;
+  const order = sign > 0 ? [0, 1, 2] : [0, 2, 1]; // a mirrored body would be inside out
+  const mesh = new Mesh({
+    numProp: 3,
+    vertProperties: Float32Array.from(vertices.flatMap(([x, y, z]) => [x, y, sign * (z - parting)])),
+    triVerts: Uint32Array.from(triangles.flatMap((t) => order.map((k) => t[k]))),
+  });
+  return new Manifold(mesh).trimByPlane([0, 0, 1], 0);
+}
+
 function part() {
+  if (input.solid) return solid();
   const nothing = Manifold.cube(1).subtract(Manifold.cube(1));
   return steps.reduce((body, { op, from, to, plan }) => {
     const prism = plan.extrude(to - from).translate([0, 0, from]);
@@ -92,7 +105,7 @@ function minkowskiSum(scale) {
   return body.minkowskiSum(cone).trimByPlane([0, 0, 1], 0);
 }
 
-const sum = { levels: levelsSum, minkowski: minkowskiSum }[input.mode ?? 'levels'];
+const sum = { levels: levelsSum, minkowski: minkowskiSum }[input.mode ?? (input.solid ? 'minkowski' : 'levels')];
 if (!sum) throw new Error(`mode is "${input.mode}"; it must be levels or minkowski`);
 
 let [body, seconds] = [null, Infinity];

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Geometry.Mesh.Mending;
-using static System.FormattableString;
+using PatternKit.Patterns.Meshes;
 
 namespace PatternKit.Cli.Files;
 
@@ -28,23 +28,6 @@ internal static class MeshSource
         var name = Path.GetFileName(path);
         var read = MeshFile.Read(WholeFile.Read(path, Largest_MB), name, unit switch { null => null, "in" => 25.4, _ => 1 });
         var mended = MeshMending.Mend(read.Value);
-        return new(mended, [.. read.Notes, .. mended.Report.Done.Select(d => new ReadNote(name, 0, $"mended: {Words(d.Step, d.Count)}."))]);
+        return new(mended, [.. read.Notes, .. MendingNotes.Of(mended.Report, name)]);
     }
-
-    private static string Words(MendingStep step, int count) => step switch
-    {
-        MendingStep.NonFiniteFacetsDropped => Invariant($"{count} facets with corners that are no numbers dropped"),
-        MendingStep.IdleVerticesDropped => Invariant($"{count} corners that no facet has dropped"),
-        MendingStep.VerticesJoined => Invariant($"{count} corners joined to others at the same place"),
-        MendingStep.NearVerticesJoined => Invariant($"{count} corners of open edges moved onto others close by"),
-        MendingStep.DegenerateFacetsDropped => Invariant($"{count} facets without area dropped"),
-        MendingStep.FacetsSplit => Invariant($"{count} facets cut where a corner lies on their open edge"),
-        MendingStep.DuplicateFacetsDropped => Invariant($"{count} facets that were there twice dropped"),
-        MendingStep.InnerWallFacetsDropped => Invariant($"{count} facets of walls between bodies that touch dropped"),
-        MendingStep.FacetsTurned => Invariant($"{count} facets turned to face outward"),
-        MendingStep.HolesFilled => Invariant($"{count} holes filled"),
-        MendingStep.FacetsAdded => Invariant($"{count} facets added for that"),
-        MendingStep.StrayShellsDropped => Invariant($"{count} shells too small to matter dropped"),
-        _ => Invariant($"{count} corners copied where parts of the skin touch in a point"),
-    };
 }

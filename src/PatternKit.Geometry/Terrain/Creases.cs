@@ -27,11 +27,23 @@ internal static class Creases
     /// <summary>What is shorter is what <see cref="Meeting"/> left of a crease that is hidden, mm.</summary>
     private const double Shortest = 1e-5;
 
+    /// <summary>Asking so many pieces takes longer than looking up which of them are near.</summary>
+    private const int Many = 32;
+
     /// <summary>The creases, ends in the plan.</summary>
     /// <param name="pieces">Pieces of the envelope.</param>
     /// <param name="ground">Height of the plan outside; lower stretches are not seen.</param>
     /// <param name="cap">Higher stretches are not seen either.</param>
-    public static ImmutableArray<RampCrease> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap)
+    public static ImmutableArray<RampCrease> Visible(ImmutableArray<TerrainPiece> pieces, double ground, double cap) =>
+        Visible(pieces, ground, cap, SidesOfFaces(pieces));
+
+    /// <summary>The creases between ramps, and those along given sides of faces.</summary>
+    /// <param name="pieces">Pieces of the envelope.</param>
+    /// <param name="ground">Height of the plan outside; lower stretches are not seen.</param>
+    /// <param name="cap">Higher stretches are not seen either.</param>
+    /// <param name="sides">Sides of faces, with the piece that each belongs to.</param>
+    public static ImmutableArray<RampCrease> Visible(
+        ImmutableArray<TerrainPiece> pieces, double ground, double cap, IEnumerable<(int Piece, Vec2 From, Vec2 To)> sides)
     {
         var domains = pieces.Select(p => p.Domain(ground)).ToArray();
         var tree = new STRtree<int>();
@@ -40,20 +52,23 @@ internal static class Creases
         tree.Build();
 
         var found = ImmutableArray.CreateBuilder<RampCrease>();
-        foreach (var (i, from, to) in SidesOfFaces(pieces, domains)) AddVisible(i, -1, from, to, [.. tree.Query(Box([from, to]))], BesideFace);
+        foreach (var (i, from, to) in sides) AddVisible(i, -1, from, to, tree.Query(Box([from, to])), BesideFace);
         for (var i = 0; i < pieces.Length; i++)
         {
             if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
             var near = tree.Query(Box(domains[i])).Order().ToArray();
-            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, near, Meeting);
+            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, Nearer(near, from, to), Meeting);
             foreach (var j in near)
             {
                 if (j <= i || !pieces[j].IsRamp) continue;
-                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, near, Meeting);
+                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, Nearer(near, from, to), Meeting);
             }
         }
 
         return found.ToImmutable();
+
+        // Over many pieces, only those that a line comes near are worth asking.
+        IList<int> Nearer(int[] near, Vec2 from, Vec2 to) => near.Length > Many ? tree.Query(Box([from, to])) : near;
 
         (Vec2 From, Vec2 To)? Meet(int i, int j)
         {
@@ -70,7 +85,7 @@ internal static class Creases
             return low < high ? (foot + (low * along), foot + (high * along)) : null;
         }
 
-        void AddVisible(int i, int second, Vec2 from, Vec2 to, int[] near, double slack)
+        void AddVisible(int i, int second, Vec2 from, Vec2 to, IList<int> near, double slack)
         {
             var length = (to - from).Length;
             if (length == 0) return;
@@ -105,15 +120,16 @@ internal static class Creases
     }
 
     /// <summary>The sides that bound sloped ground of one plane, each once.</summary>
-    private static IEnumerable<(int Piece, Vec2 From, Vec2 To)> SidesOfFaces(ImmutableArray<TerrainPiece> pieces, Vec2[][] domains)
+    private static IEnumerable<(int Piece, Vec2 From, Vec2 To)> SidesOfFaces(ImmutableArray<TerrainPiece> pieces)
     {
         var sides = new Dictionary<(Vec2, Vec2), int>();
         for (var i = 0; i < pieces.Length; i++)
         {
-            if (pieces[i].IsRamp || pieces[i].Gradient == default || domains[i].Length < 3) continue;
+            if (pieces[i].IsRamp || pieces[i].Gradient == default) continue;
+            var corners = pieces[i].Domain(0);
             for (var k = 0; k < 3; k++)
             {
-                var (from, to) = (domains[i][k], domains[i][(k + 1) % 3]);
+                var (from, to) = (corners[k], corners[(k + 1) % 3]);
                 if ((from.X, from.Y).CompareTo((to.X, to.Y)) > 0) (from, to) = (to, from);
                 // Two triangles of one plane have no crease between them.
                 if (!sides.TryAdd((from, to), i) && pieces[sides[(from, to)]].Surface == pieces[i].Surface) sides.Remove((from, to));

@@ -18,11 +18,17 @@ public sealed class DraftedTerrain : ITerrain
 
     private const int Ground = -1;
     private const int Capped = -2;
+
+    /// <summary>The contour of a ramp is hidden only where the terrain over it is higher by more than this, mm.</summary>
+    private const double ContourSlack = 1e-6;
+
     private readonly UpperEnvelope<TerrainPiece> envelope;
     private readonly ImmutableArray<Plateau> plateaus;
     private readonly ImmutableArray<RampBand> bands;
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
+    private readonly bool isMesh;
+    private readonly Func<double, IEnumerable<PlanRegion>> slopesAbove;
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
@@ -57,6 +63,7 @@ public sealed class DraftedTerrain : ITerrain
         Cap = cap;
         var edges = new PlateauEdges(plateaus, ground, openAngle, enclosedAngle, lattice);
         slopes = Slopes(edges);
+        HasSlopes = plateaus.Any(p => !p.IsLevel);
         levels =
         [
             .. plateaus.Where(p => p.IsLevel).Select(p => p.Height).Append(slopes.Select(s => s.Highest).DefaultIfEmpty(ground).Max())
@@ -67,6 +74,7 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        slopesAbove = SlopesAbove;
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
         flats = new(() => [.. FlatsLeft()]);
     }
@@ -87,7 +95,45 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Length;
         envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
+        slopesAbove = _ => [];
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
+        flats = new(() => [.. FlatsLeft()]);
+    }
+
+    /// <summary>The terrain over the upper skin of a mesh. All walls have one angle.</summary>
+    /// <param name="mesh">What of the mesh may show.</param>
+    /// <param name="lattice">Where its corners are.</param>
+    /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
+    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance)
+    {
+        plateaus = mesh.Flats;
+        (openAngle, enclosedAngle) = (mesh.Angle, mesh.Angle);
+        this.lattice = lattice;
+        (GroundHeight, Cap) = (mesh.Ground, double.PositiveInfinity);
+        slopes = [];
+        Bends = [];
+        isMesh = true;
+        HasSlopes = !mesh.Facets.IsEmpty;
+        var highest = mesh.Highest;
+        levels = [.. plateaus.Select(p => p.Height).Append(highest).Where(h => h > GroundHeight).Distinct().OrderDescending()];
+        var ramps = Ramps.Build(mesh.Falls, mesh.Tips, mesh.IsHidden, openAngle, enclosedAngle, LargestTurn(highest - GroundHeight, cornerTolerance, 0));
+        RampCount = ramps.Count;
+        ImmutableArray<TerrainPiece> level = [.. ramps, .. Faces(ramps.Count)];
+        var first = new Dictionary<int, int>();
+        envelope = new(
+            [
+                .. level,
+                .. mesh.Facets.Select((f, i) =>
+                {
+                    first.TryAdd(f.Face, level.Length + i);
+                    return TerrainPiece.Face(f.A, f.B, f.C, f.Plane, openAngle, first[f.Face]);
+                }),
+            ],
+            GroundHeight);
+        bands = RampBand.Of(ramps);
+        slopesAbove = height => mesh.Above(height, p => At(p).Height > height);
+        rampCreases = new(() => Terrain.Creases.Visible(
+            envelope.Primitives, GroundHeight, Cap, mesh.SharpSides.Select(s => (first[s.Face], s.From, s.To))));
         flats = new(() => [.. FlatsLeft()]);
     }
 
@@ -110,10 +156,13 @@ public sealed class DraftedTerrain : ITerrain
     public ImmutableArray<double> Bends { get; }
 
     /// <summary>Whether any of the ground before draft is sloped.</summary>
-    public bool HasSlopes => plateaus.Any(p => !p.IsLevel);
+    public bool HasSlopes { get; }
 
     /// <inheritdoc/>
     public PlanRegion Footprint => Above(GroundHeight);
+
+    /// <inheritdoc/>
+    public bool IsCurved => isMesh;
 
     /// <summary>What it was drafted from.</summary>
     public ImmutableArray<Plateau> Plateaus => plateaus;
@@ -195,13 +244,40 @@ public sealed class DraftedTerrain : ITerrain
         ? Above(height - by)
         : PlanRegion.UnionOn(lattice, [Above(height), .. plateaus.Where(p => p.Height == height).Select(p => p.Region)]);
 
-    private PlanRegion Reckoned(double height) => PlanRegion.UnionOn(
-        lattice,
-        [
-            .. plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region),
-            .. slopes.Where(s => s.Highest > height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon),
-            .. bands.SelectMany(b => b.Above(height, 0.75 * lattice.Step)),
-        ]).WithoutSlivers(SliverWidth);
+    private PlanRegion Reckoned(double height)
+    {
+        IEnumerable<PlanRegion> parts = [.. GroundPartsAbove(height), .. (isMesh ? ShownBands(height) : bands).SelectMany(b => b.Above(height, 0.75 * lattice.Step))];
+        return (isMesh ? MeshSection.Of(lattice, parts, p => At(p).Height > height) : PlanRegion.UnionOn(lattice, parts)).WithoutSlivers(SliverWidth);
+    }
+
+    /// <summary>What of the ground of a mesh is above a height, before draft; walls too upright to be seen from above have no part in it.</summary>
+    public PlanRegion GroundAbove(double height) => MeshSection.Of(lattice, GroundPartsAbove(height));
+
+    /// <summary>
+    /// The ramps of a mesh whose contour at a height shows. Where one does not, what it alone covers is shut in by others: a hole of the union that is none.
+    /// </summary>
+    private ImmutableArray<RampBand> ShownBands(double height)
+    {
+        var shows = new bool[RampCount];
+        Parallel.For(0, RampCount, i => shows[i] = Math.Max(envelope.Primitives[i].HeightA, envelope.Primitives[i].HeightB) > height && Shows(envelope.Primitives[i].Contour(height)));
+        return RampBand.Of(RampPieces.Where((_, i) => shows[i]));
+
+        bool Shows((Vec2 From, Vec2 To) contour, int halvings = 5)
+        {
+            var middle = 0.5 * (contour.From + contour.To);
+            var room = envelope.At(middle).Value - height;
+            if (room <= ContourSlack) return true;
+            // The terrain falls by no more than its walls do over a length.
+            if (room > Vec2.Distance(contour.From, contour.To) / 2 / Math.Tan(openAngle)) return false;
+            return halvings == 0 || Shows((contour.From, middle), halvings - 1) || Shows((middle, contour.To), halvings - 1);
+        }
+    }
+
+    private IEnumerable<PlanRegion> GroundPartsAbove(double height) =>
+        plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).Concat(slopesAbove(height));
+
+    private IEnumerable<PlanRegion> SlopesAbove(double height) =>
+        slopes.Where(s => s.Highest > height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon);
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
     public IEnumerable<Plateau> Flats() => flats.Value;
@@ -227,11 +303,14 @@ public sealed class DraftedTerrain : ITerrain
 
     private List<TerrainPiece> RampsOf(PlateauEdges edges, double cornerTolerance, double cornerReach)
     {
-        var tallest = levels.IsEmpty ? 0 : levels[0] - GroundHeight;
+        return Ramps.Build(edges.Falls(), openAngle, enclosedAngle, LargestTurn(levels.IsEmpty ? 0 : levels[0] - GroundHeight, cornerTolerance, cornerReach));
+    }
+
+    /// <summary>Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).</summary>
+    private double LargestTurn(double tallest, double cornerTolerance, double cornerReach)
+    {
         var longestRun = (tallest * Math.Tan(Math.Max(openAngle, enclosedAngle))) + cornerReach;
-        // Planes that turn by φ stand out from a circle of radius R by R (1 / cos(φ / 2) − 1).
-        var turn = Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
-        return Ramps.Build(edges.Falls(), openAngle, enclosedAngle, turn);
+        return Math.Min(2 * Math.Acos(longestRun / (longestRun + cornerTolerance)), Math.PI / 6);
     }
 
     /// <summary>Triangles of the plateaus; those of one height or one plane are one surface, numbered as the first of them.</summary>

@@ -24,6 +24,9 @@ public interface ITerrainField
     /// <param name="margin">Which part of the slack below the asked angle is not used, 0 to 1.</param>
     double SteepestFacet(int surface, double margin = 0);
 
+    /// <summary>Whether facets are to keep the volume under ground that is curved in the large, and lie on both sides of it, rather than have all corners on it.</summary>
+    bool IsCurved => false;
+
     /// <summary>How many times the tolerance facets may be off a surface.</summary>
     double Leeway(int surface) => 1;
 

@@ -16,7 +16,18 @@ internal static class Ramps
     /// <param name="openAngle">Angle of walls open to the outside, radians from the vertical.</param>
     /// <param name="enclosedAngle">Angle of walls around an enclosed hollow.</param>
     /// <param name="largestTurn">Largest turn from one plane to the next at a corner, radians.</param>
-    public static List<TerrainPiece> Build(ImmutableArray<FallEdge> edges, double openAngle, double enclosedAngle, double largestTurn)
+    public static List<TerrainPiece> Build(ImmutableArray<FallEdge> edges, double openAngle, double enclosedAngle, double largestTurn) =>
+        Build(edges, [], _ => false, openAngle, enclosedAngle, largestTurn);
+
+    /// <summary>All ramps, those of lone points too.</summary>
+    /// <param name="edges">Where they fall from.</param>
+    /// <param name="tips">Points from which the ground falls off on all sides, at the open angle.</param>
+    /// <param name="isHidden">Ends of edges that lie under the terrain and need no planes around them.</param>
+    /// <param name="openAngle">Angle of walls open to the outside, radians from the vertical.</param>
+    /// <param name="enclosedAngle">Angle of walls around an enclosed hollow.</param>
+    /// <param name="largestTurn">Largest turn from one plane to the next at a corner, radians.</param>
+    public static List<TerrainPiece> Build(
+        ImmutableArray<FallEdge> edges, ImmutableArray<Vec3> tips, Func<Vec3, bool> isHidden, double openAngle, double enclosedAngle, double largestTurn)
     {
         var downhill = edges.Select(e => Downhill(e, Angle(e))).ToArray();
         var starts = downhill.ToArray();
@@ -34,8 +45,10 @@ internal static class Ramps
         {
             if (Pairs(meetings) is { } pairs)
                 foreach (var (incoming, outgoing) in pairs) Join(point, height, incoming, outgoing);
-            else Pyramid(point, height, meetings.Max(m => Angle(edges[m.Edge])));
+            else if (!isHidden(new(point.X, point.Y, height))) Pyramid(point, height, meetings.Max(m => Angle(edges[m.Edge])));
         }
+
+        foreach (var tip in tips) Pyramid(tip.Plan, tip.Z, openAngle);
 
         for (var i = 0; i < edges.Length; i++)
         {

@@ -60,12 +60,12 @@ internal sealed partial class TerrainMesher
     private readonly PriorityQueue<(Inspection Inspection, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
-    private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings)
+    private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings, bool keepAll)
     {
         this.field = field;
         this.lattice = lattice;
         this.tolerance = tolerance;
-        zoned = new(lattice, rings, tolerance.Apart(lattice));
+        zoned = new(lattice, rings, keepAll ? 0 : tolerance.Apart(lattice), areNoded: keepAll);
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)
             heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
@@ -79,10 +79,12 @@ internal sealed partial class TerrainMesher
     /// <param name="lattice">The lattice of the result.</param>
     /// <param name="tolerance">Tolerances.</param>
     /// <param name="liftChords">Lift inner edges with both ends on the rim, so that another terrain on the same rim is touched nowhere else.</param>
+    /// <param name="keepAll">The rings meet in corners only and stay as they are, as those must that another mesh has already.</param>
     public static TerrainMesh Mesh(
-        ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords)
+        ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords,
+        bool keepAll = false)
     {
-        var mesher = new TerrainMesher(field, lattice, tolerance, rings);
+        var mesher = new TerrainMesher(field, lattice, tolerance, rings, keepAll);
         // A turned diagonal may show a crease that was hidden before.
         var changed = new SortedSet<int>(Enumerable.Range(0, mesher.triangles.TriangleCount));
         for (var round = 0; round < 4 && changed.Count > 0; round++)
@@ -91,6 +93,7 @@ internal sealed partial class TerrainMesher
             changed = mesher.FlipWhereBetter(changed);
         }
 
+        if (field.IsCurved) mesher.Balance();
         if (liftChords) mesher.LiftChordsOffTheRim();
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();
@@ -455,8 +458,16 @@ internal sealed partial class TerrainMesher
                 continue;
             }
 
+            // Where the rim is all but straight between its ends, the middle is rounded onto it; then a little beside, on the wider side.
             var middle = lattice.Snap(0.5 * (zoned.Position(a) + zoned.Position(b)));
             var v = triangles.SplitWithoutFlips(h, new(lattice.Index(middle.X), lattice.Index(middle.Y)));
+            var inward = (zoned.Position(b) - zoned.Position(a)).Normalized().Left;
+            for (var away = 4; v < 0 && Math.Abs(away) <= 64; away = away > 0 ? -away : -4 * away)
+            {
+                middle = lattice.Snap((0.5 * (zoned.Position(a) + zoned.Position(b))) + (away * lattice.Step * inward));
+                v = triangles.SplitWithoutFlips(h, new(lattice.Index(middle.X), lattice.Index(middle.Y)));
+            }
+
             if (v < 0) continue;
             heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), Math.Max(heights[a], heights[b]) + lattice.Step));
             foreach (var t in dirty) zoned.SetZone(t, Domain);

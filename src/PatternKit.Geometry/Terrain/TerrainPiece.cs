@@ -118,6 +118,16 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
         return runA > 0 ? [A, crossing, a] : [crossing, B, b];
     }
 
+    /// <summary>The line along which a ramp that rises above a height falls to it.</summary>
+    public (Vec2 From, Vec2 To) Contour(double height)
+    {
+        var (runA, runB) = (Run(HeightA, height, 0), Run(HeightB, height, 0));
+        var (a, b) = Limits(height, 0);
+        if (runA > 0 && runB > 0) return (a, b);
+        var crossing = A + (runA / (runA - runB) * (B - A));
+        return runA > 0 ? (a, crossing) : (crossing, b);
+    }
+
     /// <summary>How far downhill a ramp that begins at a height comes until it has fallen to another, plus <paramref name="extra"/> mm.</summary>
     public double Run(double from, double height, double extra) => ((from - height) * Math.Tan(Angle)) + extra;
 

@@ -77,7 +77,7 @@ public static class TerrainSolid
             ITerrainField underside = under is null ? new LevelField(joint) : under;
             var lined = under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance);
             if (clearOfRim) lined = ClearOfRim(lined, domain.Difference(PlanRegion.Union(holes.Select(h => h.Region))), tolerance.Apart(lattice));
-            var mesh = TerrainMesher.Mesh(underside, lined, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false);
+            var mesh = TerrainMesher.Mesh(underside, lined, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false, keepAll: under is null);
             if (!holes.IsEmpty) mesh = LiftedBesideHoles(mesh, -joint, lattice);
             return mesh with
             {

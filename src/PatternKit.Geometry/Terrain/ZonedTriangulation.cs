@@ -18,6 +18,9 @@ internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double?
 /// </summary>
 internal sealed class ZonedTriangulation
 {
+    /// <summary>Lines are merged and noded so often at most, the last time noded only.</summary>
+    private const int MostMerging = 4;
+
     private readonly Lattice lattice;
     private readonly Dictionary<(int, int), int> flips = [];
     private readonly List<int> zones = [];
@@ -30,14 +33,27 @@ internal sealed class ZonedTriangulation
     /// Points closer than this become one, those of zone borders first: the direction of a shorter edge would be a matter of
     /// rounding. 0 keeps all.
     /// </param>
-    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0)
+    /// <param name="areNoded">The rings meet in corners only, and are to stay as they are; should they cross after all, they are noded.</param>
+    public ZonedTriangulation(Lattice lattice, ImmutableArray<ZonedRing> rings, double apart = 0, bool areNoded = false)
     {
         this.lattice = lattice;
-        var noded = Noded(rings.Select(r => new Line([.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(Index)], r)));
-        Line[] lines = apart > 0 ? [.. Merged(noded, apart)] : noded;
-        var triangles = Triangulated(lines);
-        // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did.
-        if (apart > 0 && (triangles is null || !IsNoded(triangles))) triangles = Triangulated(Noded(lines));
+        Line[] lines = [.. rings.Select(r => new Line([.. (r.IsOpen ? r.Points : r.Points.Append(r.Points[0])).Select(Index)], r))];
+        var triangles = areNoded ? Triangulated(lines) : null;
+        if (triangles is null)
+        {
+            lines = Noded(lines);
+            if (apart > 0) lines = [.. Merged(lines, apart)];
+            triangles = Triangulated(lines);
+        }
+
+        // Merging hardly ever makes lines meet anew, and noding takes longer than seeing whether it did. What noding adds may be too close again.
+        for (var round = 0; round < MostMerging && !areNoded && apart > 0 && (triangles is null || !IsNoded(triangles)); round++)
+        {
+            lines = Noded(lines);
+            if (round + 1 < MostMerging) lines = [.. Merged(lines, apart)];
+            triangles = Triangulated(lines);
+        }
+
         Triangles = triangles ?? throw new InvalidOperationException("Snap-rounded rings cross.");
         Flood();
         Triangles.Changed = t =>

@@ -46,12 +46,15 @@ public static class JobReader
             : throw text.Refuse(0, "the job names no alloy; write such as alloy = \"AlSi7Mg\" (\"patternkit alloys\" lists them).");
         var sand = Sand(text, root["sand"], known.Sands);
         var acknowledged = Acknowledged(text, root["acknowledged"]);
-        var features = new PartReader(text, new OutlineReader(text, files)).Read(root["part"]);
-        var parting = Parting(text, root["parting"]);
+        var meshes = new MeshPartReader(text, files);
+        var mesh = meshes.Read(root["part"]);
+        var features = mesh is null ? new PartReader(text, new OutlineReader(text, files)).Read(root["part"]) : [];
+        var parting = Parting(text, root["parting"], mesh is not null);
         var pattern = PatternReader.Read(text, root["pattern"], features);
+        if (mesh is not null) meshes.Check(root, pattern, parting);
         var gating = GatingReader.Read(text, root["gating"]);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating);
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh };
     }
 
     private static string Decode(byte[] content, string jobPath)
@@ -102,10 +105,14 @@ public static class JobReader
         throw text.Refuse(entry.Value.Line, $"{entry.Key} = {entry.Value.Quoted} is not in the table. Did you mean {string.Join(" or ", meant.Select(m => $"\"{m}\""))}? \"patternkit {command}\" lists them.");
     }
 
-    private static PartingSettings Parting(JobText text, TomlEntry? entry)
+    private static PartingSettings Parting(JobText text, TomlEntry? entry, bool isMesh)
     {
         if (entry is null) return new();
-        var s = Section.Open(text, entry, "[parting]", ["at", "match"], "[parting] once, with its keys below it", Later.PartingKeys);
+        const string example = "[parting] once, with its keys below it";
+        var s = isMesh
+            ? Section.Open(text, entry, "[parting]", ["at", "match", "recess"], example)
+            : Section.Open(text, entry, "[parting]", ["at", "match"], example, Later.PartingKeys);
+        if (isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand") throw text.Refuse(recess.Line, Later.SandRecess);
         double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
             ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
             : null;

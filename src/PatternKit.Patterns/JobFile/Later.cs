@@ -12,13 +12,17 @@ internal static class Later
     public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "feeding", "cores", "plate", "printer", "flask", "sheet" }
         .ToDictionary(k => k, _ => NotYet);
 
-    /// <summary>Kinds of [[part]].</summary>
-    public static IReadOnlyDictionary<string, string> PartKinds { get; } = new[] { "mesh" }
-        .ToDictionary(k => k, _ => "not in this release, which makes parts of outlines and typed shapes only. Use outline = \"file.dxf#LAYER\" or shape = { … }.");
+    /// <summary>Keys of a [[part]] that is a mesh.</summary>
+    public static IReadOnlyDictionary<string, string> MeshPartKeys { get; } = new Dictionary<string, string>(
+        new[] { "outline", "shape", "turned", "text" }.Select(k => KeyValuePair.Create(k, "a mesh is a [[part]] of its own. Take one of the two out."))
+        .Concat(new[] { "z", "cut", "axis", "turn", "size", "gap" }.Select(k => KeyValuePair.Create(k, "it is not for a mesh, which is the whole part as it is. Take it out."))));
+
+    /// <summary>Ways with recesses that are not made yet.</summary>
+    public const string SandRecess = "recess = \"sand\" is not in this release: behind the joint the pattern fills a mesh. Write recess = \"fill\" or take it out.";
 
     /// <summary>Keys of [parting].</summary>
     public static IReadOnlyDictionary<string, string> PartingKeys { get; } = new Dictionary<string, string>
     {
-        ["recess"] = "it is about meshes, and this release makes parts of outlines and typed shapes only. Take it out; a recess is a [[part]] with cut = \"drawn\".",
+        ["recess"] = "it is about meshes. Take it out; a recess of outlines is a [[part]] with cut = \"drawn\".",
     };
 }

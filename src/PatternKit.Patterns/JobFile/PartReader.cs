@@ -18,13 +18,14 @@ internal sealed class PartReader(JobText text, OutlineReader outlines)
     private static readonly string[] Keys = ["name", "outline", "shape", "turned", "text", "axis", "at", "size", "turn", "z", "cut", "gap"];
 
     private static readonly IReadOnlyDictionary<string, string> Elsewhere = new Dictionary<string, string>(
-        Later.PartKinds.Concat(new[] { "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
-            KeyValuePair.Create(k, "it belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }."))));
+        new[] { "corner", "circle", "rectangle", "slot", "polygon", "path" }.Select(k =>
+            KeyValuePair.Create(k, "it belongs inside the shape, such as shape = { circle = 24, at = [70, 30] }."))
+        .Concat(new[] { "unit", "lie" }.Select(k => KeyValuePair.Create(k, "it is for a mesh. Take it out."))));
 
     /// <summary>Reads all parts; there is at least one, and one that adds metal comes first.</summary>
     public ImmutableArray<Feature> Read(TomlEntry? parts)
     {
-        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline, shape or text, and z, or with turned and axis.");
+        if (parts is null) throw text.Refuse(0, "the job has no [[part]]; a part is made of at least one, with outline, shape or text, and z, with turned and axis, or with mesh.");
         if (parts.Value is not TomlList { OfHeaders: true } list) throw text.Refuse(parts.Line, "part is written in double brackets, once for every feature: [[part]].");
         if (list.Items.Length > MostParts) throw text.Refuse(parts.Line, $"the job has {list.Items.Length} [[part]] tables; at most {MostParts}.");
         var features = ImmutableArray.CreateBuilder<Feature>();

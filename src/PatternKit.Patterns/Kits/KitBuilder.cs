@@ -9,6 +9,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
@@ -27,14 +28,16 @@ public static class KitBuilder
     public static Kit Build(Job job, FoundryTables tables)
     {
         var (alloy, sand) = Materials(job, tables);
-        var part = PartBody.From(job);
+        var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
+        if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
         var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
         // Whatever the parting will be, the letters can be drawn meanwhile.
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
-        var casting = CastingBody.From(job, part, allowances);
-        var choice = PartingChooser.Choose(job, part, casting);
-        var plan = JointPlan.From(casting, choice);
+        var lie = job.Mesh is null ? null : MeshCasting.Lie(job, job.Mesh, part, tables);
+        var casting = lie is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, allowances);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting);
+        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
@@ -58,7 +61,7 @@ public static class KitBuilder
         var (copeFilleted, dragFilleted) = Both(half =>
         {
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
-            var fillets = FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck);
+            var fillets = lie is null ? FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck) : FilletPlan.None;
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
@@ -97,7 +100,7 @@ public static class KitBuilder
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted(bodies, draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
@@ -108,7 +111,9 @@ public static class KitBuilder
             Handling = pockets.Handling,
         };
 
-        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half => half == MouldHalf.Cope
+        (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
+            lie is not null ? MeshCasting.Half(job.Mesh!, lie, casting, choice, half, draft, tolerance)
+            : half == MouldHalf.Cope
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
     }
@@ -200,7 +205,7 @@ public static class KitBuilder
         }
     }
 
-    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit)
+    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit, bool isMesh)
     {
         if (ledge.Width_mm <= limit.Value) yield break;
         var at = frame.ToJob(new(ledge.At_mm.X, ledge.At_mm.Y, choice.PatternHeight_mm));
@@ -208,7 +213,8 @@ public static class KitBuilder
             "ledge", Severity.Warn,
             Invariant($"At the joint the {(ledge.CopeIsWider ? "cope" : "drag")} half stands {ledge.Width_mm:0.##} mm out over the other near ({at.X:0.#}, {at.Y:0.#}) mm: its wall is higher there and has the longer run of draft. The casting gets a step."),
             at, ledge.Width_mm, limit.Value, limit.From.Text,
-            "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
+            isMesh ? "Part where both walls are about as high, or blend the step on the casting."
+            : "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
     }
 
     private static IEnumerable<Finding> Unregistered(HalfMould cope, HalfMould drag, Allowances allowances, JointPockets pockets, DowelTable table)

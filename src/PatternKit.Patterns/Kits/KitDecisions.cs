@@ -16,6 +16,12 @@ internal static class KitDecisions
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
+        if (job.Mesh is { } mesh)
+        {
+            var up = mesh.Lie is { } l ? Invariant($"[{l.X:0.####}, {l.Y:0.####}, {l.Z:0.####}] of {mesh.File} points up") : $"as {mesh.File} has it, z up";
+            list.Add(new("lie", "How the mesh lies", 0, "", mesh.Lie is null ? up : $"{Allowances.Given}: {up}", ""));
+        }
+
         list.Add(new("contraction_percent", "Contraction", allowances.Contraction.Value * 100, "%",
             $"{allowances.Contraction.Rule}; percent of the casting: pattern = casting × (1 + s)", allowances.Contraction.Source));
         list.Add(new("rapping_mm", "Rapping, taken off every wall along the draw", allowances.Rapping_mm.Value, "mm", allowances.Rapping_mm.Rule, allowances.Rapping_mm.Source));
@@ -43,7 +49,9 @@ internal static class KitDecisions
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
         list.AddRange(fillets);
         if (fillets.IsEmpty)
-            list.Add(new("fillet_mm", "Fillets", 0, "mm", job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : "no wall rises from a flat", ""));
+            list.Add(new(
+                "fillet_mm", "Fillets", 0, "mm",
+                job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : job.Mesh is not null ? "none are made on meshes in this release" : "no wall rises from a flat", ""));
         list.AddRange(rounds);
         if (rounds.IsEmpty)
             list.Add(new("round_mm", "Rounding of edges", 0, "mm", job.Pattern.Round is null ? "it takes metal off: none unless the job asks" : Allowances.Given, job.Pattern.Round is null ? "common practice" : ""));

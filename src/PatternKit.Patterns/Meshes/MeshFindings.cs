@@ -26,6 +26,25 @@ public static class MeshFindings
         .. lie.Hidden.Regions.Where(r => !IsRecess(r)).Select(Undercut), .. NoDraft(lie), .. Recesses([.. lie.Hidden.Regions.Where(IsRecess)], lie),
     ];
 
+    /// <summary>What the pattern of a mesh fills, the largest first, and what walls it gives draft to.</summary>
+    public static IEnumerable<Finding> Filled(MeshLie lie)
+    {
+        foreach (var r in lie.Hidden.Regions.Take(Listed))
+        {
+            var caught = IsRecess(r) ? "lies between the joint and the metal, open only to the other half," : "is caught behind metal and could not leave the sand,";
+            yield return new(
+                "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.",
+                r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
+                "Machine it after casting; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3");
+        }
+
+        var (count, rest_mm3) = (Math.Max(0, lie.Hidden.Regions.Length - Listed) + lie.Hidden.SmallCount, lie.Hidden.Regions.Skip(Listed).Sum(r => r.Volume_mm3) + lie.Hidden.Small_mm3);
+        if (rest_mm3 >= Negligible * lie.Part_mm3)
+            yield return new("undercut", Severity.Note, $"{count} smaller places lie behind the joint, {Volume(rest_mm3)} together; the pattern fills them.", Value: rest_mm3, Unit: "mm3");
+        foreach (var walls in NoDraft(lie))
+            yield return walls with { Severity = Severity.Note, Message = $"{walls.Message} The pattern adds it.", Remedy = "Nothing; or draw the part with taper, so that the casting is as drawn." };
+    }
+
     /// <summary>A mesh that bounds no body cannot be looked through.</summary>
     public static Finding Open(MendingReport report)
     {

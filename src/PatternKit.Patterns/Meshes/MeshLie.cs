@@ -26,6 +26,12 @@ public sealed record MeshLie(
     Vec3 Up, double Joint_mm, ColumnInterval Range, double Part_mm3, double Caught_mm3, double Added_mm3, HiddenRegions Hidden, double Shadow_mm2, double FlatBack_mm2,
     UprightWalls Walls, Sourced<double> AskedDraft, double Spacing_mm)
 {
+    /// <summary>Heights of the joint between which least has to be added.</summary>
+    public ColumnInterval Least { get; init; }
+
+    /// <summary>What of the part, with what is added, lies above the joint: a share of the whole, 0 to 1.</summary>
+    public double ShareAbove { get; init; }
+
     /// <summary>Share of the projected area that lies flat in the joint.</summary>
     public double FlatShare => Math.Min(1, FlatBack_mm2 / Shadow_mm2);
 
@@ -56,7 +62,26 @@ public sealed record MeshLie(
         var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
             up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
-            UprightWalls.Of(mesh, up, joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing);
+            UprightWalls.Of(mesh, up, joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing)
+        {
+            Least = new(space.Reach.LeastFrom, space.Reach.LeastTo),
+            ShareAbove = ShareOver(columns, joint),
+        };
+    }
+
+    private static double ShareOver(MeshColumns columns, double joint)
+    {
+        double above = 0, below = 0;
+        for (var row = 0; row < columns.Grid.Rows; row++)
+            for (var column = 0; column < columns.Grid.Columns; column++)
+            {
+                var solid = columns.At(column, row);
+                if (solid.IsEmpty) continue;
+                above += Math.Max(0, solid[^1].High - joint);
+                below += Math.Max(0, joint - solid[0].Low);
+            }
+
+        return above / (above + below);
     }
 
     /// <summary>The end of the part where hardly more has to be filled than at the best height, which gives a flat back; else that height.</summary>

@@ -31,6 +31,7 @@ public sealed class HalfMould
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
     private readonly FilletedTerrain? rounded;
+    private readonly double? meshUndrafted_mm3;
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
     private readonly Task<FilletedTerrain>? underFilleted;
@@ -46,6 +47,12 @@ public sealed class HalfMould
         plateaus = [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Top))];
         Upper = Tapered(plateaus, joint, double.PositiveInfinity);
         if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain();
+    }
+
+    private HalfMould(DraftedTerrain upper, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
+    {
+        (cells, plateaus, this.draft, this.lattice, this.tolerance) = ([], upper.Plateaus, draft, lattice, tolerance);
+        (Joint_mm, Upper, meshUndrafted_mm3) = (upper.GroundHeight, upper, undrafted_mm3);
     }
 
     private HalfMould(HalfMould narrower, PlanRegion footprint, double reach)
@@ -104,6 +111,15 @@ public sealed class HalfMould
     public static HalfMould Drag(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
         new([.. map.Cells.Select(c => c with { Top = -Settled(c.Floor, map.Base), Floor = -Settled(c.Top, map.Base) })], -map.Base, draft, lattice, tolerance);
 
+    /// <summary>A half of a part that is a mesh, solid from the joint up: what hangs over the joint or lies behind it is filled.</summary>
+    /// <param name="upper">Its drafted terrain, drawn upward; its ground is the joint.</param>
+    /// <param name="undrafted_mm3">Volume of the half before draft, filled.</param>
+    /// <param name="draft">Angles.</param>
+    /// <param name="lattice">Where its corners are.</param>
+    /// <param name="tolerance">Of its surfaces.</param>
+    public static HalfMould OfMesh(DraftedTerrain upper, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
+        new(upper, undrafted_mm3, draft, lattice, tolerance);
+
     /// <summary>This half widened so that its footprint reaches another's where both have their walls in common.</summary>
     /// <param name="footprint">The footprint to reach.</param>
     /// <param name="reach">How far walls may be moved at most, mm.</param>
@@ -153,15 +169,15 @@ public sealed class HalfMould
             meshable?.GetAwaiter().GetResult() ?? (ITerrain)Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
-    public double UndraftedVolume_mm3() =>
+    public double UndraftedVolume_mm3() => meshUndrafted_mm3 ??
         cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
 
-    /// <summary>Volume of the half after draft and before fillets, mm³.</summary>
-    public double DraftedVolume_mm3() =>
+    /// <summary>Volume of the half after draft and before fillets, mm³; that of a mesh to about a ten-thousandth.</summary>
+    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Upper) :
         PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => PlanRegion.Union(plateaus.Select(p => p.Region));
+    public PlanRegion UndraftedFootprint() => meshUndrafted_mm3 is not null ? Upper.GroundAbove(Joint_mm) : PlanRegion.Union(plateaus.Select(p => p.Region));
 
     /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
     public IEnumerable<PlanRegion> ClosedHoles() =>

@@ -76,9 +76,31 @@ internal static class ManifoldReference
     /// <exception cref="TimeoutException">It took longer than <see cref="TimeLimit"/>.</exception>
     public static ReferenceBody Draft(ReferencePart part, ReferenceRequest? request = null)
     {
-        if (WhyMissing is { } why) throw new InvalidOperationException(why);
         request ??= new();
-        var output = JsonSerializer.Deserialize<Output>(Run(JsonSerializer.Serialize(Input(part, request), Json)), Json)!;
+        return Asked(Input(part, request));
+    }
+
+    /// <summary>Drafts a half of a closed mesh by the reference's own Minkowski sum with the pyramid.</summary>
+    /// <exception cref="InvalidOperationException">The reference is missing or failed.</exception>
+    /// <exception cref="TimeoutException">It took longer than <see cref="TimeLimit"/>.</exception>
+    public static ReferenceBody Draft(TriangleMesh mesh, Half half, double parting, double degrees, int coneFacets, bool outer = false) => Asked(new
+    {
+        Half = half,
+        Parting = parting,
+        DraftDeg = degrees,
+        ConeFacets = coneFacets,
+        Outer = outer,
+        Solid = new
+        {
+            Vertices = mesh.Vertices.Select(v => new[] { v.X, v.Y, v.Z }),
+            Facets = mesh.Facets.Select(f => new[] { f.A, f.B, f.C }),
+        },
+    });
+
+    private static ReferenceBody Asked(object input)
+    {
+        if (WhyMissing is { } why) throw new InvalidOperationException(why);
+        var output = JsonSerializer.Deserialize<Output>(Run(JsonSerializer.Serialize(input, Json)), Json)!;
         return new(
             output.VolumeMm3, output.VolumeOuterMm3, output.PartVolumeMm3, output.Triangles, output.Genus, output.Seconds,
             [.. output.Heights ?? []],

@@ -1,0 +1,96 @@
+using System.Collections.Immutable;
+using PatternKit.Exchange;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh.Mending;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Meshes;
+
+namespace PatternKit.Patterns.JobFile;
+
+/// <summary>
+/// Reads the one [[part]] that is a mesh: <c>mesh = "bracket.stl"</c>, with the unit of a file that states none, the direction of the file that
+/// points up, and the place of the file's origin. Left out, it lies as in the file, so that heights and places of the job are those that the
+/// user reads in the program that made it; "patternkit parting" tells directions to write.
+/// </summary>
+internal sealed class MeshPartReader(JobText text, InputFiles files)
+{
+    private const string Example = "mesh = \"bracket.stl\"";
+
+    private static readonly string[] Keys = ["name", "mesh", "unit", "lie", "at"];
+
+    /// <summary>The mesh of a job that has one; null where the parts are features.</summary>
+    public PartMesh? Read(TomlEntry? parts)
+    {
+        if (parts?.Value is not TomlList { OfHeaders: true } list) return null;
+        var tables = list.Items.Cast<TomlTable>().ToArray();
+        if (tables.FirstOrDefault(IsMesh) is not { } table) return null;
+        if (tables.Length > 1)
+            throw text.Refuse(tables.First(t => t != table).Line, "a mesh stands alone in this release: no other [[part]] can be joined to it or cut from it. Take the others out, or model them in the mesh.");
+        var s = Section.Open(text, table, "[[part]] with a mesh", Keys, Later.MeshPartKeys);
+        var entry = s["mesh"]!;
+        var name = s["name"] is { } n ? Values.Line(text, n, 100) : "part 1";
+        Vec3? lie = s["lie"] is { } l ? Direction(l) : null;
+        var at = s["at"] is { } a ? Values.Point3(text, a.Value, "at") : default;
+        if (entry.Value is not TomlText file) throw text.Refuse(entry.Value.Line, $"mesh is {entry.Value.Kind}; write {Example}.");
+        if (MeshFile.ByEnding(file.Value) is not { } format)
+            throw text.Refuse(entry.Value.Line, $"mesh = \"{Show.Short(file.Value)}\" is no mesh that is read here; name a file that ends in .stl, .obj or .3mf.");
+        if (format == MeshFormat.ThreeMf && s["unit"] is { } needless) throw text.Refuse(needless.Line, "3MF states its own unit; take unit out.");
+        var inch = s["unit"] is { } unit ? Values.Word(text, unit, "mm", "in") == "in" : text.Unit == LengthUnit.Inch;
+        var content = files.Drawing(file.Value, problem => text.Refuse(entry.Value.Line, problem));
+        var read = MeshFile.Read(content, file.Value, format == MeshFormat.ThreeMf ? null : inch ? 25.4 : 1);
+        text.Note(read.Notes);
+        if (format != MeshFormat.ThreeMf && s["unit"] is null)
+            text.Note([new ReadNote(file.Value, 0, $"the file says no unit; the job's ({(inch ? "inches" : "millimetres")}) is taken.")]);
+        var mended = MeshMending.Mend(read.Value);
+        text.Note(MendingNotes.Of(mended.Report, file.Value));
+        if (!mended.Report.IsMended) throw text.Refuse(entry.Value.Line, $"{file.Value}: {MeshFindings.Open(mended.Report).Message} {MeshFindings.Open(mended.Report).Remedy}");
+        var frame = lie is { } up ? DirectionFrame.Along(up) : (DirectionFrame?)null;
+        var body = frame is null && at == default ? mended.Mesh : mended.Mesh.Mapped(v => (frame?.FromSpace(v) ?? v) + at);
+        return new(name, file.Value, body, lie, $"{Path.GetFileName(text.Source)}, line {table.Line}");
+    }
+
+    /// <summary>Refuses what a job with a mesh asks for and cannot have, after all has been read.</summary>
+    /// <param name="root">The job.</param>
+    /// <param name="pattern">[pattern] as read.</param>
+    /// <param name="parting">[parting] as read.</param>
+    public void Check(Section root, PatternSettings pattern, PartingSettings parting)
+    {
+        var given = Entries(root["pattern"]);
+        Refuse(pattern.Stock is not null, "stock", "stock is not put on meshes in this release. Take it out and model the stock in the mesh.");
+        Refuse(pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet", "fillets are not made on meshes in this release. Write fillet = 0, or take it out, and model them in the mesh.");
+        Refuse(pattern.Round is { } round && (round.All_mm != 0 || !round.Names_mm.IsEmpty), "round", "edges of meshes are not rounded in this release. Take it out, and round them in the mesh.");
+        Refuse(pattern.Holds != SizeHolds.Tip, given.ContainsKey("taper") ? "taper" : "hold", "meshes get taper = \"plus\" only in this release: metal is added, and sizes hold at the tip.");
+        Refuse(pattern.DraftInside is not null && pattern.DraftInside != pattern.DraftOutside, "draft", "a mesh has one draft for all its walls in this release; write one angle, such as draft = 2, or draft = { outside = 2 }.");
+        Refuse(pattern.Rapping_mm is > 0, "rapping", "nothing is taken off meshes against rapping in this release. Write rapping = 0, or take it out.");
+        Refuse(pattern.Camber is not null, "camber", "meshes are not bent in this release. Take it out.");
+        given = Entries(root["parting"]);
+        Refuse(parting.Match, "match", "the halves of a mesh are not matched in this release. Take it out.");
+
+        void Refuse(bool isAsked, string key, string why)
+        {
+            if (isAsked) throw text.Refuse(given.TryGetValue(key, out var line) ? line : 0, $"\"{key}\": {why}");
+        }
+    }
+
+    /// <summary>Whether a [[part]] is a mesh.</summary>
+    private static bool IsMesh(TomlTable table) => table.Entries.Any(e => e.Key == "mesh");
+
+    private static Dictionary<string, int> Entries(TomlEntry? table) =>
+        table?.Value is TomlTable t ? t.Entries.ToDictionary(e => e.Key, e => e.Line, StringComparer.Ordinal) : [];
+
+    private Vec3 Direction(TomlEntry entry)
+    {
+        if (entry.Value is TomlText)
+        {
+            var sign = Values.Word(text, entry, "+x", "-x", "+y", "-y", "+z", "-z");
+            var length = sign[0] == '+' ? 1 : -1;
+            return sign[1] switch { 'x' => new(length, 0, 0), 'y' => new(0, length, 0), _ => new(0, 0, length) };
+        }
+
+        var items = Values.Items(text, entry.Value, "lie", 3, 3, "lie = \"-z\" or lie = [0, 0.5, 1]");
+        var v = new Vec3(Plain(0), Plain(1), Plain(2));
+        return v.Length > 0 ? v : throw text.Refuse(entry.Value.Line, "lie = [0, 0, 0] is no direction; write such as lie = \"-z\" or lie = [0, 0.5, 1].");
+
+        double Plain(int i) => Values.Plain(text, items[i], "lie", -1e6, 1e6);
+    }
+}

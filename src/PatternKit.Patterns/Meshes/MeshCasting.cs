@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
+using PatternKit.Patterns.Parting;
+using PatternKit.Patterns.Parts;
+
+namespace PatternKit.Patterns.Meshes;
+
+/// <summary>
+/// The way of a part that is a mesh up to its halves, in the same values as that of outlines. Its maps are empty, since it is no stack of prisms; what
+/// would be asked of them is asked of the mesh.
+/// </summary>
+internal static class MeshCasting
+{
+    /// <summary>Default for the distance of facets from the drafted surface, mm; half of what a printed layer is rough by at the least.</summary>
+    public const double Tolerance_mm = 0.02;
+
+    private static readonly ColumnMap NoMap = new([]);
+
+    /// <summary>The finished part.</summary>
+    /// <exception cref="InputException">It has no size.</exception>
+    public static PartBody Part(PartMesh mesh)
+    {
+        var (box, volume) = (mesh.Body.Bounds(), mesh.Body.Volume());
+        if (!(volume > 0)) throw new InputException(mesh.Where, "", $"{mesh.File} holds no metal: its volume is {volume.ToString("0.###", CultureInfo.InvariantCulture)} mm³.");
+        return new(NoMap, volume, box, Lattice.StepFor(Farthest(box)), Tolerance_mm, []);
+    }
+
+    /// <summary>Allowances as far as meshes can have them: nothing is taken off against rapping, and all walls have one draft.</summary>
+    public static Allowances Limited(Allowances allowances) => allowances with
+    {
+        Rapping_mm = new(0, "", "nothing is taken off a mesh in this release: rap gently, or expect the cavity to be wider"),
+        DraftInside = allowances.DraftOutside with { Rule = "that of outside walls: a mesh has one draft for all" },
+    };
+
+    /// <summary>The casting at pattern size.</summary>
+    public static CastingBody Casting(PartBody part, Allowances allowances)
+    {
+        var scale = allowances.Scale;
+        var reach_mm = scale * Math.Max(Farthest(part.Box), part.Box.Size.Z);
+        return new(
+            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, 0, part.Volume_mm3 * (Math.Pow(scale, 3) - 1), 0, 0),
+            part.Volume_mm3, new([], []), []);
+    }
+
+    /// <summary>How the part lies with its joint at the height that the job gives, or else where least must be filled, flat-backed if that costs little.</summary>
+    /// <exception cref="InputException">The height lies outside the part.</exception>
+    public static MeshLie Lie(Job job, PartMesh mesh, PartBody part, FoundryTables tables)
+    {
+        var (low, high) = (part.Box.Low.Z, part.Box.High.Z);
+        if (job.Parting.At_mm is { } given && !(given >= low - part.Step && given <= high + part.Step))
+            throw new InputException(PartBody.Source(job), "[parting] at", string.Create(
+                CultureInfo.InvariantCulture, $"z = {given:0.###} mm lies outside the part, which reaches from {low:0.###} to {high:0.###} mm; give a height in between, or \"auto\"."));
+        double? at = job.Parting.At_mm is { } z ? Math.Clamp(z, low, high) : null;
+        return MeshLie.Of(mesh.Body, new(0, 0, 1), at, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying);
+    }
+
+    /// <summary>Where it parts, and why.</summary>
+    public static PartingChoice Choice(Job job, MeshLie lie, CastingBody casting)
+    {
+        var scale = casting.Frame.Scale;
+        var isLeast = lie.Joint_mm >= lie.Least.Low && lie.Joint_mm <= lie.Least.High;
+        var (from, to) = isLeast ? (lie.Least.Low, lie.Least.High) : (lie.Joint_mm, lie.Joint_mm);
+        var added_mm3 = (lie.Added_mm3 - lie.Caught_mm3) * Math.Pow(scale, 3);
+        var reason = job.Parting.At_mm is not null ? "given in the job"
+            : lie.FlatBack_mm2 > 0 ? "at an end of the part, where it has a flat back and hardly more must be filled than at best"
+            : isLeast ? "where least metal must be added, in the middle of the heights that cost the same" : "at an end of the part, where hardly more must be filled than at best";
+        return new(
+            Rounded(lie.Joint_mm), casting.Lattice.Snap(scale * lie.Joint_mm), Rounded(from), Rounded(to), added_mm3, lie.Caught_mm3 * Math.Pow(scale, 3), [],
+            string.Create(CultureInfo.InvariantCulture, $"{reason}; {added_mm3:0.#} mm³ of metal added, the same from z = {from:0.###} to {to:0.###} mm"), NoMap, []);
+
+        static double Rounded(double z) => Math.Round(z, 4) + 0.0;
+    }
+
+    /// <summary>The joint with nothing left behind it.</summary>
+    public static JointPlan Plan(MeshLie lie, PartingChoice choice) =>
+        new(new([], choice.PatternHeight_mm), choice.Trapped_mm3, choice.Added_mm3, [.. MeshFindings.Filled(lie)]);
+
+    /// <summary>A half, drafted.</summary>
+    public static HalfMould Half(PartMesh mesh, MeshLie lie, CastingBody casting, PartingChoice choice, MouldHalf half, DraftAngles draft, MeshingTolerance tolerance)
+    {
+        var (scale, joint) = (casting.Frame.Scale, choice.PatternHeight_mm);
+        var filled_mm3 = (lie.Part_mm3 + lie.Added_mm3) * Math.Pow(scale, 3);
+        var body = half == MouldHalf.Cope ? mesh.Body.Mapped(v => scale * v)
+            : new TriangleMesh([.. mesh.Body.Vertices.Select(v => new Vec3(scale * v.X, scale * v.Y, -scale * v.Z))], [.. mesh.Body.Facets.Select(f => new Facet(f.A, f.C, f.B))]);
+        var terrain = MeshTerrain.Of(body, half == MouldHalf.Cope ? joint : -joint, draft.Outside, casting.Lattice, tolerance.Error_mm);
+        return HalfMould.OfMesh(terrain, filled_mm3 * (half == MouldHalf.Cope ? lie.ShareAbove : 1 - lie.ShareAbove), draft, casting.Lattice, tolerance);
+    }
+
+    private static double Farthest(Box3 box) => new[] { box.Low.X, box.Low.Y, box.Low.Z, box.High.X, box.High.Y, box.High.Z }.Max(Math.Abs);
+}

@@ -1,0 +1,201 @@
+using CsCheck;
+using PatternKit.Geometry.Envelope;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Geometry.Tests.Columns;
+using PatternKit.Geometry.Tests.Mesh;
+using PatternKit.Geometry.Tests.Reference;
+using Half = PatternKit.Geometry.Tests.Reference.Half;
+
+namespace PatternKit.Geometry.Tests.Terrain;
+
+/// <summary>
+/// Drafted meshes against closed forms, against the exact envelope of every face, edge and corner under the cone, and against the Minkowski sum of a
+/// mesh-boolean library.
+/// </summary>
+public class MeshTerrainTests
+{
+    private const double Tolerance = FreeForms.Tolerance;
+
+    /// <summary>Heights nearer to the joint count as lying in it, mm.</summary>
+    private const double InJoint = 0.002;
+
+    private static readonly Dictionary<string, Func<TriangleMesh>> Bodies = new()
+    {
+        ["ball on a stem"] = () => FreeForms.BallOnStem(32, 12),
+        ["wedge"] = FreeForms.Wedge,
+        ["tilted torus"] = () => FreeForms.TiltedTorus(32, 16),
+        ["superellipsoid"] = () => FreeForms.Superellipsoid(32, 16),
+        ["animal"] = () => FreeForms.Animal(28, 18),
+    };
+
+    public static TheoryData<string, int, string> Halves()
+    {
+        var data = new TheoryData<string, int, string>();
+        foreach (var name in Bodies.Keys)
+            foreach (var degrees in new[] { 2, 5 })
+                foreach (var half in new[] { nameof(Half.Upper), nameof(Half.Lower) }) data.Add(name, degrees, half);
+        return data;
+    }
+
+    [Theory]
+    [MemberData(nameof(Halves))]
+    public void The_volume_lies_between_the_Minkowski_sums_with_a_pyramid_inside_and_one_around_the_cone(string name, int degrees, string half)
+    {
+        ReferenceGate.NeedsManifold();
+        var mesh = Bodies[name]();
+        var ours = FreeForms.Solid(half == nameof(Half.Upper) ? mesh : mesh.Overturned(), degrees);
+        MeshAssert.Valid(ours);
+        Assert.True(TerrainBuild.LeastDraftDegrees(ours) >= degrees - 0.05, $"least draft {TerrainBuild.LeastDraftDegrees(ours)}");
+
+        // npm manifold-3d, on the very same facets.
+        var reference = ManifoldReference.Draft(mesh, Enum.Parse<Half>(half), 0, degrees, coneFacets: 32, outer: true);
+        Assert.InRange(reference.OuterVolume_mm3!.Value / reference.Volume_mm3, 1, 1.0006);
+        Assert.InRange(ours.Volume(), reference.Volume_mm3 * (1 - 2e-4), reference.OuterVolume_mm3.Value * (1 + 2e-4));
+    }
+
+    [Theory]
+    [InlineData(2)]
+    [InlineData(5)]
+    public void Half_a_ball_ends_in_the_cone_that_touches_it(double degrees)
+    {
+        const double r = 20;
+        var ball = Shapes.Sphere(r, 240, 120);
+        // The cone touches at the height r sin θ, where the radius is r cos θ, and reaches the joint with r / cos θ; above is a cap.
+        var (sin, cos) = Math.SinCos(degrees * Math.PI / 180);
+        var (h, a, b) = (r * sin, r * cos, r / cos);
+        var cap = Math.PI * ((2 * r * r * r / 3) - (r * r * h) + (h * h * h / 3));
+        var expected = cap + (Math.PI * h / 3 * ((a * a) + (a * b) + (b * b)));
+        // The mesh has so much less than the ball itself.
+        var inscribed = ball.Volume() / (4 * Math.PI * r * r * r / 3);
+        AssertRelative(expected * inscribed, FreeForms.Solid(ball, degrees).Volume(), 2e-4);
+        AssertRelative(expected * inscribed, FreeForms.Solid(ball.Overturned(), degrees).Volume(), 2e-4);
+    }
+
+    [Fact]
+    public void A_lying_cylinder_grows_by_its_drafted_section_for_every_millimetre_of_length()
+    {
+        const double r = 12, more = 25;
+        var (sin, cos) = Math.SinCos(2 * Math.PI / 180);
+        var section = (r * r * Math.Acos(sin)) - (r * r * sin * cos) + (r * sin * ((r * cos) + (r / cos)));
+        // Chords of the half circle, 180 of them, hold so much less.
+        var inscribed = 180 * Math.Sin(Math.PI / 180) / Math.PI;
+        double Volume(double length) => FreeForms.Solid(TestBodies.HalfCylinder(r, length, 180), 2, tolerance: 0.005).Volume();
+        AssertRelative(section * inscribed * more, Volume(20 + more) - Volume(20), 2e-4);
+    }
+
+    [Fact]
+    public void A_gentle_cone_stays_as_it_is_and_a_steep_one_becomes_that_of_the_draft()
+    {
+        var gentle = TestBodies.Turned(96, (15, 0), (0.01, 15));
+        // The border stands out by a hair of 12 lattice steps, which is 1 part in 80 000 of this one.
+        AssertRelative(gentle.Volume(), FreeForms.Solid(gentle, 2).Volume(), 2e-5);
+        const double h = 40;
+        var steep = TestBodies.Turned(48, (h * Math.Tan(Math.PI / 180), 0), (1e-3, h));
+        // Planes around the tip stand out from the cone by no more than the tolerance.
+        var foot = (h * Math.Tan(2 * Math.PI / 180)) + 1e-3;
+        Assert.InRange(FreeForms.Solid(steep, 2).Volume(), Math.PI / 3 * h * foot * foot * 0.999, Math.PI / 3 * h * (foot + Tolerance) * (foot + Tolerance));
+    }
+
+    [Fact]
+    public void What_hangs_over_is_filled_down_to_the_joint()
+    {
+        // A cap 20 wide and 4 thick on a stem: the drafted cap goes down to the joint, as if the stem were as wide.
+        var mushroom = Shapes.Box(new(-10, -10, 12), new(10, 10, 16)).Plus(Shapes.Box(new(-3, -3, 0), new(3, 3, 12)));
+        var block = Shapes.Box(new(-10, -10, 0), new(10, 10, 16));
+        AssertRelative(FreeForms.Solid(block, 2).Volume(), FreeForms.Solid(mushroom, 2).Volume(), 1e-9);
+        // Steiner's formula for parallel bodies, integrated over the height (memory), within the planes around the corners.
+        var t = Math.Tan(2 * Math.PI / 180);
+        AssertRelative((400 * 16) + (40 * 256 * t) + (Math.PI / 3 * 4096 * t * t), FreeForms.Solid(block, 2).Volume(), 2e-4);
+    }
+
+    [Fact]
+    public void A_face_that_lies_in_the_joint_but_for_rounding_makes_no_half()
+    {
+        var box = Shapes.Box(new(-10, -10, 0), new(10, 10, 16)).Mapped(v => v with { Z = v.Z - (v.Z == 0 ? 1e-5 * v.X : 0) });
+        Assert.Empty(FreeForms.Solid(box.Overturned(), 2).Facets);
+    }
+
+    [Fact]
+    public void Mirrored_input_gives_the_mirrored_body()
+    {
+        var mesh = FreeForms.Animal(40, 24);
+        var mirrored = mesh.Mapped(v => v with { X = -v.X }).Reversed();
+        AssertRelative(FreeForms.Solid(mesh, 2).Volume(), FreeForms.Solid(mirrored, 2).Volume(), 2e-5);
+    }
+
+    [Fact]
+    public void A_smooth_body_takes_facets_by_the_tolerance_and_not_by_those_of_the_mesh()
+    {
+        var (coarse, fine) = (FreeForms.Superellipsoid(200, 100), FreeForms.Superellipsoid(400, 200));
+        var (few, more) = (FreeForms.Solid(coarse, 2, tolerance: 0.05), FreeForms.Solid(fine, 2, tolerance: 0.05));
+        MeshAssert.Valid(more);
+        Assert.True(more.Facets.Length < 1.3 * few.Facets.Length, $"{few.Facets.Length} and {more.Facets.Length} facets");
+        Assert.True(more.Facets.Length < fine.Facets.Length / 4, $"{more.Facets.Length} facets of {fine.Facets.Length}");
+    }
+
+    private static readonly Gen<TriangleMesh> Shell = Gen.Select(
+        Gen.Int[0, 3], Gen.Double[2, 15].Array[3], Gen.Double[-20, 20].Array[3], Gen.Double[0, 6.2].Array[3], Gen.Int[5, 30]).Select((kind, half, at, turn, around) =>
+        {
+            var (h, p) = (new Vec3(half[0], half[1], half[2]), new Vec3(at[0], at[1], at[2] / 2));
+            return kind switch
+            {
+                // On a coarse grid and upright, so that sides coincide and corners touch.
+                0 => Shapes.Box(Rounded(p - h), Rounded(p + h)),
+                1 => Shapes.Box(-1 * h, h).Mapped(v => FreeForms.Turned(v, 0, 0, turn[0]) + p),
+                2 => Shapes.Box(-1 * h, h).Mapped(v => FreeForms.Turned(v, turn[0], turn[1], turn[2]) + p),
+                _ => Shapes.Sphere(1, around, Math.Max(3, around / 2)).Mapped(v => FreeForms.Turned(new(h.X * v.X, h.Y * v.Y, h.Z * v.Z), turn[0], turn[1], turn[2]) + p),
+            };
+            static Vec3 Rounded(Vec3 v) => new(Math.Round(v.X), Math.Round(v.Y), Math.Round(v.Z));
+        });
+
+    [Fact]
+    public void Overlapping_shells_make_sound_bodies_within_tolerance_of_the_exact_envelope()
+    {
+        Gen.Select(Shell.Array[1, 5], Gen.Int[0, 2].Select(i => new[] { 1.0, 2, 5 }[i]), Gen.Int).Sample(
+            (shells, degrees, seed) =>
+            {
+                var mesh = shells.Aggregate((a, b) => a.Plus(b));
+                var terrain = FreeForms.Terrain(mesh, degrees);
+                var exact = Exact(mesh, degrees, 0);
+                var random = new Random(seed);
+                foreach (var p in mesh.Vertices.Select(v => v.Plan).Concat(Enumerable.Range(0, 200).Select(_ => new Vec2((90 * random.NextDouble()) - 45, (90 * random.NextDouble()) - 45))))
+                {
+                    var (truth, ours) = (exact.At(p), terrain.At(p));
+                    var off = (ours.Height - truth.Value) / Math.Sqrt(1 + Math.Max(truth.Gradient.LengthSquared, ours.Gradient.LengthSquared));
+                    Assert.True(off >= -InJoint && off <= Tolerance * 1.01, $"at {p} the terrain is {off} mm off the envelope");
+                }
+
+                var body = TerrainSolid.Build(terrain, null, [], [], FreeForms.Lattice, new(Tolerance));
+                MeshAssert.Valid(body);
+                // Known limit: a facet no wider than a hair may have less draft where walls of many directions crowd.
+                Assert.All(body.Facets, f =>
+                {
+                    var n = body.AreaNormal(f);
+                    if (n.Plan.Length == 0 || Math.Atan2(Math.Abs(n.Z), n.Plan.Length) >= (degrees - 0.05) * Math.PI / 180) return;
+                    var (a, b, c) = (body.Vertices[f.A], body.Vertices[f.B], body.Vertices[f.C]);
+                    var width = n.Length / Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length));
+                    Assert.True(width <= 0.02, $"a facet {width} mm wide has a draft of {Math.Atan2(Math.Abs(n.Z), n.Plan.Length) * 180 / Math.PI} of {degrees} degrees");
+                });
+            },
+            iter: 60);
+    }
+
+    /// <summary>The supremum over every point of the mesh of its height under the cone (Pasch–Hausdorff envelope), without any choice of candidates.</summary>
+    private static UpperEnvelope<Primitive> Exact(TriangleMesh mesh, double degrees, double ground)
+    {
+        var cone = new RoundedCone(degrees * Math.PI / 180, 0);
+        return new(
+            [
+                .. mesh.Facets.Select(f => Primitive.Face(mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C], cone)),
+                .. mesh.Facets.SelectMany(f => new[] { (f.A, f.B), (f.B, f.C), (f.C, f.A) }).Where(e => e.Item1 < e.Item2)
+                    .Select(e => Primitive.Edge(mesh.Vertices[e.Item1], mesh.Vertices[e.Item2], cone)),
+                .. mesh.Vertices.Select(v => Primitive.Vertex(v, cone)),
+            ],
+            ground);
+    }
+
+    private static void AssertRelative(double expected, double actual, double tolerance) =>
+        Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");
+}
