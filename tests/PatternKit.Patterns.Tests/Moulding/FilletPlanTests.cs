@@ -81,7 +81,8 @@ public sealed class FilletPlanTests
         var job = Jobs.Of(Jobs.Block(-60, -40, 60, 40, 0, 30)).Bare(2, joint_mm: 0);
         Kit With(double low, double high) => KitCheck.Build(job with
         {
-            Features = job.Features.Add(Jobs.Round(5, 0, 40, low, high, CutKind.Drawn, "recess")), Pattern = job.Pattern with { Fillet = new(3, NoNames) },
+            Features = job.Features.Add(Jobs.Round(5, 0, 40, low, high, CutKind.Drawn, "recess")),
+            Pattern = job.Pattern with { Fillet = new(3, NoNames) },
         });
         var (above, below) = (With(12, 30), With(0, 18));
         KitCheck.Sound(below);
