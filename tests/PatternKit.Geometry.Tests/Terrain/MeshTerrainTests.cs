@@ -168,6 +168,12 @@ public class MeshTerrainTests
                 }
 
                 var body = TerrainSolid.Build(terrain, null, [], [], FreeForms.Lattice, new(Tolerance));
+                if (mesh.Vertices.Max(v => v.Z) <= InJoint)
+                {
+                    Assert.Empty(body.Facets);
+                    return;
+                }
+
                 MeshAssert.Valid(body);
                 // Known limit: a facet no wider than a hair may have less draft where walls of many directions crowd.
                 Assert.All(body.Facets, f =>
