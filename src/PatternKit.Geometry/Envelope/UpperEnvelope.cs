@@ -29,8 +29,11 @@ public sealed class UpperEnvelope<T>
     /// <summary>A cache line of numbers.</summary>
     private const int Apart = 16;
 
-    /// <summary>By so much a bound may be below what it bounds, mm.</summary>
-    private const double Rounding = 1e-9;
+    /// <summary>
+    /// By so much a bound may be below what it bounds, mm: a face counts a billionth of a millimetre beyond its border, where the bound has
+    /// fallen by that times the slope of its profile.
+    /// </summary>
+    private const double Rounding = 1e-5;
 
     private readonly ImmutableArray<T> primitives;
     private readonly Pair[] pairs;

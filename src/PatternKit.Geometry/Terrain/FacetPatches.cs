@@ -62,10 +62,10 @@ internal sealed class FacetPatches
 
     /// <summary>The regions above a height, one for each patch that has any.</summary>
     /// <param name="height">Height.</param>
-    /// <param name="isCovered">Whether something, of whatever patch, rises above the height over a point of the plan; null where no patch lies over itself.</param>
-    public IEnumerable<PlanRegion> Above(double height, Func<Vec2, bool>? isCovered) => patches.Select(p => Above(p, height, isCovered)).Where(r => !r.IsEmpty);
+    /// <param name="isCovered">Whether something, of whatever patch, rises above the height over a point of the plan.</param>
+    public IEnumerable<PlanRegion> Above(double height, Func<Vec2, bool> isCovered) => patches.Select(p => Above(p, height, isCovered)).Where(r => !r.IsEmpty);
 
-    private PlanRegion Above(Patch patch, double height, Func<Vec2, bool>? isCovered)
+    private PlanRegion Above(Patch patch, double height, Func<Vec2, bool> isCovered)
     {
         var border = new List<LineString>();
         var (twice, origin) = (0.0, default(Vec2));
@@ -100,7 +100,7 @@ internal sealed class FacetPatches
         polygonizer.Add(border.ToArray<NetTopologySuite.Geometries.Geometry>());
         var region = PlanRegion.From(polygonizer.GetGeometry());
         // The border of a patch that lies over itself, as a spiral does, crosses itself.
-        return isCovered is null || Math.Abs((2 * region.Area) - twice) <= 1e-6 * Math.Max(1, twice) ? region : Covered(border, isCovered);
+        return Math.Abs((2 * region.Area) - twice) <= 1e-6 * Math.Max(1, twice) ? region : Covered(border, isCovered);
 
         void Add(Vec2 from, Vec2 to)
         {

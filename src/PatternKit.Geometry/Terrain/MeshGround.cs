@@ -119,7 +119,7 @@ internal sealed class MeshGround
         foreach (var (height, facets, _) in largest)
         {
             foreach (var f in facets) isFlat[f] = true;
-            var region = PlanRegion.UnionOn(lattice, new FacetPatches(skin, facets, lattice).Above(double.NegativeInfinity, null));
+            var region = PlanRegion.UnionOn(lattice, new FacetPatches(skin, facets, lattice).Above(double.NegativeInfinity, p => facets.Exists(f => IsOver(skin.Triangle(f), p))));
             if (!region.IsEmpty) flats.Add(new(region, height));
         }
 
@@ -192,6 +192,9 @@ internal sealed class MeshGround
 
         static Vec3 Normal(HeightPlane p) => (1 / Math.Sqrt(1 + p.Gradient.LengthSquared)) * new Vec3(-p.Gradient.X, -p.Gradient.Y, 1);
     }
+
+    private static bool IsOver((Vec3 A, Vec3 B, Vec3 C) facet, Vec2 p) => PlanArea(facet.A, facet.B, new(p.X, p.Y, 0)) >= 0
+        && PlanArea(facet.B, facet.C, new(p.X, p.Y, 0)) >= 0 && PlanArea(facet.C, facet.A, new(p.X, p.Y, 0)) >= 0;
 
     private static double PlanArea(Vec3 a, Vec3 b, Vec3 c) => Vec2.Cross(b.Plan - a.Plan, c.Plan - a.Plan) / 2;
 }

@@ -99,6 +99,36 @@ public class MeshTerrainTests
     }
 
     [Fact]
+    public void A_needle_and_a_blade_steeper_than_the_draft_are_drafted_from_their_tip_and_their_edge()
+    {
+        const double h = 40, length = 30;
+        var t = Math.Tan(2 * Math.PI / 180);
+        // Four faces of half a degree that meet in a point, whose edges are steeper than the draft too: a cone is left of it.
+        var w = h * Math.Tan(Math.PI / 360);
+        var needle = new TriangleMesh(
+            [new(-w, -w, 0), new(w, -w, 0), new(w, w, 0), new(-w, w, 0), new(0, 0, h)], [new(0, 1, 4), new(1, 2, 4), new(2, 3, 4), new(3, 0, 4), new(0, 2, 1), new(0, 3, 2)]);
+        AssertCone(0, FreeForms.Solid(needle, 2));
+        // Two such faces that meet in a level edge: a roof with half a cone at either end.
+        AssertCone(length, FreeForms.Solid(TestBodies.Bar(length, (-w, 0), (w, 0), (0, h)), 2));
+
+        // Planes around a point stand out from the cone by no more than the tolerance.
+        void AssertCone(double ridge, TriangleMesh body) => Assert.InRange(
+            body.Volume(),
+            ((ridge * h * h * t) + (Math.PI / 3 * h * h * h * t * t)) * (1 - 1e-4),
+            ((ridge * h * h * t) + (Math.PI / 3 * h * ((h * t) + Tolerance) * ((h * t) + Tolerance))) * (1 + 1e-4));
+    }
+
+    [Fact]
+    public void Level_faces_of_one_height_may_overlap()
+    {
+        // Two boxes whose tops share a side of one and part of the area.
+        var both = Shapes.Box(new(0, 0, 0), new(10, 10, 8)).Plus(Shapes.Box(new(0, 0, 0), new(10, 20, 8))).Plus(Shapes.Box(new(10, 0, 0), new(20, 10, 8))).Plus(Shapes.Box(new(5, 0, 0), new(10, 10, 8)));
+        var one = TestBodies.Bar(8, (0, 0), (20, 0), (20, 10), (10, 10), (10, 20), (0, 20)).Mapped(v => new(v.X, v.Z, -v.Y)).Shifted(0, 0, 8);
+        // Borders joined from several parts are put out by a hair of 12 lattice steps and straightened by 4.
+        AssertRelative(FreeForms.Solid(one, 2).Volume(), FreeForms.Solid(both, 2).Volume(), 2e-5);
+    }
+
+    [Fact]
     public void What_hangs_over_is_filled_down_to_the_joint()
     {
         // A cap 20 wide and 4 thick on a stem: the drafted cap goes down to the joint, as if the stem were as wide.
@@ -168,6 +198,12 @@ public class MeshTerrainTests
                 }
 
                 var body = TerrainSolid.Build(terrain, null, [], [], FreeForms.Lattice, new(Tolerance));
+                if (mesh.Vertices.Max(v => v.Z) <= InJoint)
+                {
+                    Assert.Empty(body.Facets);
+                    return;
+                }
+
                 MeshAssert.Valid(body);
                 // Known limit: a facet no wider than a hair may have less draft where walls of many directions crowd.
                 Assert.All(body.Facets, f =>
