@@ -1,5 +1,6 @@
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Buffer;
+using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
 using NetTopologySuite.Precision;
 using NetTopologySuite.Simplify;
@@ -45,8 +46,9 @@ internal static class MeshSection
             [
                 .. p.Holes.Cast<LinearRing>().Where(h =>
                 {
-                    var inside = factory.CreatePolygon(h).InteriorPoint;
-                    return !isCovered(new(inside.X, inside.Y));
+                    // Islands may lie in it, and those are covered.
+                    var inside = OverlayNGRobust.Overlay(factory.CreatePolygon(h), union, SpatialFunction.Difference).InteriorPoint;
+                    return inside.IsEmpty || !isCovered(new(inside.X, inside.Y));
                 }),
             ])).ToArray());
     }

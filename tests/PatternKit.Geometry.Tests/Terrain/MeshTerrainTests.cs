@@ -181,6 +181,23 @@ public class MeshTerrainTests
         });
 
     [Fact]
+    public void A_floor_in_the_joint_stays_open_round_a_lug_in_its_middle()
+    {
+        // Four walls round a floor that lies in the joint, and a lug where a point inside the hole would be looked for.
+        var mesh = Shapes.Box(new(-20, -20, -5), new(20, -15, 10)).Plus(Shapes.Box(new(-20, 15, -5), new(20, 20, 10)))
+            .Plus(Shapes.Box(new(-20, -15, -5), new(-15, 15, 10))).Plus(Shapes.Box(new(15, -15, -5), new(20, 15, 10)))
+            .Plus(Shapes.Box(new(-15, -15, -5), new(15, 15, 0))).Plus(Shapes.Box(new(-5, -5, -5), new(5, 5, 10)));
+        var body = FreeForms.Solid(mesh, 2);
+        MeshAssert.Valid(body);
+        // Walls move by the run u at a height: outside (40 + 2u)² less its corners, inside (30 − 2u)² with square corners, the lug (10 + 2u)² less
+        // corners (Steiner: squares and quarter discs); Simpson's rule is exact for these squares.
+        double Section(double u) => 1600 + (160 * u) + (Math.PI * u * u) - ((30 - (2 * u)) * (30 - (2 * u))) + 100 + (40 * u) + (Math.PI * u * u);
+        var run = 10 * Math.Tan(2 * Math.PI / 180);
+        var expected = 10.0 / 6 * (Section(0) + (4 * Section(run / 2)) + Section(run));
+        Assert.Equal(expected, body.Volume(), 2e-4 * expected);
+    }
+
+    [Fact]
     public void Overlapping_shells_make_sound_bodies_within_tolerance_of_the_exact_envelope()
     {
         var lacking = 0;
