@@ -53,4 +53,7 @@ public sealed class TriangleMesh
 
     /// <summary>The mesh with every vertex mapped by a rigid motion (or any map that keeps handedness).</summary>
     public TriangleMesh Mapped(Func<Vec3, Vec3> map) => new([.. Vertices.Select(map)], Facets);
+
+    /// <summary>The mesh with every vertex mapped by a reflection (or any map that changes handedness); facets are turned, so that they face outward still.</summary>
+    public TriangleMesh MirroredBy(Func<Vec3, Vec3> map) => new([.. Vertices.Select(map)], [.. Facets.Select(f => new Facet(f.A, f.C, f.B))]);
 }

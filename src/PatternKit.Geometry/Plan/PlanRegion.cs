@@ -192,6 +192,10 @@ public sealed class PlanRegion
     /// <summary>Whether no point of the other region is outside this one. Meant for many questions to one region.</summary>
     public bool Covers(PlanRegion other) => prepared.Value.Covers(other.Geometry);
 
+    /// <summary>A ring as a line that ends where it starts, for distances from it.</summary>
+    /// <param name="ring">First point not repeated.</param>
+    public static LineString Line(IReadOnlyList<Vec2> ring) => Ring(ring);
+
     /// <summary>The rings: every outer one counter-clockwise, every hole clockwise, first point not repeated.</summary>
     public ImmutableArray<ImmutableArray<Vec2>> Rings()
     {

@@ -29,9 +29,13 @@ public sealed class FilletedTerrain : ITerrain
     /// <param name="rims">Radii of edges; a wall holds both its arcs, and no two borders are nearer to each other than their arcs reach.</param>
     /// <param name="tolerance">Largest distance of breaklines' chords from the surface, mm.</param>
     public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims, double tolerance)
+        : this(terrain, floors, new RoundedEdges(terrain, rims), tolerance)
     {
-        (this.terrain, this.tolerance) = (terrain, tolerance);
-        edges = new(terrain, rims);
+    }
+
+    private FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, RoundedEdges edges, double tolerance)
+    {
+        (this.terrain, this.edges, this.tolerance) = (terrain, edges, tolerance);
         // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
         var cleaned = floors.Select(f => f with { Within = edges.Uncut(new(f.Within, f.Height)).Region.WithoutSlivers(terrain.SliverWidth) }).ToArray();
         var bounds = new DraftedTerrain[cleaned.Length];
@@ -50,6 +54,9 @@ public sealed class FilletedTerrain : ITerrain
         (terrain, tolerance, angle, floorOf, firstSurface) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface);
         (this.edges, this.balls) = (edges, balls);
     }
+
+    /// <summary>The same edges, with fillets along these floors.</summary>
+    public FilletedTerrain WithFillets(ImmutableArray<FilletedFloor> floors) => new(terrain, floors, edges, tolerance);
 
     /// <summary>The terrain without fillets and with sharp edges.</summary>
     public DraftedTerrain Sharp => terrain;
@@ -107,7 +114,17 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <summary>What rounding takes away, mm³.</summary>
     /// <param name="error">Wanted accuracy, mm³.</param>
-    public double RemovedVolume(double error) => edges.Volume(p => Highest(p, terrain.At(p)).Height, p => At(p).Height, error);
+    public double RemovedVolume(double error) => edges.Volume(Removed, p => At(p).Height, error);
+
+    /// <summary>By how much rounding lowers the surface, mm.</summary>
+    private double Removed(Vec2 p)
+    {
+        var sharp = terrain.At(p);
+        // Over level ground near its border no fillet is.
+        if (edges.TryLower(p, sharp, terrain.SurfaceCount, out var lowered)) return sharp.Height - lowered.Height;
+        var filled = Highest(p, sharp);
+        return filled.Height - edges.OnWall(p, sharp, filled, terrain.SurfaceCount).Height;
+    }
 
     /// <inheritdoc/>
     public double Extended(int surface, Vec2 p, out Vec2 gradient)

@@ -1,10 +1,9 @@
 using NetTopologySuite.Geometries;
-using NetTopologySuite.Noding;
-using NetTopologySuite.Noding.Snapround;
 using NetTopologySuite.Operation.Polygonize;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Triangulation;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -12,19 +11,19 @@ namespace PatternKit.Geometry.Terrain;
 /// Facets of a mesh that look up, in patches joined by common sides. What of a patch rises above a height is bounded by its own border and by
 /// the cuts of the facets that cross the height, so no facet that lies above as a whole is touched.
 /// </summary>
-internal sealed class FacetPatches
+internal sealed class GroundPatches
 {
     private readonly MeshSkin skin;
-    private readonly double step;
+    private readonly Lattice lattice;
     private readonly Patch[] patches;
 
     /// <summary>Finds the patches.</summary>
     /// <param name="skin">The mesh.</param>
     /// <param name="faces">The facets.</param>
     /// <param name="lattice">Where crossings are put.</param>
-    public FacetPatches(MeshSkin skin, IReadOnlyList<int> faces, Lattice lattice)
+    public GroundPatches(MeshSkin skin, IReadOnlyList<int> faces, Lattice lattice)
     {
-        (this.skin, step) = (skin, lattice.Step);
+        (this.skin, this.lattice) = (skin, lattice);
         var isFace = new bool[skin.Facets.Length];
         foreach (var f in faces) isFace[f] = true;
         var sets = new DisjointSets(isFace.Length);
@@ -114,22 +113,22 @@ internal sealed class FacetPatches
     /// <summary>The covered ones of the faces that a border cuts the plan into.</summary>
     private PlanRegion Covered(List<LineString> border, Func<Vec2, bool> isCovered)
     {
-        var noder = new SnapRoundingNoder(new PrecisionModel(1 / step));
-        noder.ComputeNodes([.. border.Select(l => (ISegmentString)new NodedSegmentString([Snapped(l[0]), Snapped(l[1])], null))]);
         var polygonizer = new Polygonizer();
-        var seen = new HashSet<(Coordinate, Coordinate)>();
-        foreach (var s in noder.GetNodedSubstrings())
-            for (var i = 1; i < s.Count; i++)
+        var seen = new HashSet<(LatticePoint, LatticePoint)>();
+        foreach (var points in SnapRounding.Noded([.. border.Select(l => new[] { Index(l[0]), Index(l[1]) })]))
+            for (var i = 1; i < points.Length; i++)
             {
-                var (a, b) = (s.Coordinates[i - 1], s.Coordinates[i]);
-                if (a.CompareTo(b) > 0) (a, b) = (b, a);
-                if (!a.Equals2D(b) && seen.Add((a, b))) polygonizer.Add(new LineString([a, b]));
+                var (a, b) = (points[i - 1], points[i]);
+                if ((a.X, a.Y).CompareTo((b.X, b.Y)) > 0) (a, b) = (b, a);
+                if (seen.Add((a, b))) polygonizer.Add(new LineString([Position(a), Position(b)]));
             }
 
         return PlanRegion.UnionOfCoverage(polygonizer.GetPolygons().Select(PlanRegion.From).Where(f => isCovered(f.InnerPoint)));
     }
 
-    private Coordinate Snapped(Coordinate c) => new(Lattice.Snap(c.X, step), Lattice.Snap(c.Y, step));
+    private LatticePoint Index(Coordinate c) => new(lattice.Index(c.X), lattice.Index(c.Y));
+
+    private Coordinate Position(LatticePoint p) => new(p.X * lattice.Step, p.Y * lattice.Step);
 
     /// <summary>Where a side crosses a height, the same number from either facet.</summary>
     private static Vec2 Cut(Vec3 a, Vec3 b, double height)

@@ -31,7 +31,7 @@ internal sealed class MeshGround
     /// <summary>Edges between gentle facets that bend by no less are lines that a mesh should have, radians.</summary>
     private const double SharpBend = 12 * Math.PI / 180;
 
-    private readonly FacetPatches patches;
+    private readonly GroundPatches patches;
 
     /// <summary>Reads a mesh.</summary>
     /// <param name="mesh">Any mesh, z along the draw; need not be closed.</param>
@@ -119,7 +119,7 @@ internal sealed class MeshGround
         foreach (var (height, facets, _) in largest)
         {
             foreach (var f in facets) isFlat[f] = true;
-            var region = PlanRegion.UnionOn(lattice, new FacetPatches(skin, facets, lattice).Above(double.NegativeInfinity, p => facets.Exists(f => IsOver(skin.Triangle(f), p))));
+            var region = PlanRegion.UnionOn(lattice, new GroundPatches(skin, facets, lattice).Above(double.NegativeInfinity, p => facets.Exists(f => IsOver(skin.Triangle(f), p))));
             if (!region.IsEmpty) flats.Add(new(region, height));
         }
 

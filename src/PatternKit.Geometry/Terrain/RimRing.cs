@@ -36,7 +36,7 @@ internal sealed class RimRing
             // Of a piece, the first ring is the outer one.
             foreach (var (index, ring) in polygon.Rings().Index())
             {
-                var line = new LineString([.. ring.Append(ring[0]).Select(p => new Coordinate(p.X, p.Y))]);
+                var line = PlanRegion.Line(ring);
                 var along = all.Where(q => Lies(q.A) && Lies(q.B)).ToArray();
                 if (along.Length == 0 || radius(0.5 * (along[0].A + along[0].B)) is not (> 0 and var r)) continue;
                 var angle = along[0].Angle;

@@ -123,11 +123,11 @@ internal sealed class RoundedEdges
     }
 
     /// <summary>What rounding takes away, mm³.</summary>
-    /// <param name="filled">Height with fillets.</param>
+    /// <param name="removed">By how much the surface is lowered.</param>
     /// <param name="surface">Height of the finished surface.</param>
     /// <param name="error">Wanted accuracy, mm³.</param>
-    public double Volume(Func<Vec2, double> filled, Func<Vec2, double> surface, double error) => rings.IsEmpty ? 0 : PlanIntegral.Of(
-        p => filled(p) - surface(p),
+    public double Volume(Func<Vec2, double> removed, Func<Vec2, double> surface, double error) => rings.IsEmpty ? 0 : PlanIntegral.Of(
+        removed,
         PlanRegion.Union(rings.SelectMany(r => new[] { r.Band(r.Arc.Reach), r.Outside((r.Arc.Radius * Math.Cos(r.Arc.Angle)) - r.Arc.Reach) })),
         Lines(r => r / 30, surface).Concat(terrain.Bendings()), terrain.Lattice, error, Math.Max(rings.Min(r => r.Arc.Radius) / 4, Math.Cbrt(100 * error)));
 
@@ -151,7 +151,7 @@ internal sealed class RoundedEdges
     /// <summary>By height, the radius at a place: that of the nearest ring.</summary>
     private static Dictionary<double, Func<Vec2, double>> Near(ImmutableArray<RoundedRim> rims) => rims.GroupBy(r => r.Height).ToDictionary(g => g.Key, g =>
     {
-        var all = g.Select(r => (r.Radius, Ring: new IndexedFacetDistance(new LineString([.. r.Ring.Append(r.Ring[0]).Select(p => new Coordinate(p.X, p.Y))])))).ToArray();
+        var all = g.Select(r => (r.Radius, Ring: new IndexedFacetDistance(PlanRegion.Line(r.Ring)))).ToArray();
         return (Func<Vec2, double>)(p => all.Length == 1 ? all[0].Radius : all.MinBy(r => r.Ring.Distance(new Point(p.X, p.Y))).Radius);
     });
 }

@@ -46,7 +46,8 @@ public static class KitBuilder
         var (cope, drag) = Halves(plan.Terrain);
         var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step);
         if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
-        var (copeRounds, dragRounds) = (RoundPlan.Of(job, cope, MouldHalf.Cope, casting.Frame, allowances), RoundPlan.Of(job, drag, MouldHalf.Drag, casting.Frame, allowances));
+        var (squareCope, squareDrag) = (cope, drag);
+        var (copeRounds, dragRounds) = Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
         var arrises = RoundedArrises.Of(corners.Terrain, copeRounds, dragRounds, casting.Lattice.Step);
         if (arrises.Terrain != corners.Terrain) (cope, drag) = Halves(arrises.Terrain);
         var ledge = Ledge.Of(cope, drag);

@@ -90,7 +90,7 @@ internal static class MeshCasting
         var (scale, joint) = (casting.Frame.Scale, choice.PatternHeight_mm);
         var filled_mm3 = (lie.Part_mm3 + lie.Added_mm3) * Math.Pow(scale, 3);
         var body = half == MouldHalf.Cope ? mesh.Body.Mapped(v => scale * v)
-            : new TriangleMesh([.. mesh.Body.Vertices.Select(v => new Vec3(scale * v.X, scale * v.Y, -scale * v.Z))], [.. mesh.Body.Facets.Select(f => new Facet(f.A, f.C, f.B))]);
+            : mesh.Body.MirroredBy(v => new(scale * v.X, scale * v.Y, -scale * v.Z));
         var terrain = MeshTerrain.Of(body, half == MouldHalf.Cope ? joint : -joint, draft.Outside, casting.Lattice, tolerance.Error_mm);
         return HalfMould.OfMesh(terrain, filled_mm3 * (half == MouldHalf.Cope ? lie.ShareAbove : 1 - lie.ShareAbove), draft, casting.Lattice, tolerance);
     }

@@ -22,9 +22,6 @@ public sealed record FilletPlan(
     /// <summary>No fillets.</summary>
     public static FilletPlan None { get; } = new([], [], [], []);
 
-    /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
-    private const double Chord_mm = 0.05;
-
     /// <summary>Plans the fillets of a half.</summary>
     /// <param name="job">The job.</param>
     /// <param name="mould">The half without fillets.</param>
@@ -125,29 +122,18 @@ public sealed record FilletPlan(
         var wall = face.Metal(island);
         if (wall.IsEmpty) return Fillets.Least(floor_mm);
         // The circle is sought only in what is narrower than high.
-        var isWide = !wall.Offset(-height_mm / 2, Chord_mm).IsEmpty;
+        var isWide = !wall.Offset(-height_mm / 2, RadiusByRoom.Chord_mm).IsEmpty;
         var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(wall.Geometry, 0.1).GetRadiusLine().Length);
         return Fillets.Least(Math.Max(floor_mm, section_mm));
     }
 
-    /// <summary>
-    /// The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls: closing the walls'
-    /// footprint with a disc shows where, but for corners, which hold less than the square of the disc's radius.
-    /// </summary>
+    /// <summary>The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls.</summary>
     private static double Gap(HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted)
     {
-        var share = FoundryTables.Default.Fillets.GapShare.Value;
         var walls = face.Terrain.Above(flat.Height);
-        foreach (var radius in FoundryTables.Default.Fillets.Series_mm.Where(r => r < wanted).Append(wanted).Reverse())
-        {
-            var half = radius * Math.Tan((Math.PI / 4) - (mould.LeastDraft / 2)) / share / 2;
-            var narrow = walls.Offset(half, Chord_mm).Offset(-half, Chord_mm).Difference(walls).Intersection(flat.Region);
-            var isNarrow = Enumerable.Range(0, narrow.Geometry.NumGeometries).Select(narrow.Geometry.GetGeometryN)
-                .Any(g => g.Area > half * half && g.IsWithinDistance(island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * Chord_mm)));
-            if (!isNarrow) return radius;
-        }
-
-        return 0;
+        return RadiusByRoom.Largest(
+            wanted, mould.LeastDraft, half => [RadiusByRoom.Gaps(walls, half).Intersection(flat.Region)],
+            island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * RadiusByRoom.Chord_mm));
     }
 
     private static Finding Told(Island worst, int count, Plateau flat, PatternFrame frame, int sign, double leastDepth_mm)

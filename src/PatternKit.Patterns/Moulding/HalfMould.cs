@@ -70,20 +70,21 @@ public sealed class HalfMould
         if (isRound || !floors.IsEmpty)
         {
             Upper = WithCorners(Upper, floors);
-            if (isRound) rounded = new(Upper, [], rims, tolerance.Error_mm);
-            (filleted, meshable) = Prepare(Upper, floors, rims);
+            var edged = new FilletedTerrain(Upper, [], rims, tolerance.Error_mm);
+            if (isRound) rounded = edged;
+            (filleted, meshable) = Prepare(edged, floors);
         }
 
         if (underFloors.IsEmpty) return;
         Under = WithCorners(Under!, underFloors);
-        (underFilleted, underMeshable) = Prepare(Under, underFloors, []);
+        (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), underFloors);
 
         DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted) =>
             filleted.IsEmpty ? terrain : terrain.WithCorners(tolerance.Error_mm, filleted.SelectMany(f => f.Islands).Max(i => i.Radius));
 
-        (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(DraftedTerrain terrain, ImmutableArray<FilletedFloor> at, ImmutableArray<RoundedRim> edges)
+        static (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at)
         {
-            var made = Task.Run(() => new FilletedTerrain(terrain, at, edges, tolerance.Error_mm));
+            var made = Task.Run(() => edged.WithFillets(at));
             return (made, Task.Run(async () => (await made.ConfigureAwait(false)).ForMeshing()));
         }
     }

@@ -32,7 +32,7 @@ public static class PlacedHalves
         // The drag was built as a mirror image in z: mirroring back, or in y for the print, turns the facets over again.
         var (inMould, printed, rows) = half == MouldHalf.Cope
             ? (mesh, mesh.Mapped(v => v with { Z = v.Z - joint }), Rows(1, 1, -joint))
-            : (Mirrored(mesh, v => v with { Z = -v.Z }), Mirrored(mesh, v => new(v.X, -v.Y, v.Z - joint)), Rows(-1, -1, -joint));
+            : (mesh.MirroredBy(v => v with { Z = -v.Z }), mesh.MirroredBy(v => new(v.X, -v.Y, v.Z - joint)), Rows(-1, -1, -joint));
         var (draft, at) = LeastDraft(mesh, inMould, pockets);
         return new(name, half, inMould, printed, rows, draft, at);
     }
@@ -76,9 +76,6 @@ public static class PlacedHalves
 
         return least;
     }
-
-    private static TriangleMesh Mirrored(TriangleMesh mesh, Func<Vec3, Vec3> map) =>
-        new([.. mesh.Vertices.Select(map)], [.. mesh.Facets.Select(f => new Facet(f.A, f.C, f.B))]);
 
     private static ImmutableArray<ImmutableArray<double>> Rows(double y, double z, double shift) =>
         [[1, 0, 0, 0], [0, y, 0, 0], [0, 0, z, shift]];

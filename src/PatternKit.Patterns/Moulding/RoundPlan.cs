@@ -20,9 +20,6 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
     /// <summary>No rounding.</summary>
     public static RoundPlan None { get; } = new([], [], []);
 
-    /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
-    private const double Chord_mm = 0.05;
-
     /// <summary>What rounding may leave between borders that touch, mm.</summary>
     private const double Slack_mm = 0.02;
 
@@ -68,7 +65,7 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
     /// <param name="run_mm">How far draft carries the feet of the walls out.</param>
     /// <param name="draft">Angle of the walls, radians.</param>
     public double Depth_mm(Plateau plateau, PlanRegion flat, double run_mm, double draft) => (1 - Math.Sin(draft)) * Rims
-        .Where(r => r.Radius > 0 && r.Height == plateau.Height && Line(r.Ring) is var line
+        .Where(r => r.Radius > 0 && r.Height == plateau.Height && PlanRegion.Line(r.Ring) is var line
             && line.IsWithinDistance(plateau.Region.Geometry, Slack_mm) && line.IsWithinDistance(flat.Geometry, run_mm + Slack_mm))
         .Select(r => r.Radius).DefaultIfEmpty(0).Max();
 
@@ -83,18 +80,18 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
         {
             foreach (var (index, ring) in piece.Rings().Index())
             {
-                var line = Line(ring);
+                var line = PlanRegion.Line(ring);
                 var own = level.Where(p => p.Region.Geometry.IsWithinDistance(line, Slack_mm)).ToArray();
                 if (own.Length == 0) continue;
                 var byName = index > 0 ? named.OfHole(PlanRegion.Polygon(ring).InnerPoint) : null;
                 var wanted_mm = own.Min(p => byName ?? named.Of(p) ?? all_mm);
                 var isNamed = byName is not null || own.Any(p => named.Of(p) is not null);
-                var (radius_mm, why) = wanted_mm == 0 ? (0, null) : Most(ring, line, piece, own, wanted_mm);
+                var (radius_mm, why) = wanted_mm == 0 ? (0, null) : Most(line, piece, own, wanted_mm);
                 yield return new(new(height, ring, radius_mm), wanted_mm, isNamed, radius_mm < wanted_mm ? why : null);
             }
         }
 
-        (double Radius_mm, string? Why) Most(ImmutableArray<Vec2> ring, LineString line, PlanRegion piece, Plateau[] own, double wanted_mm)
+        (double Radius_mm, string? Why) Most(LineString line, PlanRegion piece, Plateau[] own, double wanted_mm)
         {
             if (sloped.Any(s => s.IsWithinDistance(line, Slack_mm))) return (0, "edges of turned or sloped surfaces are not rounded yet");
             var below = lower.Where(p => p.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Height) + Slack_mm)).Select(p => p.Height).DefaultIfEmpty(mould.Joint_mm).Max();
@@ -102,27 +99,11 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
             var (wall_mm, share) = (height - below, below > mould.Joint_mm ? 0.5 : 0.9);
             var byWall = share * Math.Min(wall_mm, own.Min(mould.Top.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
             var limit_mm = Math.Min(wanted_mm, byWall);
-            var byWidth = Widest(mould, piece, line, limit_mm, FoundryTables.Default.Fillets);
+            var byWidth = RadiusByRoom.Largest(
+                limit_mm, mould.LeastDraft, half => [RadiusByRoom.Necks(piece, half), RadiusByRoom.Gaps(piece, half)], line, Slack_mm);
             if (byWidth >= wanted_mm) return (wanted_mm, null);
             return (Fillets.InSeries(byWidth), byWidth < limit_mm ? "what stands there, or the gap beside it, is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high"));
         }
-    }
-
-    /// <summary>
-    /// The largest radius whose arc takes no more than its share of what stands beside a border, and of the gap beside it. Opening and closing
-    /// with a disc show where it is narrow, but for corners, which hold less than the square of the disc's radius.
-    /// </summary>
-    private static double Widest(HalfMould mould, PlanRegion piece, LineString ring, double wanted_mm, FilletTable table)
-    {
-        foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
-        {
-            var half = radius_mm * Math.Tan((Math.PI / 4) - (mould.LeastDraft / 2)) / table.GapShare.Value / 2;
-            var thin = piece.Difference(piece.Offset(-half, Chord_mm).Offset(half, Chord_mm));
-            var gaps = piece.Offset(half, Chord_mm).Offset(-half, Chord_mm).Difference(piece);
-            if (!thin.Pieces().Concat(gaps.Pieces()).Any(p => p.Area > half * half && p.Geometry.IsWithinDistance(ring, Slack_mm))) return radius_mm;
-        }
-
-        return 0;
     }
 
     private static Finding Told(Rim worst, int others, Vec3 at)
@@ -135,6 +116,4 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
             at, worst.Edge.Radius, worst.Wanted_mm, "the wall and the ground beside it must hold the arc (common practice)",
             "Nothing, or ask for less; the casting's edge can be broken with a file.", "mm");
     }
-
-    private static LineString Line(ImmutableArray<Vec2> ring) => new([.. ring.Append(ring[0]).Select(p => new Coordinate(p.X, p.Y))]);
 }

@@ -4,7 +4,6 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Kits;
-using static System.FormattableString;
 
 namespace PatternKit.Patterns.Moulding;
 
@@ -58,8 +57,7 @@ public sealed record RoundedArrises(TerrainMap Terrain, double Removed_mm3, Immu
             var box = standing.Geometry.EnvelopeInternal;
             foreach (var radius in level.Select(r => r.Radius).Distinct())
             {
-                var rims = new NetTopologySuite.Geometries.MultiLineString([.. level.Where(r => r.Radius == radius)
-                    .Select(r => new NetTopologySuite.Geometries.LineString([.. r.Ring.Append(r.Ring[0]).Select(p => new NetTopologySuite.Geometries.Coordinate(p.X, p.Y))]))]);
+                var rims = new NetTopologySuite.Geometries.MultiLineString([.. level.Where(r => r.Radius == radius).Select(r => PlanRegion.Line(r.Ring))]);
                 var room = new Vec2(4 * radius, 4 * radius);
                 var outside = PlanRegion.Rectangle(new Vec2(box.MinX, box.MinY) - room, new Vec2(box.MaxX, box.MaxY) + room).Difference(standing);
                 foreach (var corner in InsideCorners.Of(outside, radius, Chord_mm))
@@ -78,25 +76,22 @@ public sealed record RoundedArrises(TerrainMap Terrain, double Removed_mm3, Immu
 
     private static TerrainMap Cut(TerrainMap map, List<Corner> above, List<Corner> below, double step)
     {
-        var cells = map.Cells;
-        var faces = PlanPartition.Overlay([.. cells.Select(c => c.Region), .. above.Select(c => c.Region), .. below.Select(c => c.Region)], step);
-        return TerrainMap.Joined([.. faces.Select(f => f.Region)], faces.Select(f => Kind(f.Members)), map.Base);
+        return TerrainPatches.Cut(map, above, below, c => c.Region, Kind, step);
 
-        TerrainKind? Kind(ImmutableArray<int> members)
+        TerrainKind? Kind(TerrainCell? cell, Corner[] high, Corner[] low)
         {
-            if (members.Where(m => m < cells.Length).Select(m => cells[m]).FirstOrDefault() is not { } cell) return null;
+            if (cell is null) return null;
             var same = new TerrainKind(cell.Top, cell.Floor, cell.IsMetal, cell.IsOpen);
             // A recess behind a corner keeps its wall.
             if (!cell.IsMetal || !cell.Top.IsLevel || !cell.Floor.IsLevel || cell.Lower > map.Base || cell.Upper < map.Base) return same;
-            var top = Lowered(cell.Upper, members.Where(m => m >= cells.Length && m < cells.Length + above.Count).Select(m => above[m - cells.Length]));
-            var floor = -Lowered(-cell.Lower, members.Where(m => m >= cells.Length + above.Count).Select(m => below[m - cells.Length - above.Count]));
+            var (top, floor) = (Lowered(cell.Upper, high), -Lowered(-cell.Lower, low));
             if (top == cell.Upper && floor == cell.Lower) return same;
             // At the joint both halves meet: there a corner is taken off both or neither.
             if (cell.Lower < map.Base && cell.Upper > map.Base && (top == map.Base) != (floor == map.Base)) return same;
             return top == floor ? null : new(top, floor, true, cell.IsOpen);
         }
 
-        static double Lowered(double height, IEnumerable<Corner> corners)
+        static double Lowered(double height, Corner[] corners)
         {
             foreach (var corner in corners.OrderByDescending(c => c.From_mm))
                 if (corner.From_mm == height) height = corner.Down_mm;

@@ -88,21 +88,16 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
 
     private static TerrainMap Filled(TerrainMap map, List<Fill> cope, List<Fill> drag, double step)
     {
-        var cells = map.Cells;
         HeightPlane flat = new(map.Base, default);
-        var faces = PlanPartition.Overlay([.. cells.Select(c => c.Region), .. cope.Select(f => f.Region), .. drag.Select(f => f.Region)], step);
-        return TerrainMap.Joined([.. faces.Select(f => f.Region)], faces.Select(f => Kind(f.Members)), map.Base);
+        return TerrainPatches.Cut(map, cope, drag, f => f.Region, Kind, step);
 
-        TerrainKind? Kind(ImmutableArray<int> members)
+        TerrainKind? Kind(TerrainCell? cell, Fill[] high, Fill[] low)
         {
-            var cell = members.Where(m => m < cells.Length).Select(m => cells[m]).FirstOrDefault();
-            var high = members.Where(m => m >= cells.Length && m < cells.Length + cope.Count).Select(m => cope[m - cells.Length].End_mm).ToArray();
-            var low = members.Where(m => m >= cells.Length + cope.Count).Select(m => drag[m - cells.Length - cope.Count].End_mm).ToArray();
             if (high.Length + low.Length == 0) return cell is null ? null : new(cell.Top, cell.Floor, cell.IsMetal, cell.IsOpen);
             // Sand in a hole may part at another height; where metal comes, it stands on the joint.
             var (top, floor, isOpen) = cell is { IsMetal: true } ? (cell.Top, cell.Floor, cell.IsOpen) : (flat, flat, false);
-            if (high.Length > 0 && high.Max() > top.AtOrigin) top = new(high.Max(), default);
-            if (low.Length > 0 && low.Min() < floor.AtOrigin) floor = new(low.Min(), default);
+            if (high.Length > 0 && high.Max(f => f.End_mm) is var up && up > top.AtOrigin) top = new(up, default);
+            if (low.Length > 0 && low.Min(f => f.End_mm) is var down && down < floor.AtOrigin) floor = new(down, default);
             return new(top, floor, true, isOpen);
         }
     }

@@ -1,0 +1,38 @@
+using PatternKit.Foundry;
+using PatternKit.Geometry.Plan;
+
+namespace PatternKit.Patterns.Moulding;
+
+/// <summary>
+/// The largest radius that narrow places leave to an arc: no more of their width than its share. Closing or opening with a disc shows where it is narrow,
+/// but for corners, which hold less than the square of the disc's radius.
+/// </summary>
+internal static class RadiusByRoom
+{
+    /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
+    public const double Chord_mm = 0.05;
+
+    /// <summary>The radius wanted, or the largest of the series below it that has room; 0 where none has.</summary>
+    /// <param name="wanted_mm">The radius wanted.</param>
+    /// <param name="draft">Least angle of the walls, radians.</param>
+    /// <param name="narrow">What is narrower than a disc of a radius, in mm.</param>
+    /// <param name="edge">What the arc lies at.</param>
+    /// <param name="within_mm">Narrow places nearer to it than this count.</param>
+    public static double Largest(double wanted_mm, double draft, Func<double, IEnumerable<PlanRegion>> narrow, NetTopologySuite.Geometries.Geometry edge, double within_mm)
+    {
+        var table = FoundryTables.Default.Fillets;
+        foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
+        {
+            var half = radius_mm * Math.Tan((Math.PI / 4) - (draft / 2)) / table.GapShare.Value / 2;
+            if (!narrow(half).SelectMany(r => r.Pieces()).Any(p => p.Area > half * half && p.Geometry.IsWithinDistance(edge, within_mm))) return radius_mm;
+        }
+
+        return 0;
+    }
+
+    /// <summary>What closing with a disc adds: gaps, and corners.</summary>
+    public static PlanRegion Gaps(PlanRegion region, double radius) => region.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(region);
+
+    /// <summary>What opening with a disc takes away: necks, and corners.</summary>
+    public static PlanRegion Necks(PlanRegion region, double radius) => region.Difference(region.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
+}
