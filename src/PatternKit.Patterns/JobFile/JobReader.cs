@@ -25,7 +25,7 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "part", "parting", "pattern", "gating", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "part", "parting", "pattern", "gating", "plate", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
@@ -53,8 +53,9 @@ public static class JobReader
         var pattern = PatternReader.Read(text, root["pattern"], features);
         if (mesh is not null) meshes.Check(root, pattern, parting);
         var gating = GatingReader.Read(text, root["gating"]);
+        var plate = PlateReader.Read(text, root["plate"], mesh is not null);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh };
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Plate = plate };
     }
 
     private static string Decode(byte[] content, string jobPath)

@@ -9,7 +9,7 @@ internal static class Later
     private const string NotYet = "not in this release. Take it out; the kit is made without it.";
 
     /// <summary>Top-level tables.</summary>
-    public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "feeding", "cores", "plate", "printer", "flask", "sheet" }
+    public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "feeding", "cores", "printer", "flask", "sheet" }
         .ToDictionary(k => k, _ => NotYet);
 
     /// <summary>Keys of a [[part]] that is a mesh.</summary>
