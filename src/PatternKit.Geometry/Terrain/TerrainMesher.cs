@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -53,7 +52,7 @@ internal sealed partial class TerrainMesher
     private readonly HashSet<int> dirty = [];
 
     /// <summary>The terrain in the middle between two points, lower number first: most sides are looked at several times.</summary>
-    private readonly ConcurrentDictionary<(int, int), TerrainSample> middles = [];
+    private readonly Dictionary<(int, int), TerrainSample> middles = [];
 
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
@@ -188,6 +187,7 @@ internal sealed partial class TerrainMesher
     /// <summary>Inspects triangles of the domain and queues those that are out of tolerance.</summary>
     private void Note(int[] candidates)
     {
+        LookUpMiddles(candidates);
         var inspections = new Inspection[candidates.Length];
         if (candidates.Length > 16) Parallel.For(0, candidates.Length, i => inspections[i] = Inspect(candidates[i]));
         else for (var i = 0; i < candidates.Length; i++) inspections[i] = Inspect(candidates[i]);
@@ -259,10 +259,9 @@ internal sealed partial class TerrainMesher
     {
         if (sample is >= 1 and <= 3)
         {
-            var (v, w) = (triangles.Origin((3 * t) + (sample == 3 ? 1 : 0)), triangles.Origin((3 * t) + (sample == 1 ? 1 : 2)));
-            if (v > w) (v, w) = (w, v);
-            p = 0.5 * (zoned.Position(v) + zoned.Position(w));
-            if (!middles.TryGetValue((v, w), out var known)) middles[(v, w)] = known = field.At(p);
+            var side = Side(t, sample);
+            p = Middle(side);
+            if (!middles.TryGetValue(side, out var known)) middles.Add(side, known = field.At(p));
             return known;
         }
 
@@ -271,6 +270,29 @@ internal sealed partial class TerrainMesher
         p = a + (along * (b - a)) + (across * (c - a));
         return field.At(p);
     }
+
+    /// <summary>What inspections, which run side by side, are to find.</summary>
+    private void LookUpMiddles(int[] candidates)
+    {
+        var sides = new HashSet<(int, int)>();
+        foreach (var t in candidates)
+            for (var i = 1; i <= 3; i++)
+                if (Side(t, i) is var side && !middles.ContainsKey(side)) sides.Add(side);
+        var missing = sides.ToArray();
+        var found = new TerrainSample[missing.Length];
+        if (missing.Length > 16) Parallel.For(0, missing.Length, i => found[i] = field.At(Middle(missing[i])));
+        else for (var i = 0; i < missing.Length; i++) found[i] = field.At(Middle(missing[i]));
+        for (var i = 0; i < missing.Length; i++) middles.Add(missing[i], found[i]);
+    }
+
+    /// <summary>The points of the side in the middle of which a sample is, lower number first.</summary>
+    private (int, int) Side(int t, int sample)
+    {
+        var (v, w) = (triangles.Origin((3 * t) + (sample == 3 ? 1 : 0)), triangles.Origin((3 * t) + (sample == 1 ? 1 : 2)));
+        return v < w ? (v, w) : (w, v);
+    }
+
+    private Vec2 Middle((int V, int W) side) => 0.5 * (zoned.Position(side.V) + zoned.Position(side.W));
 
     /// <summary>How far a facet is off the terrain, in tolerances.</summary>
     private double Off(in TerrainSample terrain, double height, Vec2 gradient) =>
