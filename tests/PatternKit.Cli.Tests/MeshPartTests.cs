@@ -58,6 +58,34 @@ public sealed class MeshPartTests
     }
 
     [Fact]
+    public void Of_a_thin_plate_the_thickness_is_a_fact_until_an_alloy_is_named()
+    {
+        using var run = new CliRun();
+        var plate = run.Put("plate.obj", Stack((0, 2, 20)));
+        Assert.Equal(0, run.Do("check", plate));
+        Assert.Contains("note thin-section: The thinnest wall is 2 mm, near", run.Out, StringComparison.Ordinal);
+        Assert.Contains("16 cm² of walls are thinner than the 3 mm", run.Out, StringComparison.Ordinal);
+        Assert.Contains("steel 6.4", run.Out, StringComparison.Ordinal);
+        Assert.Equal(0, run.Do("check", plate, "--alloy", "ductile-iron", "--json"));
+        var thin = JsonDocument.Parse(run.Out).RootElement.GetProperty("findings").EnumerateArray().Single(f => f.GetProperty("code").GetString() == "thin-section");
+        Assert.Equal("warn", thin.GetProperty("severity").GetString());
+        Assert.Equal(2, thin.GetProperty("value").GetDouble(), 1e-9);
+        // The least section of the alloy table.
+        Assert.Equal(4.8, thin.GetProperty("limit").GetDouble());
+        Assert.Contains("iron castings", thin.GetProperty("source").GetString(), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void An_alloy_that_is_not_known_or_not_for_a_mesh_is_refused()
+    {
+        using var run = new CliRun();
+        Assert.Equal(2, run.Do("check", run.Put("block.obj", Block), "--alloy", "gray-irn"));
+        run.ErrorIsOneLineWith("--alloy", "gray-iron");
+        Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--alloy", "gray-iron"));
+        run.ErrorIsOneLineWith("--alloy", "a job names its alloy itself");
+    }
+
+    [Fact]
     public void The_bobbin_is_best_laid_down()
     {
         using var run = new CliRun();

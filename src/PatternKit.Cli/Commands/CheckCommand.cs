@@ -2,6 +2,7 @@ using System.CommandLine;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
 using PatternKit.Exchange;
+using PatternKit.Foundry;
 using PatternKit.Patterns;
 
 namespace PatternKit.Cli.Commands;
@@ -13,12 +14,15 @@ internal static class CheckCommand
     {
         var target = new Argument<string>("PART|JOB") { Description = "A DXF drawing, a mesh (STL, OBJ, 3MF), a job file, or a folder that holds a job.toml." };
         var unit = UnitOption.Of("a drawing or mesh");
+        var alloy = new Option<string?>("--alloy") { Description = "Metal that a mesh is to be cast in, to judge its thin walls by; \"patternkit alloys\" lists them.", HelpName = "KEY" };
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("check", "Tells what is in a drawing, whether a mesh will draw, or what is wrong with a job; writes nothing.") { target, unit, json };
+        var command = new Command("check", "Tells what is in a drawing, whether a mesh will draw, or what is wrong with a job; writes nothing.") { target, unit, alloy, json };
         command.SetAction(parsed =>
         {
             var (what, given, asJson) = (parsed.GetRequiredValue(target), parsed.GetValue(unit), parsed.GetValue(json));
-            if (MeshSource.IsMesh(what)) return Mesh(terminal, what, given, asJson);
+            var metal = parsed.GetValue(alloy);
+            if (MeshSource.IsMesh(what)) return Mesh(terminal, what, given, metal, asJson);
+            if (metal is not null) throw new InputException("--alloy", "", "it is for a part that is a mesh; a job names its alloy itself, and a drawing has no walls. Take it out.");
             if (!JobSource.IsJob(what)) return Drawing(terminal, what, given, asJson);
             return given is null ? Job(terminal, pipeline, what, asJson) : throw new InputException("--unit", "", "it is for drawings and meshes; a job states its unit itself. Take it out.");
         });
@@ -46,12 +50,25 @@ internal static class CheckCommand
         return kit.HasStop ? ExitCode.Stopped : ExitCode.Done;
     }
 
-    private static int Mesh(Terminal terminal, string path, string? unit, bool json)
+    private static int Mesh(Terminal terminal, string path, string? unit, string? alloy, bool json)
     {
-        var report = terminal.Working($"Checking {path}", () => MeshPartReport.Of(path, MeshSource.Read(path, unit)));
+        var metal = alloy is null ? null : Known(alloy);
+        var report = terminal.Working($"Checking {path}", () => MeshPartReport.Of(path, MeshSource.Read(path, unit), metal));
         if (json) terminal.Results.WriteLine(JsonText.Of(report.Json()));
         else report.Write(terminal);
         return report.HasStop ? ExitCode.Stopped : ExitCode.Done;
+    }
+
+    private static Alloy Known(string key)
+    {
+        try
+        {
+            return FoundryTables.Default.Alloy(key);
+        }
+        catch (UnknownNameException e)
+        {
+            throw new InputException($"--alloy: {e.Message}", e);
+        }
     }
 
     private static int Drawing(Terminal terminal, string path, string? unit, bool json)

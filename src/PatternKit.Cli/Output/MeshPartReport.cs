@@ -21,12 +21,14 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     /// <summary>Checks the part.</summary>
     /// <param name="path">For the report.</param>
     /// <param name="part">The part.</param>
-    public static MeshPartReport Of(string path, MeshPart part)
+    /// <param name="alloy">What it is to be cast in; null where that is not known.</param>
+    public static MeshPartReport Of(string path, MeshPart part, Alloy? alloy)
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
         var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying);
-        return new(path, mesh, lie, MeshFindings.Of(lie), part.Notes);
+        var thin = alloy is null ? MeshThinMetal.Thinnest(mesh, FoundryTables.Default) : MeshThinMetal.Of(mesh, alloy);
+        return new(path, mesh, lie, [.. MeshFindings.Of(lie), .. thin], part.Notes);
     }
 
     /// <summary>Whether a finding says stop.</summary>

@@ -70,7 +70,9 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var sandFindings = After(prepared, () => InTheSand(cope, drag, arrises.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
+        var thinMetal = job.Mesh is { } mesh ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm)) : null;
+        var sandFindings = After(prepared, () => InTheSand(
+            cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
@@ -157,9 +159,9 @@ public static class KitBuilder
     }
 
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
-    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, TerrainMap terrain, Alloy alloy, Sand sand, PatternFrame frame, DrawTable check) =>
+    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
     [
-        .. FragileSand.Of(cope, drag, sand, check, frame), .. ThinSections.Of(cope, drag, terrain, alloy, frame), .. SquareCorners.Of(cope, drag, check, frame),
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of(cope, drag, check, frame),
     ];
 
     private static VolumeBridge Bridge(

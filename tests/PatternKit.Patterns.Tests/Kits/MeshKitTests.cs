@@ -74,6 +74,33 @@ public sealed class MeshKitTests
     }
 
     [Fact]
+    public void A_thin_rib_is_told_with_the_least_section_of_the_alloy()
+    {
+        // On a block, 25 high, 2 wide at its top and wider by 3° on either side.
+        var foot = 1 + (25 * Math.Tan(3 * KitCheck.Degree));
+        var kit = KitCheck.Build(Read(Bar(30, (0, 0), (60, 0), (60, 12), (30 + foot, 12), (31, 37), (29, 37), (30 - foot, 12), (0, 12)), Part));
+        var thin = Assert.Single(kit.Findings, f => f.Code == "thin-section");
+        Assert.Equal(Severity.Warn, thin.Severity);
+        // Read within a millimetre or two of its top.
+        Assert.InRange(thin.Value!.Value, 2, 2 + (4 * Math.Tan(3 * KitCheck.Degree)));
+        // AlSi7Mg in the alloy table.
+        Assert.Equal(3, thin.Limit);
+        Assert.InRange(thin.At_mm!.Value.Z, 34, 37);
+        var mesh = kit.Job.Mesh!.Body;
+        Assert.All(thin.Facets, f => Assert.InRange(mesh.Vertices[mesh.Facets[f].A].X, 27, 33));
+    }
+
+    [Fact]
+    public void A_thin_floor_beside_a_hollow_that_the_pattern_fills_is_not_told()
+    {
+        // A channel on its side, walls 2 mm: the gap between them is caught whichever way, and filled.
+        var outline = new[] { (0.0, 0.0), (40, 0), (40, 2), (10, 2), (10, 18), (40, 18), (40, 20), (0, 20) };
+        var kit = KitCheck.Build(Read(Bar(30, outline), Part + "[parting]\nat = 0\n"));
+        Assert.Contains(kit.Findings, f => f.Code == "undercut");
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "thin-section");
+    }
+
+    [Fact]
     public void A_mesh_is_turned_moved_and_read_in_inches_as_the_job_says()
     {
         var job = Read(Block, "[[part]]\nmesh = \"part.obj\"\nunit = \"in\"\nlie = \"+x\"\nat = [1, 2, 3]\n");
@@ -154,6 +181,19 @@ public sealed class MeshKitTests
             count += 4;
             return [count - 3, count - 2, count - 1, count];
         }
+    }
+
+    /// <summary>An outline in x and z pulled along y, its ends as one face each.</summary>
+    private static string Bar(double length, params (double X, double Z)[] outline)
+    {
+        var n = outline.Length;
+        IEnumerable<string> lines =
+        [
+            .. outline.Select(p => Invariant($"v {p.X} 0 {p.Z}")), .. outline.Select(p => Invariant($"v {p.X} {length} {p.Z}")),
+            "f " + string.Join(' ', Enumerable.Range(1, n)), "f " + string.Join(' ', Enumerable.Range(n + 1, n).Reverse()),
+            .. Enumerable.Range(0, n).Select(i => Invariant($"f {((i + 1) % n) + 1} {i + 1} {i + n + 1} {((i + 1) % n) + n + 1}")),
+        ];
+        return string.Join('\n', lines);
     }
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>

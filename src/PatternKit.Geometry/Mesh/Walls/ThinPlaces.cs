@@ -24,20 +24,20 @@ public static class ThinPlaces
     public static double Spacing(TriangleMesh mesh, double limit) =>
         Math.Max(limit / 2, Math.Sqrt(mesh.Facets.Sum(f => mesh.AreaNormal(f).Length) / 2 / MostSamples));
 
-    /// <summary>The places, the thinnest first; smaller than half the limit across is none.</summary>
+    /// <summary>The places, the thinnest first; less wall than a square as wide as the limit is none.</summary>
     /// <param name="walls">The mesh.</param>
     /// <param name="mesh">The same.</param>
     /// <param name="limit">Thinner than this is thin, mm.</param>
-    /// <param name="counts">Leaves out points of the skin, such as those whose outside will be filled; null for none.</param>
+    /// <param name="counts">Of a place of the skin and the way outward whether it counts, or will be filled outside; both sides of a wall are asked. Null where all counts.</param>
     /// <exception cref="ArgumentOutOfRangeException">The limit is not above 0.</exception>
-    public static ImmutableArray<ThinPlace> Of(WallThickness walls, TriangleMesh mesh, double limit, Func<SkinSample, bool>? counts = null)
+    public static ImmutableArray<ThinPlace> Of(WallThickness walls, TriangleMesh mesh, double limit, Func<Vec3, Vec3, bool>? counts = null)
     {
         if (!(limit > 0)) throw new ArgumentOutOfRangeException(nameof(limit), "A limit of thickness must be above 0.");
         var spacing = Spacing(mesh, limit);
         var sampling = SkinSampling.Over(mesh, spacing);
         var samples = sampling.Samples;
         var readings = new WallReading?[samples.Count];
-        Parallel.For(0, readings.Length, i => readings[i] = counts is null || counts(samples[i]) ? walls.At(samples[i].Facet, samples[i].At) : null);
+        Parallel.For(0, readings.Length, i => readings[i] = Counted(samples[i]));
 
         var thick = ThickMetal.Of(samples, readings, walls, limit);
         var thin = new bool[readings.Length];
@@ -46,13 +46,19 @@ public static class ThinPlaces
         var members = Enumerable.Range(0, thin.Length).Where(i => thin[i]).ToArray();
         var sets = Joined(samples, members, 2 * spacing);
         var groups = members.Select((i, k) => (Sample: i, Root: sets.Find(k))).GroupBy(m => m.Root).Select(g => g.Select(m => m.Sample).ToArray())
-            .Where(g => g.Sum(i => samples[i].Area_mm2) / 2 >= limit * limit / 4).ToArray();
+            .Where(g => g.Sum(i => samples[i].Area_mm2) / 2 >= limit * limit).ToArray();
         var placeOf = new int[readings.Length];
         Array.Fill(placeOf, -1);
         for (var g = 0; g < groups.Length; g++)
             foreach (var i in groups[g]) placeOf[i] = g;
         var facets = Facets(mesh, sampling, placeOf, groups.Length);
         return [.. groups.Select((g, k) => Place(g, facets[k])).OrderBy(p => p.Least_mm).ThenByDescending(p => p.Area_mm2)];
+
+        WallReading? Counted(SkinSample s)
+        {
+            if (walls.At(s.Facet, s.At) is not { } r) return null;
+            return counts is null || (counts(s.At, walls.Normal(s.Facet)) && counts(r.Across, 2 / r.Thickness_mm * (r.Across - r.Centre))) ? r : null;
+        }
 
         bool IsThin(WallReading r) => r.Thickness_mm < limit * (1 - 1e-6);
 

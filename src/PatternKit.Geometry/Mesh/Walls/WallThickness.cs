@@ -122,7 +122,7 @@ public sealed class WallThickness
         var met = false;
         Walk(from, along, double.PositiveInfinity, (_, t) =>
         {
-            met = t > 0;
+            met |= t > 0;
             return met ? 0 : double.PositiveInfinity;
         });
         return met;

@@ -67,8 +67,10 @@ public sealed class ThinPlacesTests
     public void Points_that_do_not_count_make_no_place()
     {
         var plate = Shapes.Box(new(0, 0, 0), new(40, 30, 2));
-        Assert.Empty(ThinPlaces.Of(new(plate), plate, 3, _ => false));
-        Assert.Equal(600, Assert.Single(ThinPlaces.Of(new(plate), plate, 3, s => s.At.Z > 1)).Area_mm2, 1e-6);
+        Assert.Empty(ThinPlaces.Of(new(plate), plate, 3, (_, _) => false));
+        Assert.Equal(600, Assert.Single(ThinPlaces.Of(new(plate), plate, 3, (p, _) => p.X < 20)).Area_mm2, 20.0);
+        // One side that does not count takes the other with it.
+        Assert.Empty(ThinPlaces.Of(new(plate), plate, 3, (_, outward) => outward.Z > -0.5));
     }
 
     private static System.Collections.Immutable.ImmutableArray<ThinPlace> Find(TriangleMesh mesh, double limit) => ThinPlaces.Of(new(mesh), mesh, limit);
