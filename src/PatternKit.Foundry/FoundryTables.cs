@@ -27,6 +27,7 @@ public sealed class FoundryTables
         LetterTable letters,
         DrawTable drawCheck,
         LyingTable lying,
+        OriginalTable originals,
         GatingTables gating)
     {
         Alloys = alloys;
@@ -43,6 +44,7 @@ public sealed class FoundryTables
         Letters = letters;
         DrawCheck = drawCheck;
         Lying = lying;
+        Originals = originals;
         Gating = gating;
     }
 
@@ -91,6 +93,9 @@ public sealed class FoundryTables
     /// <summary>What counts against a way to lie in the mould.</summary>
     public LyingTable Lying { get; }
 
+    /// <summary>When a part will do as its own pattern.</summary>
+    public OriginalTable Originals { get; }
+
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
 
@@ -132,7 +137,7 @@ public sealed class FoundryTables
             TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
             var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, gating);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Originals, gating);
     }
 
     private static FoundryTables Load()
@@ -160,6 +165,7 @@ public sealed class FoundryTables
             LetterTable.Read(Whole("letters.toml")),
             DrawTable.Read(Whole("draw.toml")),
             LyingTable.Read(Whole("lying.toml")),
+            OriginalTable.Read(Whole("originals.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

@@ -213,4 +213,7 @@ public sealed record Job(
 {
     /// <summary>The part where it is a mesh; there are no features then.</summary>
     public PartMesh? Mesh { get; init; }
+
+    /// <summary>Whether the part itself is to be the pattern.</summary>
+    public bool Original { get; init; }
 }

@@ -3,7 +3,7 @@ using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
-using PatternKit.Patterns;
+using PatternKit.Patterns.Originals;
 
 namespace PatternKit.Cli.Commands;
 
@@ -31,11 +31,9 @@ internal static class CheckCommand
 
     private static int Job(Terminal terminal, Pipeline pipeline, string argument, bool json)
     {
-        var kit = terminal.Working($"Checking {argument}", () =>
-        {
-            var source = JobSource.Read(argument);
-            return pipeline.Build(source.Job, source.Tables);
-        });
+        var source = terminal.Working($"Reading {argument}", () => JobSource.Read(argument));
+        if (source.Job.Original) return Original(terminal, source, json);
+        var kit = terminal.Working($"Checking {argument}", () => pipeline.Build(source.Job, source.Tables));
         if (json)
         {
             terminal.Results.WriteLine(JsonText.Of(new { job = kit.Job.Name, findings = kit.Findings.Select(FindingText.Json), notes = kit.Job.Notes.Select(DrawingReport.Json) }));
@@ -48,6 +46,14 @@ internal static class CheckCommand
         }
 
         return kit.HasStop ? ExitCode.Stopped : ExitCode.Done;
+    }
+
+    private static int Original(Terminal terminal, JobSource source, bool json)
+    {
+        var report = terminal.Working($"Checking {source.Job.Name}", () => new OriginalReport(OriginalCheck.Of(source.Job, source.Tables)));
+        if (json) terminal.Results.WriteLine(JsonText.Of(report.Json()));
+        else report.Write(terminal);
+        return report.Answer.HasStop ? ExitCode.Stopped : ExitCode.Done;
     }
 
     private static int Mesh(Terminal terminal, string path, string? unit, string? alloy, bool json)

@@ -48,7 +48,7 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         }
 
         FindingText.Write(to, Notes);
-        FindingText.Write(to, Findings);
+        FindingText.Write(to, Findings, numbered: true);
     }
 
     /// <summary>The same for scripts.</summary>
@@ -58,7 +58,7 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         triangles = Mesh.Facets.Length,
         box_mm = new[] { Row(Mesh.Bounds().Low), Row(Mesh.Bounds().High) },
         lie = Lie is { } lie ? Json(lie) : null,
-        findings = Findings.Select(FindingText.Json),
+        findings = FindingText.Json(Findings),
         notes = Notes.Select(DrawingReport.Json),
     };
 
@@ -88,5 +88,6 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         return Invariant($"{lie.Caught_mm3 / 1000:0.##} cm³ caught behind the draw ({100 * lie.Caught_mm3 / lie.Part_mm3:0.#} % of the part)");
     }
 
-    private static double[] Row(Vec3 v) => [v.X, v.Y, v.Z];
+    /// <summary>Coordinates for scripts.</summary>
+    public static double[] Row(Vec3 v) => [v.X, v.Y, v.Z];
 }

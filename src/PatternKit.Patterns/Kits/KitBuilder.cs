@@ -27,6 +27,8 @@ public static class KitBuilder
     /// <exception cref="InputException">The job cannot be made: no metal, a cut that opens nowhere, a name that no table has.</exception>
     public static Kit Build(Job job, FoundryTables tables)
     {
+        if (job.Original)
+            throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
         var (alloy, sand) = Materials(job, tables);
         var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
@@ -132,7 +134,9 @@ public static class KitBuilder
             $"near ({at.X:0.#}, {at.Y:0.#}) mm the metal between a recess from above and one from below is thinner than the taper takes away; use taper = \"plus\", less draft, or move them apart."));
     }
 
-    private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
+    /// <summary>What the job names, from the tables.</summary>
+    /// <exception cref="InputException">It is not there.</exception>
+    internal static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
     {
         var source = PartBody.Source(job);
         try
@@ -239,7 +243,7 @@ public static class KitBuilder
     }
 
     /// <summary>Acknowledging takes the stop away, not the words.</summary>
-    private static IEnumerable<Finding> Hazard(Alloy alloy, Job job)
+    internal static IEnumerable<Finding> Hazard(Alloy alloy, Job job)
     {
         if (!alloy.Hazardous) yield break;
         var acknowledged = job.Acknowledged?.Contains(Finding.HazardousAlloy) == true;

@@ -56,7 +56,8 @@ public static class MeshFindings
             Remedy: "Close it in the program that it was made with, or scan what is missing.");
     }
 
-    private static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;
+    /// <summary>Whether the way from the joint is free, so that the other half's sand could stand in it.</summary>
+    internal static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;
 
     private static Finding Undercut(HiddenRegion r)
     {

@@ -77,7 +77,7 @@ public static class MeshThinMetal
     private static Func<Vec3, Vec3, bool> Drawn(WallThickness walls, TriangleMesh mesh, double joint_mm)
     {
         var out_mm = Outside * mesh.Bounds().Size.Length;
-        return (at, outward) => !walls.Meets(at + (out_mm * outward), new(0, 0, at.Z >= joint_mm ? 1 : -1));
+        return (at, outward) => walls.Meeting(at + (out_mm * outward), new(0, 0, at.Z >= joint_mm ? 1 : -1)) is null;
     }
 
     private static string Place(ThinPlace p) => Invariant($"({p.At.X:0.#}, {p.At.Y:0.#}, {p.At.Z:0.#}) mm");

@@ -8,7 +8,7 @@ namespace PatternKit.Geometry.Mesh.Walls;
 /// <param name="At">Where, in the middle of the wall.</param>
 /// <param name="Area_mm2">Area of the wall there, seen from one side.</param>
 /// <param name="Box">Around the points of the skin that are thin.</param>
-/// <param name="Facets">Those with at least half their points in it, ascending.</param>
+/// <param name="Facets">Those with at least half their points in it, or if there is none those with any, ascending.</param>
 public sealed record ThinPlace(double Least_mm, Vec3 At, double Area_mm2, Box3 Box, ImmutableArray<int> Facets);
 
 /// <summary>
@@ -95,8 +95,8 @@ public static class ThinPlaces
 
     private static List<int>[] Facets(TriangleMesh mesh, SkinSampling sampling, int[] placeOf, int places)
     {
-        var facets = new List<int>[places];
-        for (var g = 0; g < places; g++) facets[g] = [];
+        var (facets, touched) = (new List<int>[places], new List<int>[places]);
+        for (var g = 0; g < places; g++) (facets[g], touched[g]) = ([], []);
         for (var f = 0; f < mesh.Facets.Length; f++)
         {
             var own = sampling.Of(f);
@@ -108,8 +108,14 @@ public static class ThinPlaces
                 count++;
             }
 
-            if (first >= 0 && 2 * count >= own.Length) facets[first].Add(f);
+            if (first < 0) continue;
+            touched[first].Add(f);
+            if (2 * count >= own.Length) facets[first].Add(f);
         }
+
+        // Of a place in the midst of large facets, those that it touches.
+        for (var g = 0; g < places; g++)
+            if (facets[g].Count == 0) facets[g] = touched[g];
 
         return facets;
     }

@@ -114,18 +114,18 @@ public sealed class WallThickness
         return nearest;
     }
 
-    /// <summary>Whether a ray meets the skin.</summary>
+    /// <summary>How far along a ray first meets the skin; null where it does not.</summary>
     /// <param name="from">Where it starts; not on the skin.</param>
     /// <param name="along">Which way, of length one.</param>
-    public bool Meets(Vec3 from, Vec3 along)
+    public double? Meeting(Vec3 from, Vec3 along)
     {
-        var met = false;
+        double? first = null;
         Walk(from, along, double.PositiveInfinity, (_, t) =>
         {
-            met |= t > 0;
-            return met ? 0 : double.PositiveInfinity;
+            if (t > 0 && !(first <= t)) first = t;
+            return first ?? double.PositiveInfinity;
         });
-        return met;
+        return first;
     }
 
     private bool Faces(int facet, Vec3 inward) => Vec3.Dot(normals[facet], inward) >= -Facing;

@@ -106,15 +106,16 @@ public sealed class WallThicknessTests
     [Fact]
     public void A_ray_meets_what_stands_in_its_way()
     {
-        var walls = new WallThickness(Shapes.Box(new(0, 0, 10), new(10, 10, 12)));
-        Assert.True(walls.Meets(new(3, 4, 0), new(0, 0, 1)));
-        Assert.False(walls.Meets(new(3, 4, 0), new(0, 0, -1)));
-        Assert.False(walls.Meets(new(13, 4, 0), new(0, 0, 1)));
+        var walls = new WallThickness(Shapes.Box(new(0, 0, 10), new(10, 10, 12)).Plus(Shapes.Box(new(0, 0, 20), new(10, 10, 22))));
+        Assert.Null(walls.Meeting(new(13, 4, 0), new(0, 0, 1)));
         // From between plates, over a grid on and off the diagonals of their faces.
-        walls = new(Shapes.Box(new(0, 0, 10), new(10, 10, 12)).Plus(Shapes.Box(new(0, 0, 20), new(10, 10, 22))));
         for (var x = 0.5; x < 10; x += 0.5)
             for (var y = 0.5; y < 10; y += 0.5)
-                Assert.True(walls.Meets(new(x, y, 15), new(0, 0, 1)) && walls.Meets(new(x, y, 15), new(0, 0, -1)) && !walls.Meets(new(x, y, 23), new(0, 0, 1)));
+            {
+                Assert.Equal(5, walls.Meeting(new(x, y, 15), new(0, 0, 1))!.Value, 1e-12);
+                Assert.Equal(3, walls.Meeting(new(x, y, 15), new(0, 0, -1))!.Value, 1e-12);
+                Assert.Null(walls.Meeting(new(x, y, 23), new(0, 0, 1)));
+            }
     }
 
     /// <summary>Between two upright polygons about z.</summary>
