@@ -86,6 +86,29 @@ public sealed class MeshPartTests
     }
 
     [Fact]
+    public void Whether_a_part_will_do_as_its_own_pattern_is_answered_first()
+    {
+        using var run = new CliRun();
+        run.Put("old/part.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)));
+        run.Put("old/job.toml", "title = \"Old bobbin\"\nunit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\noriginal = true\n[[part]]\nmesh = \"part.obj\"\n");
+        Assert.Equal(1, run.Do("check", run.Path("old")));
+        var lines = run.Out.Split('\n');
+        Assert.Contains("the part itself as the pattern", lines[0], StringComparison.Ordinal);
+        Assert.Contains("No: the part cannot leave the sand", lines[1], StringComparison.Ordinal);
+        Assert.Contains("is caught behind the draw", lines[2], StringComparison.Ordinal);
+        Assert.Contains("overall, along the draw", run.Out, StringComparison.Ordinal);
+        Assert.Contains("1 ■ stop undercut", run.Out, StringComparison.Ordinal);
+        Assert.Equal(1, run.Do("check", run.Path("old"), "--json"));
+        var json = JsonDocument.Parse(run.Out).RootElement;
+        Assert.Equal("cannot-be-drawn", json.GetProperty("verdict").GetString());
+        // Gray iron: 1 in 96, and 0.1 mm on either side by the rapping table for less than 100 mm.
+        var across = json.GetProperty("overall")[0];
+        Assert.Equal(20.2 / (1 + (1 / 96.0)), across.GetProperty("as_cast_mm").GetDouble(), 1e-3);
+        Assert.True(json.GetProperty("faces").GetArrayLength() > 0);
+        Assert.Equal("undercut", json.GetProperty("findings")[0].GetProperty("code").GetString());
+    }
+
+    [Fact]
     public void The_bobbin_is_best_laid_down()
     {
         using var run = new CliRun();

@@ -15,10 +15,12 @@ internal static class FindingText
     /// <param name="to">Where to.</param>
     /// <param name="findings">The findings.</param>
     /// <param name="numbered">With numbers from 1, by which a picture names them.</param>
-    public static void Write(TextWriter to, IEnumerable<Finding> findings, bool numbered = false)
+    /// <param name="told">Those that are told elsewhere; null for none.</param>
+    public static void Write(TextWriter to, IEnumerable<Finding> findings, bool numbered = false, Func<Finding, bool>? told = null)
     {
         foreach (var (f, i) in Ordered(findings).Select((f, i) => (f, i)))
         {
+            if (told?.Invoke(f) == true) continue;
             to.WriteLine($"  {(numbered ? $"{i + 1} " : "")}{Mark(f.Severity)} {f.Code}: {f.Message}{Place(f)}");
             if (f.Limit is { } limit) to.WriteLine($"      limit {Number(limit)}{(f.Unit.Length > 0 ? " " + f.Unit : "")}{(f.Source is { } s ? $" ({s})" : "")}");
             if (f.Remedy is { } remedy) to.WriteLine($"      → {remedy}");

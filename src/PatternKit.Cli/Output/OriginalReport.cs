@@ -36,14 +36,16 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
             var faces = new Table().Border(TableBorder.Simple).AddColumns("finding", "face near, mm", "drags on", "area, cm²", "taper", "to build up, mm", "on the average");
             foreach (var (face, number) in Numbered())
                 faces.AddRow(
-                    new Text(number.ToString(CultureInfo.InvariantCulture)), new Text(Invariant($"({face.At_mm.X:0.#}, {face.At_mm.Y:0.#}, {face.At_mm.Z:0.#})")), new Text(Half(face)),
-                    Cell(face.Area_mm2 / 100), new Text(Invariant($"{face.Draft * DegreesPerRadian + 0.0:0.##}°")), Cell(face.BuiltUp_mm), Cell(face.MeanBuiltUp_mm));
+                    new Text(number.ToString(CultureInfo.InvariantCulture)), new Text(Invariant($"({face.At_mm.X:0.#}, {face.At_mm.Y:0.#}, {face.At_mm.Z:0.#})")), new Text(OriginalWords.Name(face.Half)),
+                    Cell(face.Area_mm2 / 100), new Text(Invariant($"{Math.Round(face.Draft * DegreesPerRadian, 6) + 0.0:0.##}°")), Cell(face.BuiltUp_mm), Cell(face.MeanBuiltUp_mm));
             terminal.Write(faces);
-            if (a.Faces.Length > OriginalAnswer.ListedFaces) to.WriteLine($"  and {a.Faces.Length - OriginalAnswer.ListedFaces} smaller ones");
+            var first = a.Findings.First(f => f.Facets == a.Faces[0].Facets);
+            to.WriteLine($"  taper asked: {first.Source}");
+            to.WriteLine($"      → {first.Remedy}");
         }
 
         FindingText.Write(to, a.Job.Notes);
-        FindingText.Write(to, a.Findings, numbered: true);
+        FindingText.Write(to, a.Findings, numbered: true, f => a.Faces.Take(OriginalAnswer.ListedFaces).Any(face => face.Facets == f.Facets));
     }
 
     /// <summary>The same for scripts.</summary>
@@ -67,7 +69,7 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
         skin_mm2 = Answer.Skin_mm2,
         faces = Answer.Faces.Select(f => new
         {
-            half = Half(f),
+            half = OriginalWords.Name(f.Half),
             at_mm = MeshPartReport.Row(f.At_mm),
             area_mm2 = f.Area_mm2,
             taper_deg = f.Draft * DegreesPerRadian,
@@ -104,8 +106,6 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
 
     private static string Told(Sourced<double> value, double times, string unit) =>
         $"{FindingText.Number(times * value.Value)} {unit} ({value.Rule}{(value.Source.Length > 0 ? $"; {value.Source}" : "")})";
-
-    private static string Half(UntaperedFace face) => face.Half == MouldHalf.Cope ? "cope" : "drag";
 
     private static Text Cell(double value) => new(value.ToString("0.00", CultureInfo.InvariantCulture));
 }

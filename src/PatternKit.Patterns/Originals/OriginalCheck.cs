@@ -43,7 +43,7 @@ public static class OriginalCheck
         ImmutableArray<Finding> findings =
         [
             .. OriginalWords.Faces(faces, allowances.DraftOutside), .. MeshFindings.Of(lie).Where(f => f.Code != "no-draft"), .. OriginalWords.FollowBoard(rise, tables.Originals.FlatWithin_mm),
-            .. Sand(), .. OriginalWords.NarrowRecesses(lie, sand), .. MeshThinMetal.Of(mesh.Body, alloy), .. KitBuilder.Hazard(alloy, job),
+            .. Sand(), .. OriginalWords.NarrowRecesses(lie, sand, tables.DrawCheck), .. MeshThinMetal.Of(mesh.Body, alloy), .. KitBuilder.Hazard(alloy, job),
         ];
         var reasons = OriginalWords.Reasons(findings, faces, lie, measures.IsEmpty ? overall : measures, tables.Originals);
         var caught = findings.Any(f => f.Code == "undercut");

@@ -9,20 +9,20 @@ using static System.FormattableString;
 namespace PatternKit.Patterns.Originals;
 
 /// <summary>What was found on a part that is to be its own pattern, in words.</summary>
-internal static class OriginalWords
+public static class OriginalWords
 {
     private const double DegreesPerRadian = 180 / Math.PI, Mm2PerCm2 = 100, Mm3PerCm3 = 1000;
 
     /// <summary>The faces that drag, those to be built up most one by one.</summary>
-    public static IEnumerable<Finding> Faces(ImmutableArray<UntaperedFace> faces, Sourced<double> asked)
+    internal static IEnumerable<Finding> Faces(ImmutableArray<UntaperedFace> faces, Sourced<double> asked)
     {
         const string code = "no-draft";
         var asked_deg = asked.Value * DegreesPerRadian;
         foreach (var f in faces.Take(OriginalAnswer.ListedFaces))
             yield return new(
                 code, Severity.Warn,
-                Invariant($"A face of {f.Area_mm2 / Mm2PerCm2:0.##} cm² near {Place(f.At_mm)} has {f.Draft * DegreesPerRadian:0.##}° towards the {Name(f.Half)} where {asked_deg:0.##}° are asked. Built up, it gets {f.BuiltUp_mm:0.##} mm thicker at the most, {f.MeanBuiltUp_mm:0.##} mm on the average."),
-                f.At_mm, f.Draft * DegreesPerRadian, asked_deg, Sources(asked), "Build it up with filler or wax, tapering to nothing at the far end of the draw; or draw it with care and mend the mould.", "deg")
+                Invariant($"A face of {f.Area_mm2 / Mm2PerCm2:0.##} cm² near {Place(f.At_mm)} has {Degrees(f.Draft):0.##}° towards the {Name(f.Half)} where {asked_deg:0.##}° are asked. Built up, it gets {f.BuiltUp_mm:0.##} mm thicker at the most, {f.MeanBuiltUp_mm:0.##} mm on the average."),
+                f.At_mm, Degrees(f.Draft), asked_deg, Sources(asked), "Build it up with filler or wax, tapering to nothing at the far end of the draw; or draw it with care and mend the mould.", "deg")
             {
                 Facets = f.Facets,
             };
@@ -31,14 +31,14 @@ internal static class OriginalWords
         yield return new(
             code, Severity.Warn,
             Invariant($"{rest.Length} smaller faces, {rest.Sum(f => f.Area_mm2) / Mm2PerCm2:0.##} cm² together, have less than {asked_deg:0.##}° as well; the most to be built up is {rest.Max(f => f.BuiltUp_mm):0.##} mm."),
-            null, rest.Min(f => f.Draft) * DegreesPerRadian, asked_deg, Sources(asked), "As above.", "deg")
+            null, Degrees(rest.Min(f => f.Draft)), asked_deg, Sources(asked), "As above.", "deg")
         {
             Facets = [.. rest.SelectMany(f => f.Facets).Order()],
         };
     }
 
     /// <summary>A part whose edge does not lie in one plane needs a bed.</summary>
-    public static IEnumerable<Finding> FollowBoard(EdgeRise rise, Quoted flatWithin)
+    internal static IEnumerable<Finding> FollowBoard(EdgeRise rise, Quoted flatWithin)
     {
         var off = Math.Max(rise.Above_mm, rise.Below_mm);
         if (off <= flatWithin.Value) yield break;
@@ -50,9 +50,9 @@ internal static class OriginalWords
     }
 
     /// <summary>Recesses that the other half's sand would have to stand in and that are deeper than it holds. Their width is that of their box: no sand in them is wider.</summary>
-    public static IEnumerable<Finding> NarrowRecesses(MeshLie lie, Sand sand)
+    internal static IEnumerable<Finding> NarrowRecesses(MeshLie lie, Sand sand, DrawTable table)
     {
-        foreach (var r in lie.Hidden.Regions.Where(MeshFindings.IsRecess))
+        foreach (var r in lie.Hidden.Regions.Where(r => MeshFindings.IsRecess(r) && !r.IsOpenSideways && r.Depth_mm >= table.LeastDepth_mm.Value))
         {
             var stands = r.Side == HiddenSide.FromAbove;
             var limit = stands ? sand.StandingLimit : sand.HangingLimit;
@@ -67,7 +67,7 @@ internal static class OriginalWords
     }
 
     /// <summary>Why a printed pattern is the better way.</summary>
-    public static ImmutableArray<string> Reasons(ImmutableArray<Finding> findings, ImmutableArray<UntaperedFace> faces, MeshLie lie, ImmutableArray<MeasureResult> sizes, OriginalTable table)
+    internal static ImmutableArray<string> Reasons(ImmutableArray<Finding> findings, ImmutableArray<UntaperedFace> faces, MeshLie lie, ImmutableArray<MeasureResult> sizes, OriginalTable table)
     {
         var reasons = ImmutableArray.CreateBuilder<string>();
         var caught_mm3 = findings.Where(f => f.Code == "undercut").Sum(f => f.Value ?? 0);
@@ -81,7 +81,7 @@ internal static class OriginalWords
     }
 
     /// <summary>What it takes to mould the part itself.</summary>
-    public static ImmutableArray<string> Work(ImmutableArray<Finding> findings, ImmutableArray<UntaperedFace> faces, EdgeRise rise, OriginalTable table)
+    internal static ImmutableArray<string> Work(ImmutableArray<Finding> findings, ImmutableArray<UntaperedFace> faces, EdgeRise rise, OriginalTable table)
     {
         var work = ImmutableArray.CreateBuilder<string>();
         if (!faces.IsEmpty)
@@ -94,7 +94,11 @@ internal static class OriginalWords
 
     private static double Off(MeasureResult s) => Math.Abs(s.AsCast_mm!.Value - s.Nominal_mm);
 
-    private static string Name(MouldHalf half) => half == MouldHalf.Cope ? "cope" : "drag";
+    /// <summary>The half of the mould that a face drags on.</summary>
+    public static string Name(MouldHalf? half) => half switch { MouldHalf.Cope => "cope", MouldHalf.Drag => "drag", _ => "cope and drag" };
+
+    // Rounding of an upright wall is no taper, and no lean either.
+    private static double Degrees(double radians) => Math.Round(radians * DegreesPerRadian, 6) + 0.0;
 
     private static string Place(Vec3 p) => Invariant($"({p.X:0.#}, {p.Y:0.#}, {p.Z:0.#}) mm");
 

@@ -22,6 +22,9 @@ internal static class UntaperedFaces
     /// <summary>Points along the diagonal at which a wall is looked at.</summary>
     private const int PointsAcross = 300;
 
+    /// <summary>How far planes around jutting corners of an envelope may stand out, mm.</summary>
+    private const double MeshingError_mm = 0.01;
+
     /// <summary>How far outside its skin a point looks for what is in its way, as a part of the diagonal.</summary>
     private const double Outside = 1e-4;
 
@@ -38,11 +41,10 @@ internal static class UntaperedFaces
         var diagonal = box.Size.Length;
         var halves = new MouldHalf?[mesh.Facets.Length];
         Parallel.For(0, halves.Length, f => halves[f] = Dragging(f));
-        var faces = new[] { MouldHalf.Cope, MouldHalf.Drag }.SelectMany(half => SmoothPatches.Of(mesh, f => halves[f] == half, Crease).Select(p => (half, p))).ToArray();
         var sampling = SkinSampling.Over(mesh, diagonal / PointsAcross);
-        var cope = faces.Any(f => f.half == MouldHalf.Cope) ? MeshTerrain.Of(mesh, lattice.Snap(box.Low.Z) - 1, asked, lattice, MeshingError) : null;
-        var drag = faces.Any(f => f.half == MouldHalf.Drag) ? MeshTerrain.Of(mesh.MirroredBy(v => new(v.X, v.Y, -v.Z)), lattice.Snap(-box.High.Z) - 1, asked, lattice, MeshingError) : null;
-        return [.. faces.Select(f => Face(f.half, f.p)).OrderByDescending(f => f.Area_mm2 * f.MeanBuiltUp_mm).ThenBy(f => f.Facets[0])];
+        var cope = new Lazy<DraftedTerrain>(() => MeshTerrain.Of(mesh, lattice.Snap(box.Low.Z) - 1, asked, lattice, MeshingError_mm));
+        var drag = new Lazy<DraftedTerrain>(() => MeshTerrain.Of(mesh.MirroredBy(v => new(v.X, v.Y, -v.Z)), lattice.Snap(-box.High.Z) - 1, asked, lattice, MeshingError_mm));
+        return [.. SmoothPatches.Of(mesh, f => halves[f] is not null, Crease).Select(Face).OrderByDescending(f => f.Area_mm2 * f.MeanBuiltUp_mm).ThenBy(f => f.Facets[0])];
 
         // The half of the mould that a facet without enough taper drags on; null for one with enough, a ceiling, and what is caught.
         MouldHalf? Dragging(int f)
@@ -57,9 +59,10 @@ internal static class UntaperedFaces
 
         bool IsFree(int f, MouldHalf half) => walls.Meeting(Middle(f) + (Outside * diagonal * walls.Normal(f)), new(0, 0, half == MouldHalf.Cope ? 1 : -1)) is null;
 
-        UntaperedFace Face(MouldHalf half, ImmutableArray<int> patch)
+        UntaperedFace Face(ImmutableArray<int> patch)
         {
-            var (area, volume, most, at) = (0.0, 0.0, 0.0, Middle(patch[0]));
+            var (area, volume, most, at, least) = (0.0, 0.0, -1.0, default(Vec3), asked);
+            var (onCope, onDrag) = (false, false);
             foreach (var f in patch)
             {
                 var own = mesh.AreaNormal(mesh.Facets[f]).Length / 2;
@@ -68,45 +71,49 @@ internal static class UntaperedFaces
                 foreach (var i in sampling.Of(f))
                 {
                     var s = sampling.Samples[i];
-                    if (s.Facet != f && sampling.Of(f).Length > 1) continue;
-                    var lack = Lack(half, s.At);
+                    var lack = Lack(HalfAt(f, s.At.Z), s.At);
                     (sum, weight) = (sum + (lack * s.Area_mm2), weight + s.Area_mm2);
                 }
 
-                volume += weight > 0 ? own * sum / weight : 0;
-                foreach (var p in Corners(f, half))
+                volume += own * sum / weight;
+                least = Math.Min(least, Taper(walls.Normal(f), halves[f]!.Value));
+                foreach (var (half, p) in Corners(f))
+                {
+                    if (half == MouldHalf.Cope) onCope = true;
+                    else onDrag = true;
                     if (Lack(half, p) is var lack && lack > most) (most, at) = (lack, p);
+                }
             }
 
-            return new(half, area, patch.Min(f => Taper(walls.Normal(f), half)), most, volume / area, at, patch);
+            return new(onCope && onDrag ? null : onCope ? MouldHalf.Cope : MouldHalf.Drag, area, least, most, volume / area, at, patch);
         }
 
         double Lack(MouldHalf half, Vec3 p) =>
-            Math.Max(0, half == MouldHalf.Cope ? cope!.At(p.Plan).Height - p.Z : drag!.At(p.Plan).Height + p.Z) * Math.Tan(asked);
+            Math.Max(0, half == MouldHalf.Cope ? cope.Value.At(p.Plan).Height - p.Z : drag.Value.At(p.Plan).Height + p.Z) * Math.Tan(asked);
 
-        // A wall through the joint is built up on each side by itself: its corners there are where it crosses the joint. In a recess behind the joint it goes all the way.
-        IEnumerable<Vec3> Corners(int facet, MouldHalf half)
+        // A wall through the joint drags on each half on its own side of it; in a recess behind the joint it drags on the other half all the way.
+        MouldHalf HalfAt(int facet, double z) => IsBehind(facet) ? halves[facet]!.Value : z >= joint_mm ? MouldHalf.Cope : MouldHalf.Drag;
+
+        bool IsBehind(int facet) => halves[facet] == MouldHalf.Cope ? Middle(facet).Z < joint_mm : Middle(facet).Z >= joint_mm;
+
+        IEnumerable<(MouldHalf Half, Vec3 At)> Corners(int facet)
         {
             var f = mesh.Facets[facet];
             Vec3[] corners = [mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]];
-            var side = half == MouldHalf.Cope ? 1 : -1;
-            if (side * (Middle(facet).Z - joint_mm) < 0) return corners;
-            var kept = new List<Vec3>();
             for (var i = 0; i < 3; i++)
             {
                 var (p, q) = (corners[i], corners[(i + 1) % 3]);
-                var (a, b) = (side * (p.Z - joint_mm), side * (q.Z - joint_mm));
-                if (a >= 0) kept.Add(p);
-                if (a < 0 != b < 0) kept.Add(p + (a / (a - b) * (q - p)));
+                var half = p.Z == joint_mm && !IsBehind(facet) ? halves[facet]!.Value : HalfAt(facet, p.Z);
+                yield return (half, p);
+                if (IsBehind(facet) || (p.Z - joint_mm) * (q.Z - joint_mm) >= 0) continue;
+                var crossing = p + ((joint_mm - p.Z) / (q.Z - p.Z) * (q - p));
+                yield return (MouldHalf.Cope, crossing);
+                yield return (MouldHalf.Drag, crossing);
             }
-
-            return kept;
         }
 
         Vec3 Middle(int f) => (1 / 3.0) * (mesh.Vertices[mesh.Facets[f].A] + mesh.Vertices[mesh.Facets[f].B] + mesh.Vertices[mesh.Facets[f].C]);
     }
-
-    private const double MeshingError = 0.01;
 
     private static double Taper(Vec3 normal, MouldHalf half) => Math.Asin(Math.Clamp(half == MouldHalf.Cope ? normal.Z : -normal.Z, -1, 1));
 }
