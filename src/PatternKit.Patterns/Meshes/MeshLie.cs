@@ -32,6 +32,9 @@ public sealed record MeshLie(
     /// <summary>The part along the draw.</summary>
     internal MeshColumns? Columns { get; init; }
 
+    /// <summary>For each region of what is hidden the facets that bound it.</summary>
+    internal Lazy<ImmutableArray<ImmutableArray<int>>> HiddenFacets { get; init; } = new(() => []);
+
     /// <summary>What of the part, with what is added, lies above the joint: a share of the whole, 0 to 1.</summary>
     public double ShareAbove { get; init; }
 
@@ -70,6 +73,7 @@ public sealed record MeshLie(
             Least = new(space.Reach.LeastFrom, space.Reach.LeastTo),
             ShareAbove = ShareOver(columns, joint),
             Columns = columns,
+            HiddenFacets = new(() => Geometry.Columns.HiddenFacets.Of(mesh, columns, hidden.Regions)),
         };
     }
 
