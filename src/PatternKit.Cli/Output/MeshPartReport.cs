@@ -52,7 +52,8 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     }
 
     /// <summary>The same for scripts.</summary>
-    public object Json() => new
+    /// <param name="files">What was drawn.</param>
+    public object Json(IReadOnlyList<string> files) => new
     {
         file = Path,
         triangles = Mesh.Facets.Length,
@@ -60,6 +61,7 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         lie = Lie is { } lie ? Json(lie) : null,
         findings = FindingText.Json(Findings),
         notes = Notes.Select(DrawingReport.Json),
+        files,
     };
 
     /// <summary>A way to lie for scripts.</summary>

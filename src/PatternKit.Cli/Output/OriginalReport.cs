@@ -49,7 +49,8 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
     }
 
     /// <summary>The same for scripts.</summary>
-    public object Json() => new
+    /// <param name="files">What was drawn.</param>
+    public object Json(IReadOnlyList<string> files) => new
     {
         job = Answer.Job.Name,
         original = true,
@@ -78,6 +79,7 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
         }),
         findings = FindingText.Json(Answer.Findings),
         notes = Answer.Job.Notes.Select(DrawingReport.Json),
+        files,
     };
 
     private static object Json(MeasureResult m) => new
