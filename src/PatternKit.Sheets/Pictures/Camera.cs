@@ -3,7 +3,7 @@ using PatternKit.Geometry.Numerics;
 namespace PatternKit.Sheets.Pictures;
 
 /// <summary>
-/// A parallel projection from the front right, z up, so that two sides and the faces of a draw show.
+/// A parallel projection, z up, so that two sides and the faces of a draw show: from above and the front right, or from below and the back left, which show all that is open.
 /// Lengths along the picture are millimetres of the picture plane.
 /// </summary>
 internal sealed class Camera
@@ -12,18 +12,18 @@ internal sealed class Camera
     private const double Azimuth = -58 * Math.PI / 180;
     private const double Elevation = 36 * Math.PI / 180;
 
-    private Camera(double elevation)
+    private Camera(double azimuth, double elevation)
     {
-        Toward = new(Math.Cos(elevation) * Math.Cos(Azimuth), Math.Cos(elevation) * Math.Sin(Azimuth), Math.Sin(elevation));
-        Right = new(-Math.Sin(Azimuth), Math.Cos(Azimuth), 0);
+        Toward = new(Math.Cos(elevation) * Math.Cos(azimuth), Math.Cos(elevation) * Math.Sin(azimuth), Math.Sin(elevation));
+        Right = new(-Math.Sin(azimuth), Math.Cos(azimuth), 0);
         Up = Vec3.Cross(Toward, Right);
     }
 
-    /// <summary>Looking down.</summary>
-    public static Camera Above { get; } = new(Elevation);
+    /// <summary>Looking down, from the front right.</summary>
+    public static Camera Above { get; } = new(Azimuth, Elevation);
 
-    /// <summary>Looking up from below.</summary>
-    public static Camera Below { get; } = new(-Elevation);
+    /// <summary>Looking up, from the back left: just against the other.</summary>
+    public static Camera Below { get; } = new(Azimuth + Math.PI, -Elevation);
 
     /// <summary>Toward the viewer.</summary>
     public Vec3 Toward { get; }

@@ -24,7 +24,7 @@ public static class MeshPictures
     {
         var hatches = Hatched(mesh, findings);
         var places = findings.Select((f, i) => (Number: i + 1, Facets: (IReadOnlySet<int>)f.Facets.ToFrozenSet(), Place: f.At_mm)).ToArray();
-        var (above, below) = (Panel("from above", Camera.Above), Panel("from below", Camera.Below));
+        var (above, below) = (Panel("from above and the front right", Camera.Above), Panel("from below and the back left", Camera.Below));
         // What is hidden in one view and seen in the other needs no broken leader.
         var seenBelow = below.Marks.Where(m => m.IsSeen).Select(m => m.Number).ToHashSet();
         above = above with { Marks = [.. above.Marks.Where(m => m.IsSeen || !seenBelow.Contains(m.Number))] };

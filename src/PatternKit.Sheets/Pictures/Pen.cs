@@ -43,12 +43,13 @@ internal sealed class Pen(SKCanvas canvas, SKTypeface face) : IDisposable
         line.PathEffect = null;
         canvas.DrawCircle(Point(place), dot + 2, paper);
         canvas.DrawCircle(Point(place), dot, isSolid ? ink : line);
-        canvas.DrawCircle(Point(balloon), (float)radius, line);
     }
 
-    /// <summary>A number in the middle of a balloon.</summary>
-    public void Number(int number, Vec2 balloon, float size)
+    /// <summary>A number in a balloon.</summary>
+    public void Number(int number, Vec2 balloon, double radius, float size)
     {
+        canvas.DrawCircle(Point(balloon), (float)radius, paper);
+        canvas.DrawCircle(Point(balloon), (float)radius, line);
         using var font = new SKFont(face, size);
         canvas.DrawText(number.ToString(CultureInfo.InvariantCulture), (float)balloon.X, (float)(balloon.Y + (0.36 * size)), SKTextAlign.Center, font, ink);
     }

@@ -72,14 +72,16 @@ internal static class PicturePage
         foreach (var left in new[] { true, false })
         {
             var marks = panel.Marks.Where(m => IsLeft(panel, m) == left).OrderBy(m => m.At.Y).ToArray();
+            // Numbers after all leaders, none of which then crosses one.
             var at = LeaderRows.Spread([.. marks.Select(m => m.At.Y)], BalloonRadius + 2, Tall(panel) - BalloonRadius - 2, BalloonDistance);
             for (var i = 0; i < marks.Length; i++)
             {
-                var place = new Vec2(x + Side + marks[i].At.X, top + marks[i].At.Y);
-                var balloon = new Vec2(left ? x + BalloonRadius + 4 : x + width - BalloonRadius - 4, top + at[i]);
-                pen.Leader(balloon, place, BalloonRadius, marks[i].IsSeen);
-                pen.Number(marks[i].Number, balloon, Small);
+                pen.Leader(Balloon(i), new(x + Side + marks[i].At.X, top + marks[i].At.Y), BalloonRadius, marks[i].IsSeen);
             }
+
+            for (var i = 0; i < marks.Length; i++) pen.Number(marks[i].Number, Balloon(i), BalloonRadius, Small);
+
+            Vec2 Balloon(int i) => new(left ? x + BalloonRadius + 4 : x + width - BalloonRadius - 4, top + at[i]);
         }
     }
 
