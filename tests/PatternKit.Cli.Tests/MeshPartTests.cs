@@ -119,6 +119,41 @@ public sealed class MeshPartTests
     }
 
     [Fact]
+    public void Findings_are_drawn_into_the_folder_that_is_given_and_nothing_else_is_written()
+    {
+        using var run = new CliRun();
+        var bobbin = run.Put("bobbin.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)));
+        Assert.Equal(1, run.Do("check", bobbin, "--out", run.Path("seen", "here"), "--json"));
+        Assert.Equal(["bobbin-findings.3mf", "bobbin-findings.png"], Names(run.Path("seen", "here")));
+        Assert.Equal(2, JsonDocument.Parse(run.Out).RootElement.GetProperty("files").GetArrayLength());
+        Assert.Equal(0, run.Do("parting", bobbin, "--out", run.Path("seen", "here")));
+        Assert.Contains("bobbin-ways.png", run.Out, StringComparison.Ordinal);
+        // A second run replaces the first.
+        Assert.Equal(0, run.Do("parting", bobbin, "--out", run.Path("seen", "here")));
+        Assert.Equal(["bobbin-findings.3mf", "bobbin-findings.png", "bobbin-ways.png"], Names(run.Path("seen", "here")));
+        Assert.Equal(["bobbin.obj"], Names(run.Folder));
+
+        run.Put("old/part.obj", Block);
+        run.Put("old/job.toml", "title = \"Old block\"\nunit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\noriginal = true\n[[part]]\nmesh = \"part.obj\"\n");
+        Assert.Equal(0, run.Do("check", run.Path("old"), "--out", run.Path("drawn")));
+        Assert.Equal(["old-findings.3mf", "old-findings.png"], Names(run.Path("drawn")));
+        Assert.Contains("written: ", run.Out, StringComparison.Ordinal);
+
+        static string[] Names(string folder) => [.. Directory.GetFiles(folder).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
+    }
+
+    [Fact]
+    public void What_cannot_be_drawn_or_written_is_refused()
+    {
+        using var run = new CliRun();
+        Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--out", run.Path("drawn")));
+        run.ErrorIsOneLineWith("--out", "patternkit make");
+        Assert.False(Directory.Exists(run.Path("drawn")));
+        Assert.Equal(3, run.Do("check", run.Put("block.obj", Block), "--out", run.Path("job.toml")));
+        run.ErrorIsOneLineWith("job.toml", "--out");
+    }
+
+    [Fact]
     public void An_open_mesh_is_told_with_its_place_and_cannot_be_ranked()
     {
         using var run = new CliRun();

@@ -9,7 +9,7 @@ namespace PatternKit.Sheets.Pictures;
 /// <summary>Pictures of parts that are meshes.</summary>
 public static class MeshPictures
 {
-    private const int ViewWidth = 860;
+    private const int ViewWidth = 860, SmallViewWidth = 440;
 
     /// <summary>So many findings are written out below the picture.</summary>
     private const int MostLines = 24;
@@ -34,6 +34,23 @@ public static class MeshPictures
         return PicturePage.Draw(CleanText.Of(title), [above, below], 2, Legend(findings, joint_mm is not null), [.. lines]);
 
         PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, mesh, camera, ViewWidth, hatches, joint_mm, places);
+    }
+
+    /// <summary>Ways for a part to lie, side by side, each from above and from below, with the joint as a thick line and what is caught, or left to the other half's sand, hatched.</summary>
+    /// <param name="title">What the part is.</param>
+    /// <param name="ways">The best first: a line of text each, the part with the draw along z, the height of the joint and what was found. At least one.</param>
+    /// <returns>PNG, black on white.</returns>
+    public static byte[] Ways(string title, IReadOnlyList<(string Text, TriangleMesh Mesh, double Joint_mm, ImmutableArray<Finding> Findings)> ways)
+    {
+        var hidden = ways.Select(w => w.Findings.Where(f => f.Code is "undercut" or "recess").ToImmutableArray()).ToArray();
+        var panels = ways.SelectMany((w, i) =>
+        {
+            var hatches = Hatched(w.Mesh, hidden[i]);
+            return new[] { Panel($"{i + 1}  from above", Camera.Above) with { Up = "up" }, Panel($"{i + 1}  from below", Camera.Below) };
+
+            PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, w.Mesh, camera, SmallViewWidth, hatches, w.Joint_mm, []);
+        });
+        return PicturePage.Draw(CleanText.Of(title), [.. panels], 4, Legend([.. hidden.SelectMany(h => h)], true), [.. ways.Select((w, i) => $"{i + 1}  {CleanText.Of(w.Text)}")]);
     }
 
     /// <summary>For every facet the hatching of the first finding that it lies in.</summary>

@@ -45,6 +45,18 @@ internal sealed class Pen(SKCanvas canvas, SKTypeface face) : IDisposable
         canvas.DrawCircle(Point(place), dot, isSolid ? ink : line);
     }
 
+    /// <summary>An arrow up with a word at its foot.</summary>
+    public void Arrow(string word, double x, double foot, double length, float size)
+    {
+        const float head = 8;
+        var (at, top) = ((float)x, (float)(foot - length));
+        canvas.DrawLine(at, (float)foot, at, top, line);
+        canvas.DrawLine(at - head, top + (2 * head), at, top, line);
+        canvas.DrawLine(at + head, top + (2 * head), at, top, line);
+        using var font = new SKFont(face, size);
+        canvas.DrawText(word, at, (float)(foot + (1.1 * size)), SKTextAlign.Center, font, ink);
+    }
+
     /// <summary>A number in a balloon.</summary>
     public void Number(int number, Vec2 balloon, double radius, float size)
     {

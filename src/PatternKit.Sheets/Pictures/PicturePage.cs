@@ -69,6 +69,7 @@ internal static class PicturePage
         pen.Write(panel.Title, x + Side, y + 28, Text, width - Side);
         var top = y + TitleHeight;
         pen.Paint(panel.View, x + Side, top);
+        if (panel.Up is { } up) pen.Arrow(up, x + (Side / 2.0), top + (panel.View.Height / 2.0) + 45, 90, Small);
         foreach (var left in new[] { true, false })
         {
             var marks = panel.Marks.Where(m => IsLeft(panel, m) == left).OrderBy(m => m.At.Y).ToArray();

@@ -16,6 +16,9 @@ internal readonly record struct PictureMark(int Number, Vec2 At, bool IsSeen);
 /// <param name="Marks">Numbers.</param>
 internal sealed record PicturePanel(string Title, BodyView View, ImmutableArray<PictureMark> Marks)
 {
+    /// <summary>What an arrow up beside the body is called; null for no arrow.</summary>
+    public string? Up { get; init; }
+
     /// <summary>Draws a body with what was found on it.</summary>
     /// <param name="title">One line.</param>
     /// <param name="mesh">The body, z along the draw.</param>
