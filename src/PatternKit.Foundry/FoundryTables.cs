@@ -28,6 +28,7 @@ public sealed class FoundryTables
         DrawTable drawCheck,
         LyingTable lying,
         PlateTable plates,
+        OriginalTable originals,
         GatingTables gating,
         Printer? printer = null)
     {
@@ -46,6 +47,7 @@ public sealed class FoundryTables
         DrawCheck = drawCheck;
         Lying = lying;
         Plates = plates;
+        Originals = originals;
         Gating = gating;
         Printer = printer;
     }
@@ -98,6 +100,9 @@ public sealed class FoundryTables
     /// <summary>Pattern plates.</summary>
     public PlateTable Plates { get; }
 
+    /// <summary>When a part will do as its own pattern.</summary>
+    public OriginalTable Originals { get; }
+
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
 
@@ -138,7 +143,7 @@ public sealed class FoundryTables
         CheckAlloys(alloys, Cautions, file, sourceName);
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, gating, printer);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, gating, printer);
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -174,6 +179,7 @@ public sealed class FoundryTables
             DrawTable.Read(Whole("draw.toml")),
             LyingTable.Read(Whole("lying.toml")),
             PlateTable.Read(Whole("plates.toml")),
+            OriginalTable.Read(Whole("originals.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Patterns;
@@ -38,4 +39,7 @@ public sealed record Finding(
 {
     /// <summary>The code of the finding that a job may acknowledge.</summary>
     public const string HazardousAlloy = "hazardous-alloy";
+
+    /// <summary>Of a part that is a mesh: its facets that lie in what is found, ascending; empty where it is about no facets.</summary>
+    public ImmutableArray<int> Facets { get; init; } = [];
 }

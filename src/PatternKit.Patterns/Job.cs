@@ -240,4 +240,7 @@ public sealed record Job(
 
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public PlateSettings? Plate { get; init; }
+
+    /// <summary>Whether the part itself is to be the pattern.</summary>
+    public bool Original { get; init; }
 }

@@ -58,6 +58,57 @@ public sealed class MeshPartTests
     }
 
     [Fact]
+    public void Of_a_thin_plate_the_thickness_is_a_fact_until_an_alloy_is_named()
+    {
+        using var run = new CliRun();
+        var plate = run.Put("plate.obj", Stack((0, 2, 20)));
+        Assert.Equal(0, run.Do("check", plate));
+        Assert.Contains("note thin-section: The thinnest wall is 2 mm, near", run.Out, StringComparison.Ordinal);
+        Assert.Contains("16 cm² of walls are thinner than the 3 mm", run.Out, StringComparison.Ordinal);
+        Assert.Contains("steel 6.4", run.Out, StringComparison.Ordinal);
+        Assert.Equal(0, run.Do("check", plate, "--alloy", "ductile-iron", "--json"));
+        var thin = JsonDocument.Parse(run.Out).RootElement.GetProperty("findings").EnumerateArray().Single(f => f.GetProperty("code").GetString() == "thin-section");
+        Assert.Equal("warn", thin.GetProperty("severity").GetString());
+        Assert.Equal(2, thin.GetProperty("value").GetDouble(), 1e-9);
+        // The least section of the alloy table.
+        Assert.Equal(4.8, thin.GetProperty("limit").GetDouble());
+        Assert.Contains("iron castings", thin.GetProperty("source").GetString(), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void An_alloy_that_is_not_known_or_not_for_a_mesh_is_refused()
+    {
+        using var run = new CliRun();
+        Assert.Equal(2, run.Do("check", run.Put("block.obj", Block), "--alloy", "gray-irn"));
+        run.ErrorIsOneLineWith("--alloy", "gray-iron");
+        Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--alloy", "gray-iron"));
+        run.ErrorIsOneLineWith("--alloy", "a job names its alloy itself");
+    }
+
+    [Fact]
+    public void Whether_a_part_will_do_as_its_own_pattern_is_answered_first()
+    {
+        using var run = new CliRun();
+        run.Put("old/part.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)));
+        run.Put("old/job.toml", "title = \"Old bobbin\"\nunit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\noriginal = true\n[[part]]\nmesh = \"part.obj\"\n");
+        Assert.Equal(1, run.Do("check", run.Path("old")));
+        var lines = run.Out.Split('\n');
+        Assert.Contains("the part itself as the pattern", lines[0], StringComparison.Ordinal);
+        Assert.Contains("No: the part cannot leave the sand", lines[1], StringComparison.Ordinal);
+        Assert.Contains("is caught behind the draw", lines[2], StringComparison.Ordinal);
+        Assert.Contains("overall, along the draw", run.Out, StringComparison.Ordinal);
+        Assert.Contains("1 ■ stop undercut", run.Out, StringComparison.Ordinal);
+        Assert.Equal(1, run.Do("check", run.Path("old"), "--json"));
+        var json = JsonDocument.Parse(run.Out).RootElement;
+        Assert.Equal("cannot-be-drawn", json.GetProperty("verdict").GetString());
+        // Gray iron: 1 in 96, and 0.1 mm on either side by the rapping table for less than 100 mm.
+        var across = json.GetProperty("overall")[0];
+        Assert.Equal(20.2 / (1 + (1 / 96.0)), across.GetProperty("as_cast_mm").GetDouble(), 1e-3);
+        Assert.True(json.GetProperty("faces").GetArrayLength() > 0);
+        Assert.Equal("undercut", json.GetProperty("findings")[0].GetProperty("code").GetString());
+    }
+
+    [Fact]
     public void The_bobbin_is_best_laid_down()
     {
         using var run = new CliRun();
@@ -65,6 +116,41 @@ public sealed class MeshPartTests
         var best = JsonDocument.Parse(run.Out).RootElement.GetProperty("lies")[0].GetProperty("lie");
         Assert.Equal(0, best.GetProperty("up")[2].GetDouble(), 1e-6);
         Assert.InRange(best.GetProperty("caught_mm3").GetDouble(), 0, 1);
+    }
+
+    [Fact]
+    public void Findings_are_drawn_into_the_folder_that_is_given_and_nothing_else_is_written()
+    {
+        using var run = new CliRun();
+        var bobbin = run.Put("bobbin.obj", Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)));
+        Assert.Equal(1, run.Do("check", bobbin, "--out", run.Path("seen", "here"), "--json"));
+        Assert.Equal(["bobbin-findings.3mf", "bobbin-findings.png"], Names(run.Path("seen", "here")));
+        Assert.Equal(2, JsonDocument.Parse(run.Out).RootElement.GetProperty("files").GetArrayLength());
+        Assert.Equal(0, run.Do("parting", bobbin, "--out", run.Path("seen", "here")));
+        Assert.Contains("bobbin-ways.png", run.Out, StringComparison.Ordinal);
+        // A second run replaces the first.
+        Assert.Equal(0, run.Do("parting", bobbin, "--out", run.Path("seen", "here")));
+        Assert.Equal(["bobbin-findings.3mf", "bobbin-findings.png", "bobbin-ways.png"], Names(run.Path("seen", "here")));
+        Assert.Equal(["bobbin.obj"], Names(run.Folder));
+
+        run.Put("old/part.obj", Block);
+        run.Put("old/job.toml", "title = \"Old block\"\nunit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\noriginal = true\n[[part]]\nmesh = \"part.obj\"\n");
+        Assert.Equal(0, run.Do("check", run.Path("old"), "--out", run.Path("drawn")));
+        Assert.Equal(["old-findings.3mf", "old-findings.png"], Names(run.Path("drawn")));
+        Assert.Contains("written: ", run.Out, StringComparison.Ordinal);
+
+        static string[] Names(string folder) => [.. Directory.GetFiles(folder).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
+    }
+
+    [Fact]
+    public void What_cannot_be_drawn_or_written_is_refused()
+    {
+        using var run = new CliRun();
+        Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--out", run.Path("drawn")));
+        run.ErrorIsOneLineWith("--out", "patternkit make");
+        Assert.False(Directory.Exists(run.Path("drawn")));
+        Assert.Equal(3, run.Do("check", run.Put("block.obj", Block), "--out", run.Path("job.toml")));
+        run.ErrorIsOneLineWith("job.toml", "--out");
     }
 
     [Fact]

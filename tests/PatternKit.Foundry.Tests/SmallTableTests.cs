@@ -21,6 +21,7 @@ public class SmallTableTests
             .. new[] { Tables.Letters.Clay, Tables.Letters.Chemical }.SelectMany(l => new[] { l.Stroke_mm.From, l.Counter_mm.From }),
             Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From, Tables.Fillets.Series, Tables.Fillets.GapShare.From,
             Tables.Lying.Caught.From, Tables.Lying.Recess.From, Tables.Lying.NotFlat.From, Tables.Lying.Depth.From, Tables.Lying.Upright.From, Tables.Lying.FlatBack.From, Tables.Lying.Roof_deg.From,
+            Tables.Originals.Untapered.From, Tables.Originals.BuiltUp_mm.From, Tables.Originals.FlatWithin_mm.From,
             .. Tables.Cautions.Select(c => c.From),
             .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From }),
         ];

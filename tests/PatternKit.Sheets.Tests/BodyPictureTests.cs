@@ -85,9 +85,9 @@ public sealed class BodyPictureTests
     private static (int X, int Y) Place(BodyPicture picture, SKBitmap bitmap, Geometry.Mesh.TriangleMesh mesh, Vec3 p)
     {
         var box = Box3.Empty;
-        foreach (var v in mesh.Vertices) box = box.With(Camera.See(v));
+        foreach (var v in mesh.Vertices) box = box.With(Camera.Above.See(v));
         var middle = box.Low + (0.5 * box.Size);
-        var seen = Camera.See(p) - middle;
+        var seen = Camera.Above.See(p) - middle;
         return ((int)(600 + (picture.PixelsPerMillimetre * seen.X)), (int)((bitmap.Height / 2.0) - (picture.PixelsPerMillimetre * seen.Y)));
     }
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using PatternKit.Exchange;
 using PatternKit.Patterns;
@@ -7,12 +8,20 @@ namespace PatternKit.Cli.Output;
 /// <summary>Findings and notes in words; the weight is told by word and symbol, never by colour.</summary>
 internal static class FindingText
 {
+    /// <summary>Findings in the order of their numbers: the gravest first, else as they were found.</summary>
+    public static ImmutableArray<Finding> Ordered(IEnumerable<Finding> findings) => [.. findings.OrderByDescending(f => f.Severity)];
+
     /// <summary>Writes findings, the gravest first, else in their order.</summary>
-    public static void Write(TextWriter to, IEnumerable<Finding> findings)
+    /// <param name="to">Where to.</param>
+    /// <param name="findings">The findings.</param>
+    /// <param name="numbered">With numbers from 1, by which a picture names them.</param>
+    /// <param name="told">Those that are told elsewhere; null for none.</param>
+    public static void Write(TextWriter to, IEnumerable<Finding> findings, bool numbered = false, Func<Finding, bool>? told = null)
     {
-        foreach (var f in findings.OrderByDescending(f => f.Severity))
+        foreach (var (f, i) in Ordered(findings).Select((f, i) => (f, i)))
         {
-            to.WriteLine($"  {Mark(f.Severity)} {f.Code}: {f.Message}{Place(f)}");
+            if (told?.Invoke(f) == true) continue;
+            to.WriteLine($"  {(numbered ? $"{i + 1} " : "")}{Mark(f.Severity)} {f.Code}: {f.Message}{Place(f)}");
             if (f.Limit is { } limit) to.WriteLine($"      limit {Number(limit)}{(f.Unit.Length > 0 ? " " + f.Unit : "")}{(f.Source is { } s ? $" ({s})" : "")}");
             if (f.Remedy is { } remedy) to.WriteLine($"      → {remedy}");
         }
@@ -23,6 +32,9 @@ internal static class FindingText
     {
         foreach (var n in notes) to.WriteLine($"  • read: {n.Source}{(n.Line > 0 ? $", line {n.Line}" : "")}: {n.Text}");
     }
+
+    /// <summary>Findings for scripts, in the order of their numbers, which begin with 1.</summary>
+    public static IEnumerable<object> Json(IEnumerable<Finding> findings) => Ordered(findings).Select(Json);
 
     /// <summary>A finding for scripts.</summary>
     public static object Json(Finding f) => new

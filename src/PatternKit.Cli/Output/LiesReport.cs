@@ -3,8 +3,10 @@ using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Meshes;
+using PatternKit.Sheets.Pictures;
 using Spectre.Console;
 using static System.FormattableString;
 
@@ -12,11 +14,12 @@ namespace PatternKit.Cli.Output;
 
 /// <summary>The ways in which a mesh can lie and part, the best first.</summary>
 /// <param name="Path">The file.</param>
+/// <param name="Mesh">As read and mended.</param>
 /// <param name="Part_mm3">Volume of the part.</param>
 /// <param name="Lies">The ways.</param>
 /// <param name="Weights">What counts how much.</param>
 /// <param name="Notes">What was repaired or guessed while reading.</param>
-internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<RankedLie> Lies, LyingTable Weights, ImmutableArray<ReadNote> Notes)
+internal sealed record LiesReport(string Path, TriangleMesh Mesh, double Part_mm3, ImmutableArray<RankedLie> Lies, LyingTable Weights, ImmutableArray<ReadNote> Notes)
 {
     /// <summary>Ranks them.</summary>
     /// <exception cref="InputException">The mesh bounds no body.</exception>
@@ -25,7 +28,7 @@ internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<R
         var (mesh, report) = part.Mended;
         if (!report.IsMended) throw new InputException(path, "", $"{MeshFindings.Open(report).Message} \"patternkit check\" says more.");
         var weights = FoundryTables.Default.Lying;
-        return new(path, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights), weights, part.Notes);
+        return new(path, mesh, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights), weights, part.Notes);
     }
 
     /// <summary>Writes it for people.</summary>
@@ -51,8 +54,18 @@ internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<R
         FindingText.Write(to, Notes);
     }
 
+    /// <summary>The ways drawn side by side, as PNG.</summary>
+    public byte[] Picture() => MeshPictures.Ways(System.IO.Path.GetFileName(Path), [.. Lies.Select(l =>
+    {
+        var frame = DirectionFrame.Along(l.Lie.Up);
+        return (
+            Invariant($"up along {Name(l.Lie.Up)} of the file, joint {l.Lie.Joint_mm - l.Lie.Range.Low:0.#} mm up; caught: {Volume(l.Lie.Caught_mm3)}; recesses: {Volume(l.Lie.Added_mm3 - l.Lie.Caught_mm3)}; against it {l.Cost.Sum:0.##}"),
+            Mesh.Mapped(frame.FromSpace), l.Lie.Joint_mm, MeshFindings.Of(l.Lie));
+    })]);
+
     /// <summary>The same for scripts.</summary>
-    public object Json() => new
+    /// <param name="files">What was drawn.</param>
+    public object Json(IReadOnlyList<string> files) => new
     {
         file = Path,
         part_mm3 = Part_mm3,
@@ -63,6 +76,7 @@ internal sealed record LiesReport(string Path, double Part_mm3, ImmutableArray<R
             cost = new { caught = l.Cost.Caught, recess = l.Cost.Recess, not_flat = l.Cost.NotFlat, depth = l.Cost.Depth, upright = l.Cost.Upright, sum = l.Cost.Sum },
         }),
         notes = Notes.Select(DrawingReport.Json),
+        files,
     };
 
     private string Volume(double mm3) => mm3 < 1e-4 * Part_mm3 ? "nothing" : Invariant($"{mm3 / 1000:0.##} cm³");

@@ -21,12 +21,14 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     /// <summary>Checks the part.</summary>
     /// <param name="path">For the report.</param>
     /// <param name="part">The part.</param>
-    public static MeshPartReport Of(string path, MeshPart part)
+    /// <param name="alloy">What it is to be cast in; null where that is not known.</param>
+    public static MeshPartReport Of(string path, MeshPart part, Alloy? alloy)
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
         var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying);
-        return new(path, mesh, lie, MeshFindings.Of(lie), part.Notes);
+        var thin = alloy is null ? MeshThinMetal.Thinnest(mesh, FoundryTables.Default) : MeshThinMetal.Of(mesh, alloy);
+        return new(path, mesh, lie, [.. MeshFindings.Of(lie), .. thin], part.Notes);
     }
 
     /// <summary>Whether a finding says stop.</summary>
@@ -46,18 +48,20 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         }
 
         FindingText.Write(to, Notes);
-        FindingText.Write(to, Findings);
+        FindingText.Write(to, Findings, numbered: true);
     }
 
     /// <summary>The same for scripts.</summary>
-    public object Json() => new
+    /// <param name="files">What was drawn.</param>
+    public object Json(IReadOnlyList<string> files) => new
     {
         file = Path,
         triangles = Mesh.Facets.Length,
         box_mm = new[] { Row(Mesh.Bounds().Low), Row(Mesh.Bounds().High) },
         lie = Lie is { } lie ? Json(lie) : null,
-        findings = Findings.Select(FindingText.Json),
+        findings = FindingText.Json(Findings),
         notes = Notes.Select(DrawingReport.Json),
+        files,
     };
 
     /// <summary>A way to lie for scripts.</summary>
@@ -86,5 +90,6 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         return Invariant($"{lie.Caught_mm3 / 1000:0.##} cm³ caught behind the draw ({100 * lie.Caught_mm3 / lie.Part_mm3:0.#} % of the part)");
     }
 
-    private static double[] Row(Vec3 v) => [v.X, v.Y, v.Z];
+    /// <summary>Coordinates for scripts.</summary>
+    public static double[] Row(Vec3 v) => [v.X, v.Y, v.Z];
 }

@@ -24,7 +24,23 @@ public static class ThreeMfWriter
     /// </param>
     /// <param name="metadata">Title and program.</param>
     /// <exception cref="ArgumentException">No body; a coordinate that is not finite; a facet that names a vertex twice.</exception>
-    public static byte[] Write(IReadOnlyList<(string Name, TriangleMesh Mesh)> bodies, ThreeMfMetadata metadata)
+    public static byte[] Write(IReadOnlyList<(string Name, TriangleMesh Mesh)> bodies, ThreeMfMetadata metadata) =>
+        Package(bodies, null, metadata);
+
+    /// <summary>The bytes of the package of one body whose facets have colours with names.</summary>
+    /// <param name="name">Name of the body.</param>
+    /// <param name="mesh">The body; as above.</param>
+    /// <param name="colours">Colours of its facets.</param>
+    /// <param name="metadata">Title and program.</param>
+    /// <exception cref="ArgumentException">As above; no colour, or a facet without one that is there.</exception>
+    public static byte[] Write(string name, TriangleMesh mesh, FacetColours colours, ThreeMfMetadata metadata)
+    {
+        if (colours.OfFacet.Length != mesh.Facets.Length || colours.OfFacet.Any(c => (uint)c >= (uint)colours.Colours.Length))
+            throw new ArgumentException("Every facet needs a colour that is there.", nameof(colours));
+        return Package([(name, mesh)], colours, metadata);
+    }
+
+    private static byte[] Package(IReadOnlyList<(string Name, TriangleMesh Mesh)> bodies, FacetColours? colours, ThreeMfMetadata metadata)
     {
         if (bodies.Count == 0) throw new ArgumentException("A 3MF file needs a body.", nameof(bodies));
         foreach (var (name, mesh) in bodies)
@@ -39,7 +55,7 @@ public static class ThreeMfWriter
         {
             Part(zip, ThreeMfPackage.ContentTypesPart, ContentTypes);
             Part(zip, ThreeMfPackage.RelationshipsPart, Relationships);
-            Part(zip, ThreeMfPackage.ModelPart, xml => Model(xml, bodies, metadata));
+            Part(zip, ThreeMfPackage.ModelPart, xml => Model(xml, bodies, colours, metadata));
         }
 
         return bytes.ToArray();
@@ -81,7 +97,7 @@ public static class ThreeMfWriter
         xml.WriteEndElement();
     }
 
-    private static void Model(XmlWriter xml, IReadOnlyList<(string Name, TriangleMesh Mesh)> bodies, ThreeMfMetadata metadata)
+    private static void Model(XmlWriter xml, IReadOnlyList<(string Name, TriangleMesh Mesh)> bodies, FacetColours? colours, ThreeMfMetadata metadata)
     {
         const string Core = ThreeMfPackage.CoreNamespace;
         xml.WriteStartElement("model", Core);
@@ -90,13 +106,22 @@ public static class ThreeMfWriter
         Metadata("Title", metadata.Title);
         Metadata("Application", metadata.Application);
         xml.WriteStartElement("resources", Core);
+        // Resources share their numbers; what is referred to comes first.
+        var coloursId = bodies.Count + 1;
+        if (colours is not null) Materials(xml, colours, coloursId);
         for (var i = 0; i < bodies.Count; i++)
         {
             xml.WriteStartElement("object", Core);
             xml.WriteAttributeString("id", Text(i + 1));
             xml.WriteAttributeString("type", "model");
             xml.WriteAttributeString("name", XmlText(bodies[i].Name));
-            Mesh(xml, bodies[i].Mesh);
+            if (colours is not null)
+            {
+                xml.WriteAttributeString("pid", Text(coloursId));
+                xml.WriteAttributeString("pindex", "0");
+            }
+
+            Mesh(xml, bodies[i].Mesh, colours, coloursId);
             xml.WriteEndElement();
         }
 
@@ -121,7 +146,23 @@ public static class ThreeMfWriter
         }
     }
 
-    private static void Mesh(XmlWriter xml, TriangleMesh mesh)
+    private static void Materials(XmlWriter xml, FacetColours colours, int id)
+    {
+        const string Core = ThreeMfPackage.CoreNamespace;
+        xml.WriteStartElement("basematerials", Core);
+        xml.WriteAttributeString("id", Text(id));
+        foreach (var c in colours.Colours)
+        {
+            xml.WriteStartElement("base", Core);
+            xml.WriteAttributeString("name", XmlText(c.Name));
+            xml.WriteAttributeString("displaycolor", string.Create(CultureInfo.InvariantCulture, $"#{c.Red:X2}{c.Green:X2}{c.Blue:X2}"));
+            xml.WriteEndElement();
+        }
+
+        xml.WriteEndElement();
+    }
+
+    private static void Mesh(XmlWriter xml, TriangleMesh mesh, FacetColours? colours, int coloursId)
     {
         const string Core = ThreeMfPackage.CoreNamespace;
         xml.WriteStartElement("mesh", Core);
@@ -137,12 +178,20 @@ public static class ThreeMfWriter
 
         xml.WriteEndElement();
         xml.WriteStartElement("triangles", Core);
-        foreach (var f in mesh.Facets)
+        for (var i = 0; i < mesh.Facets.Length; i++)
         {
+            var f = mesh.Facets[i];
             xml.WriteStartElement("triangle", Core);
             xml.WriteAttributeString("v1", Text(f.A));
             xml.WriteAttributeString("v2", Text(f.B));
             xml.WriteAttributeString("v3", Text(f.C));
+            // Facets without these take those of the body.
+            if (colours is not null && colours.OfFacet[i] != 0)
+            {
+                xml.WriteAttributeString("pid", Text(coloursId));
+                xml.WriteAttributeString("p1", Text(colours.OfFacet[i]));
+            }
+
             xml.WriteEndElement();
         }
 

@@ -24,7 +24,20 @@ public enum HiddenSide
 /// <param name="PlanHigh">Greatest plan coordinates.</param>
 /// <param name="Range">Lowest and highest point along the direction.</param>
 public sealed record HiddenRegion(
-    HiddenSide Side, double Volume_mm3, double OpenAcross_mm3, double Depth_mm, Vec3 Place, Vec2 PlanLow, Vec2 PlanHigh, ColumnInterval Range);
+    HiddenSide Side, double Volume_mm3, double OpenAcross_mm3, double Depth_mm, Vec3 Place, Vec2 PlanLow, Vec2 PlanHigh, ColumnInterval Range)
+{
+    /// <summary>Whether it lies beside a column without anything solid, so that it is open sideways and no pocket.</summary>
+    public bool IsOpenSideways { get; init; }
+
+    /// <summary>What it is made of, by cells ascending and upward.</summary>
+    public ImmutableArray<HiddenPiece> Pieces { get; init; } = [];
+}
+
+/// <summary>What a region has in one column.</summary>
+/// <param name="Cell">Row times columns of the grid plus column.</param>
+/// <param name="Low">Lower end, mm.</param>
+/// <param name="High">Upper end.</param>
+public readonly record struct HiddenPiece(int Cell, double Low, double High);
 
 /// <summary>The regions of hidden space at one height of the plane.</summary>
 /// <param name="Regions">Those of some size, the largest first.</param>
@@ -117,7 +130,7 @@ public sealed class HiddenSpace
         {
             var root = sets.Find(i);
             if (!sums.TryGetValue(root, out var sum)) sums.Add(root, sum = new(pieces[i]));
-            sum.Add(pieces[i], grid);
+            sum.Add(pieces[i], columns);
         }
 
         var area = grid.CellArea_mm2;
@@ -165,13 +178,17 @@ public sealed class HiddenSpace
         private (int Column, int Row) low = (int.MaxValue, int.MaxValue);
         private (int Column, int Row) high = (int.MinValue, int.MinValue);
         private ColumnInterval range;
+        private bool openSideways;
+        private readonly List<HiddenPiece> parts = [];
 
         internal RegionSum(Piece first) => (longest, range) = (first, new(first.Low, first.High));
 
         internal double Length { get; private set; }
 
-        internal void Add(Piece p, PlanGrid grid)
+        internal void Add(Piece p, MeshColumns columns)
         {
+            var grid = columns.Grid;
+            parts.Add(new(p.Cell, p.Low, p.High));
             Length += p.Length;
             if (p.IsOpenAcross) open += p.Length;
             if (p.Length > longest.Length) longest = p;
@@ -179,6 +196,9 @@ public sealed class HiddenSpace
             low = (Math.Min(low.Column, column), Math.Min(low.Row, row));
             high = (Math.Max(high.Column, column), Math.Max(high.Row, row));
             range = new(Math.Min(range.Low, p.Low), Math.Max(range.High, p.High));
+            openSideways |= IsEmpty(column - 1, row) || IsEmpty(column + 1, row) || IsEmpty(column, row - 1) || IsEmpty(column, row + 1);
+
+            bool IsEmpty(int c, int r) => c < 0 || r < 0 || c >= grid.Columns || r >= grid.Rows || columns.At(c, r).IsEmpty;
         }
 
         internal HiddenRegion Region(MeshColumns columns)
@@ -189,7 +209,11 @@ public sealed class HiddenSpace
             return new(
                 longest.Side, Length * grid.CellArea_mm2, open * grid.CellArea_mm2, longest.Length,
                 columns.Frame.ToSpace(new(at.X, at.Y, (longest.Low + longest.High) / 2)),
-                grid.Corner(low.Column, low.Row), grid.Corner(high.Column + 1, high.Row + 1), range);
+                grid.Corner(low.Column, low.Row), grid.Corner(high.Column + 1, high.Row + 1), range)
+            {
+                IsOpenSideways = openSideways,
+                Pieces = [.. parts],
+            };
         }
     }
 }

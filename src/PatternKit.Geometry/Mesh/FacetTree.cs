@@ -27,6 +27,9 @@ internal sealed class FacetTree
     /// <summary>The right child of a node; 0 for a leaf.</summary>
     public int RightOf(int node) => _nodes[node].Right;
 
+    /// <summary>The box around all items below a node.</summary>
+    public Box3 BoxOf(int node) => _nodes[node].Box;
+
     /// <summary>All items below a node.</summary>
     public ReadOnlySpan<int> ItemsOf(int node) => _items.AsSpan(_nodes[node].First, _nodes[node].Count);
 

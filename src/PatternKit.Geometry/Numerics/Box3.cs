@@ -15,4 +15,9 @@ public readonly record struct Box3(Vec3 Low, Vec3 High)
     public Box3 With(Vec3 p) => new(
         new(Math.Min(Low.X, p.X), Math.Min(Low.Y, p.Y), Math.Min(Low.Z, p.Z)),
         new(Math.Max(High.X, p.X), Math.Max(High.Y, p.Y), Math.Max(High.Z, p.Z)));
+
+    /// <summary>Distance from a point to the nearest of the box, 0 inside.</summary>
+    public double DistanceTo(Vec3 p) => new Vec3(Beyond(Low.X, High.X, p.X), Beyond(Low.Y, High.Y, p.Y), Beyond(Low.Z, High.Z, p.Z)).Length;
+
+    private static double Beyond(double low, double high, double at) => Math.Max(0, Math.Max(low - at, at - high));
 }

@@ -18,6 +18,9 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
 
     private static readonly string[] Keys = ["name", "mesh", "unit", "lie", "at"];
 
+    /// <summary>Of [pattern], what an original is held against.</summary>
+    private static readonly string[] OriginalKeys = ["draft", "contraction", "rapping"];
+
     /// <summary>The mesh of a job that has one; null where the parts are features.</summary>
     public PartMesh? Read(TomlEntry? parts)
     {
@@ -53,15 +56,22 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
     /// <param name="root">The job.</param>
     /// <param name="pattern">[pattern] as read.</param>
     /// <param name="parting">[parting] as read.</param>
-    public void Check(Section root, PatternSettings pattern, PartingSettings parting)
+    /// <param name="original">Whether the part itself is the pattern.</param>
+    public void Check(Section root, PatternSettings pattern, PartingSettings parting, bool original)
     {
         var given = Entries(root["pattern"]);
+        if (original)
+        {
+            foreach (var (key, line) in given.OrderBy(e => e.Value))
+                if (!OriginalKeys.Contains(key)) throw text.Refuse(line, $"\"{key}\" is for a pattern that is made; with original = true the part itself is the pattern, and of [pattern] only {string.Join(", ", OriginalKeys)} mean anything. Take it out.");
+        }
+
         Refuse(pattern.Stock is not null, "stock", "stock is not put on meshes in this release. Take it out and model the stock in the mesh.");
         Refuse(pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet", "fillets are not made on meshes in this release. Write fillet = 0, or take it out, and model them in the mesh.");
         Refuse(pattern.Round is { } round && (round.All_mm != 0 || !round.Names_mm.IsEmpty), "round", "edges of meshes are not rounded in this release. Take it out, and round them in the mesh.");
         Refuse(pattern.Holds != SizeHolds.Tip, given.ContainsKey("taper") ? "taper" : "hold", "meshes get taper = \"plus\" only in this release: metal is added, and sizes hold at the tip.");
         Refuse(pattern.DraftInside is not null && pattern.DraftInside != pattern.DraftOutside, "draft", "a mesh has one draft for all its walls in this release; write one angle, such as draft = 2, or draft = { outside = 2 }.");
-        Refuse(pattern.Rapping_mm is > 0, "rapping", "nothing is taken off meshes against rapping in this release. Write rapping = 0, or take it out.");
+        Refuse(!original && pattern.Rapping_mm is > 0, "rapping", "nothing is taken off meshes against rapping in this release. Write rapping = 0, or take it out.");
         Refuse(pattern.Camber is not null, "camber", "meshes are not bent in this release. Take it out.");
         given = Entries(root["parting"]);
         Refuse(parting.Match, "match", "the halves of a mesh are not matched in this release. Take it out.");

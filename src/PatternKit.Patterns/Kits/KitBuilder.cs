@@ -28,6 +28,8 @@ public static class KitBuilder
     /// <exception cref="InputException">The job cannot be made: no metal, a cut that opens nowhere, a name that no table has.</exception>
     public static Kit Build(Job job, FoundryTables tables)
     {
+        if (job.Original)
+            throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
         var (alloy, sand) = Materials(job, tables);
         var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
@@ -71,7 +73,9 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var sandFindings = After(prepared, () => InTheSand(cope, drag, arrises.Terrain, alloy, sand, casting.Frame, tables.DrawCheck));
+        var thinMetal = job.Mesh is { } mesh ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm)) : null;
+        var sandFindings = After(prepared, () => InTheSand(
+            cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
@@ -134,7 +138,9 @@ public static class KitBuilder
             $"near ({at.X:0.#}, {at.Y:0.#}) mm the metal between a recess from above and one from below is thinner than the taper takes away; use taper = \"plus\", less draft, or move them apart."));
     }
 
-    private static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
+    /// <summary>What the job names, from the tables.</summary>
+    /// <exception cref="InputException">It is not there.</exception>
+    internal static (Alloy Alloy, Sand Sand) Materials(Job job, FoundryTables tables)
     {
         var source = PartBody.Source(job);
         try
@@ -161,9 +167,9 @@ public static class KitBuilder
     }
 
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
-    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, TerrainMap terrain, Alloy alloy, Sand sand, PatternFrame frame, DrawTable check) =>
+    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
     [
-        .. FragileSand.Of(cope, drag, sand, check, frame), .. ThinSections.Of(cope, drag, terrain, alloy, frame), .. SquareCorners.Of(cope, drag, check, frame),
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of(cope, drag, check, frame),
     ];
 
     private static VolumeBridge Bridge(
@@ -241,7 +247,7 @@ public static class KitBuilder
     }
 
     /// <summary>Acknowledging takes the stop away, not the words.</summary>
-    private static IEnumerable<Finding> Hazard(Alloy alloy, Job job)
+    internal static IEnumerable<Finding> Hazard(Alloy alloy, Job job)
     {
         if (!alloy.Hazardous) yield break;
         var acknowledged = job.Acknowledged?.Contains(Finding.HazardousAlloy) == true;

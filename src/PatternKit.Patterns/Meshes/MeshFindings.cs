@@ -23,19 +23,22 @@ public static class MeshFindings
     /// <summary>The findings, the gravest first.</summary>
     public static ImmutableArray<Finding> Of(MeshLie lie) =>
     [
-        .. lie.Hidden.Regions.Where(r => !IsRecess(r)).Select(Undercut), .. NoDraft(lie), .. Recesses([.. lie.Hidden.Regions.Where(IsRecess)], lie),
+        .. Numbered(lie).Where(r => !IsRecess(r.Region)).Select(r => Undercut(r.Region, lie.HiddenFacets.Value[r.Index])), .. NoDraft(lie), .. Recesses([.. Numbered(lie).Where(r => IsRecess(r.Region))], lie),
     ];
 
     /// <summary>What the pattern of a mesh fills, the largest first, and what walls it gives draft to.</summary>
     public static IEnumerable<Finding> Filled(MeshLie lie)
     {
-        foreach (var r in lie.Hidden.Regions.Take(Listed))
+        foreach (var (r, index) in Numbered(lie).Take(Listed))
         {
             var caught = IsRecess(r) ? "lies between the joint and the metal, open only to the other half," : "is caught behind metal and could not leave the sand,";
             yield return new(
                 "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.",
                 r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
-                "Machine it after casting; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3");
+                "Machine it after casting; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3")
+            {
+                Facets = lie.HiddenFacets.Value[index],
+            };
         }
 
         var (count, rest_mm3) = (Math.Max(0, lie.Hidden.Regions.Length - Listed) + lie.Hidden.SmallCount, lie.Hidden.Regions.Skip(Listed).Sum(r => r.Volume_mm3) + lie.Hidden.Small_mm3);
@@ -56,32 +59,44 @@ public static class MeshFindings
             Remedy: "Close it in the program that it was made with, or scan what is missing.");
     }
 
-    private static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;
+    /// <summary>Whether the way from the joint is free, so that the other half's sand could stand in it.</summary>
+    internal static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;
 
-    private static Finding Undercut(HiddenRegion r)
+    private static IEnumerable<(HiddenRegion Region, int Index)> Numbered(MeshLie lie) => lie.Hidden.Regions.Select((r, i) => (r, i));
+
+    private static Finding Undercut(HiddenRegion r, ImmutableArray<int> facets)
     {
         var above = r.Side == HiddenSide.FromAbove;
         return new(
             "undercut", Severity.Stop, $"{Volume(r.Volume_mm3)} of sand is caught {(above ? "under" : "over")} metal {(above ? "above" : "below")} the joint and cannot leave, {Where(r)}.",
             r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
-            "Turn the part: \"patternkit parting\" ranks how it can lie. Else, in this order: move the joint, make it a loose piece, leave it to a core, or fill it and machine the casting.", "mm3");
+            "Turn the part: \"patternkit parting\" ranks how it can lie. Else, in this order: move the joint, make it a loose piece, leave it to a core, or fill it and machine the casting.", "mm3")
+        {
+            Facets = facets,
+        };
     }
 
-    private static IEnumerable<Finding> Recesses(HiddenRegion[] recesses, MeshLie lie)
+    private static IEnumerable<Finding> Recesses((HiddenRegion Region, int Index)[] recesses, MeshLie lie)
     {
-        foreach (var r in recesses.Take(Listed))
+        foreach (var (r, index) in recesses.Take(Listed))
         {
             var above = r.Side == HiddenSide.FromAbove;
             yield return new(
                 "recess", Severity.Note, $"{Volume(r.Volume_mm3)} {(above ? "above" : "below")} the joint is left to the sand of the {(above ? "drag, which stands up into it" : "cope, which hangs down into it")}, {Where(r)}.",
-                r.Place, r.Volume_mm3, Remedy: "It draws if its walls have draft towards the joint and the sand is not too slender; else fill it and machine the casting.", Unit: "mm3");
+                r.Place, r.Volume_mm3, Remedy: "It draws if its walls have draft towards the joint and the sand is not too slender; else fill it and machine the casting.", Unit: "mm3")
+            {
+                Facets = lie.HiddenFacets.Value[index],
+            };
         }
 
-        var (count, rest_mm3) = (Math.Max(0, recesses.Length - Listed) + lie.Hidden.SmallCount, recesses.Skip(Listed).Sum(r => r.Volume_mm3) + lie.Hidden.Small_mm3);
+        var (count, rest_mm3) = (Math.Max(0, recesses.Length - Listed) + lie.Hidden.SmallCount, recesses.Skip(Listed).Sum(r => r.Region.Volume_mm3) + lie.Hidden.Small_mm3);
         if (rest_mm3 < Negligible * lie.Part_mm3) yield break;
         yield return new(
             "recess", Severity.Note, $"{count} smaller places lie behind the joint, {Volume(rest_mm3)} together.",
-            Remedy: "Lettering, the roughness of a scan, or facets; a drafted pattern fills them.", Value: rest_mm3, Unit: "mm3");
+            Remedy: "Lettering, the roughness of a scan, or facets; a drafted pattern fills them.", Value: rest_mm3, Unit: "mm3")
+        {
+            Facets = [.. recesses.Skip(Listed).SelectMany(r => lie.HiddenFacets.Value[r.Index]).Distinct().Order()],
+        };
     }
 
     private static string Volume(double mm3) => Invariant($"{mm3 / Mm3PerCm3:0.###} cm³");
@@ -101,6 +116,9 @@ public static class MeshFindings
             "no-draft", Severity.Warn,
             Invariant($"{w.Area_mm2 / Mm2PerCm2:0.##} cm² of the skin, {100 * w.Area_mm2 / w.Whole_mm2:0.#} %, has less draft than the {asked_deg:0.##}° asked, down to {w.Least * DegreesPerRadian:0.##}°{at}."),
             w.At_mm, w.Least * DegreesPerRadian, asked_deg, $"{lie.AskedDraft.Rule}; {lie.AskedDraft.Source}",
-            "Draw the part with taper, or let a pattern add it; moulding from the part itself tears the sand there.", "deg");
+            "Draw the part with taper, or let a pattern add it; moulding from the part itself tears the sand there.", "deg")
+        {
+            Facets = w.Facets,
+        };
     }
 }

@@ -29,6 +29,12 @@ public sealed record MeshLie(
     /// <summary>Heights of the joint between which least has to be added.</summary>
     public ColumnInterval Least { get; init; }
 
+    /// <summary>The part along the draw.</summary>
+    internal MeshColumns? Columns { get; init; }
+
+    /// <summary>For each region of what is hidden the facets that bound it.</summary>
+    internal Lazy<ImmutableArray<ImmutableArray<int>>> HiddenFacets { get; init; } = new(() => []);
+
     /// <summary>What of the part, with what is added, lies above the joint: a share of the whole, 0 to 1.</summary>
     public double ShareAbove { get; init; }
 
@@ -66,6 +72,8 @@ public sealed record MeshLie(
         {
             Least = new(space.Reach.LeastFrom, space.Reach.LeastTo),
             ShareAbove = ShareOver(columns, joint),
+            Columns = columns,
+            HiddenFacets = new(() => Geometry.Columns.HiddenFacets.Of(mesh, columns, hidden.Regions)),
         };
     }
 

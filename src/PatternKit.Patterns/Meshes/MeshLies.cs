@@ -29,7 +29,7 @@ public static class MeshLies
     /// <summary>Directions are one below this angle; a face counts as flat in the joint to this height, as a part of the diagonal.</summary>
     private const double Merge = 5 * Math.PI / 180, Flat = 1e-4;
 
-    private const int Spread = 40, CoarseCells = 96, FineCells = 192, Best = 8, Shown = 5;
+    private const int Spread = 40, CoarseCells = 96, FineCells = 192, Best = 8, Shown = 6;
 
     /// <summary>The best few ways, the best first.</summary>
     /// <param name="mesh">Closed and facing outward.</param>

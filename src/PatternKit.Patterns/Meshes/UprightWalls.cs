@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 
@@ -11,6 +12,9 @@ namespace PatternKit.Patterns.Meshes;
 /// <param name="At_mm">The middle of the largest such facet.</param>
 public sealed record UprightWalls(double Area_mm2, double Leaning_mm2, double Whole_mm2, double Least, Vec3? At_mm)
 {
+    /// <summary>The facets with less draft than asked, ascending.</summary>
+    public ImmutableArray<int> Facets { get; init; } = [];
+
     /// <summary>A wall drawn with just the draft asked for may be off it so much by rounding, radians.</summary>
     private const double Slack = 1e-3;
 
@@ -24,8 +28,10 @@ public sealed record UprightWalls(double Area_mm2, double Leaning_mm2, double Wh
     {
         double area = 0, leaning = 0, whole = 0, least = asked, largest = 0;
         Vec3? at = null;
-        foreach (var f in mesh.Facets)
+        var facets = ImmutableArray.CreateBuilder<int>();
+        for (var i = 0; i < mesh.Facets.Length; i++)
         {
+            var f = mesh.Facets[i];
             var n = mesh.AreaNormal(f);
             var size = n.Length / 2;
             whole += size;
@@ -35,12 +41,13 @@ public sealed record UprightWalls(double Area_mm2, double Leaning_mm2, double Wh
             var draft = Math.Asin(Math.Clamp(along / n.Length, -1, 1));
             if (draft >= asked - Slack || draft <= -roof) continue;
             area += size;
+            facets.Add(i);
             if (draft < -Slack) leaning += size;
             least = Math.Min(least, draft);
             if (size <= largest) continue;
             (largest, at) = (size, middle);
         }
 
-        return new(area, leaning, whole, least, at);
+        return new(area, leaning, whole, least, at) { Facets = facets.ToImmutable() };
     }
 }

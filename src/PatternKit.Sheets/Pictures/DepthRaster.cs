@@ -10,8 +10,13 @@ internal sealed class DepthRaster
 {
     private readonly float[] _depth;
     private readonly byte[] _grey;
+    private readonly int[]? _tags;
 
-    public DepthRaster(int width, int height)
+    /// <summary>An empty picture.</summary>
+    /// <param name="width">Pixels across.</param>
+    /// <param name="height">Pixels down.</param>
+    /// <param name="tagged">Whether pixels know the tags of the triangles that they show.</param>
+    public DepthRaster(int width, int height, bool tagged = false)
     {
         Width = width;
         Height = height;
@@ -19,6 +24,9 @@ internal sealed class DepthRaster
         _grey = new byte[width * height];
         Array.Fill(_depth, float.NegativeInfinity);
         Array.Fill(_grey, byte.MaxValue);
+        if (!tagged) return;
+        _tags = new int[width * height];
+        Array.Fill(_tags, -1);
     }
 
     public int Width { get; }
@@ -26,7 +34,7 @@ internal sealed class DepthRaster
     public int Height { get; }
 
     /// <summary>Draws a triangle of one grey.</summary>
-    public void Fill(Vec3 a, Vec3 b, Vec3 c, byte grey)
+    public void Fill(Vec3 a, Vec3 b, Vec3 c, byte grey, int tag = -1)
     {
         var area = Vec2.Cross((b - a).Plan, (c - a).Plan);
         if (area == 0) return;
@@ -50,9 +58,26 @@ internal sealed class DepthRaster
                 if (depth <= _depth[at]) continue;
                 _depth[at] = (float)depth;
                 _grey[at] = grey;
+                if (_tags is not null) _tags[at] = tag;
             }
         }
     }
+
+    /// <summary>Calls for every pixel that shows a triangle with a tag, row by row: column, row, tag.</summary>
+    public void Visit(Action<int, int, int> visit)
+    {
+        if (_tags is null) return;
+        for (var row = 0; row < Height; row++)
+            for (var column = 0; column < Width; column++)
+                if (_tags[(row * Width) + column] is >= 0 and var tag) visit(column, row, tag);
+    }
+
+    /// <summary>Gives every pixel that shows a triangle with a tag another grey, by column, row, tag and grey.</summary>
+    public void Repaint(Func<int, int, int, byte, byte> paint) =>
+        Visit((column, row, tag) => _grey[(row * Width) + column] = paint(column, row, tag, _grey[(row * Width) + column]));
+
+    /// <summary>Whether a point does not lie behind the surface by more than the slack.</summary>
+    public bool IsSeen(Vec3 p, double slack) => p.X >= 0 && p.Y >= 0 && p.X < Width && p.Y < Height && p.Z + slack >= _depth[((int)p.Y * Width) + (int)p.X];
 
     /// <summary>Which pixels a line shows at, drawn black with the thickness in pixels; call after all triangles.</summary>
     /// <param name="a">One end.</param>

@@ -54,9 +54,7 @@ internal static class FindingPlan
     /// <summary>Numbers one below the other, each as near to the height of its place as the others let it.</summary>
     private static IEnumerable<XElement> Leaders((int Number, Vec2 At)[] points, double x, double height)
     {
-        var rows = new double[points.Length];
-        for (var i = 0; i < points.Length; i++) rows[i] = Math.Max(points[i].At.Y, i == 0 ? BalloonRadius + 1 : rows[i - 1] + BalloonDistance);
-        for (var i = points.Length - 1; i >= 0; i--) rows[i] = Math.Min(rows[i], i == points.Length - 1 ? height - BalloonRadius - 1 : rows[i + 1] - BalloonDistance);
+        var rows = LeaderRows.Spread([.. points.Select(p => p.At.Y)], BalloonRadius + 1, height - BalloonRadius - 1, BalloonDistance);
         for (var i = 0; i < points.Length; i++)
         {
             var (number, at) = points[i];

@@ -12,6 +12,9 @@ internal static class ReferenceLibrary
 
     public sealed record Body(string Name, uint Vertices, uint Triangles, bool IsManifoldAndOriented, float[] Positions);
 
+    /// <summary>Base materials by name and sRGB, and for every triangle of the first body the number of its material, −1 for none of them.</summary>
+    public sealed record Colours(IReadOnlyList<(string Name, int Rgb)> Materials, IReadOnlyList<int> OfTriangle);
+
     public sealed record Content(uint Warnings, IReadOnlyList<Body> Bodies, int BuildItems);
 
     /// <summary>Skips the test aloud where the library is missing; fails it under CI=true.</summary>
@@ -52,6 +55,42 @@ internal static class ReferenceLibrary
         while (HasNext(items, lib3mf_builditemiterator_movenext)) count++;
         foreach (var handle in (ReadOnlySpan<nint>)[items, objects, reader, model]) Check(lib3mf_release(handle), 0);
         return new(warnings, bodies, count);
+    }
+
+    public static Colours ReadColours(byte[] package)
+    {
+        Check(lib3mf_createmodel(out var model), 0);
+        Check(lib3mf_model_queryreader(model, "3mf", out var reader), model);
+        Check(lib3mf_reader_setstrictmodeactive(reader, 1), reader);
+        Check(lib3mf_reader_readfrombuffer(reader, package, (ulong)package.Length), reader);
+        Check(lib3mf_model_getbasematerials(model, out var groups), model);
+        Assert.True(HasNext(groups, lib3mf_resourceiterator_movenext));
+        Check(lib3mf_resourceiterator_getcurrent(groups, out var group), groups);
+        Check(lib3mf_basematerial_getcount(group, out var count), group);
+        var materials = new List<(string, int)>();
+        for (uint i = 0; i < count; i++)
+        {
+            var name = new byte[256];
+            Check(lib3mf_basematerial_getnameutf8(group, i, name, (uint)name.Length, out _), group);
+            Check(lib3mf_basematerial_getdisplaycolor(group, i, out var red, out var green, out var blue, out _), group);
+            materials.Add((System.Text.Encoding.UTF8.GetString(name, 0, Array.IndexOf(name, (byte)0)), (red << 16) | (green << 8) | blue));
+        }
+
+        Check(lib3mf_basematerial_getresourceid(group, out var groupId), group);
+        Check(lib3mf_model_getmeshobjects(model, out var objects), model);
+        Assert.True(HasNext(objects, lib3mf_resourceiterator_movenext));
+        Check(lib3mf_resourceiterator_getcurrent(objects, out var mesh), objects);
+        Check(lib3mf_meshobject_gettrianglecount(mesh, out var triangles), mesh);
+        Check(lib3mf_meshobject_createpropertyhandler(mesh, out var handler), mesh);
+        var of = new List<int>();
+        for (uint t = 0; t < triangles; t++)
+        {
+            Check(lib3mf_propertyhandler_getbasematerial(handler, t, out var resource, out var index), handler);
+            of.Add(resource == groupId ? (int)index : -1);
+        }
+
+        foreach (var handle in (ReadOnlySpan<nint>)[handler, mesh, objects, group, groups, reader, model]) Check(lib3mf_release(handle), 0);
+        return new(materials, of);
     }
 
     private delegate int MoveNext(nint iterator, out int hasNext);
@@ -108,6 +147,27 @@ internal static class ReferenceLibrary
 
     [DllImport(Library)]
     private static extern int lib3mf_object_getnameutf8(nint item, byte[] buffer, uint size, out uint needed);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_model_getbasematerials(nint model, out nint iterator);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_basematerial_getcount(nint group, out uint count);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_basematerial_getnameutf8(nint group, uint index, byte[] buffer, uint size, out uint needed);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_basematerial_getdisplaycolor(nint group, uint index, out byte red, out byte green, out byte blue, out byte alpha);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_basematerial_getresourceid(nint resource, out uint id);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_meshobject_createpropertyhandler(nint mesh, out nint handler);
+
+    [DllImport(Library)]
+    private static extern int lib3mf_propertyhandler_getbasematerial(nint handler, uint triangle, out uint resource, out uint index);
 
     [DllImport(Library)]
     private static extern int lib3mf_meshobject_getvertexcount(nint mesh, out uint count);

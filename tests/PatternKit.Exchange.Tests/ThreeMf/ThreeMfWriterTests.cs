@@ -29,6 +29,39 @@ public class ThreeMfWriterTests
     }
 
     [Fact]
+    public void Facets_have_colours_with_names_as_the_library_of_the_consortium_reads_them()
+    {
+        ReferenceLibrary.Need();
+        var box = Bodies.Box(60, 40, 20);
+        var colours = new FacetColours([new("the part", 200, 200, 200), new("1 undercut <&>", 213, 94, 0), new("2 wall without taper", 0, 114, 178)], [.. Enumerable.Range(0, box.Facets.Length).Select(f => f % 3)]);
+        var package = ThreeMfWriter.Write("lever", box, colours, About);
+        var content = ReferenceLibrary.Read(package);
+        Assert.Equal(0u, content.Warnings);
+        Assert.Equal("lever", Assert.Single(content.Bodies).Name);
+        var read = ReferenceLibrary.ReadColours(package);
+        Assert.Equal([("the part", 0xC8C8C8), ("1 undercut <&>", 0xD55E00), ("2 wall without taper", 0x0072B2)], read.Materials);
+        Assert.Equal(colours.OfFacet, read.OfTriangle);
+    }
+
+    [Fact]
+    public void Colours_stand_before_the_body_that_refers_to_them_and_a_facet_without_one_is_refused()
+    {
+        var box = Bodies.Box(60, 40, 20);
+        NamedColour[] two = [new("part", 1, 2, 3), new("thin", 4, 5, 6)];
+        using var zip = new ZipArchive(new MemoryStream(ThreeMfWriter.Write("lever", box, new([.. two], [.. box.Facets.Select((_, f) => f == 0 ? 1 : 0)]), About)));
+        XNamespace core = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02";
+        var resources = Xml(zip, "3D/3dmodel.model").Element(core + "resources")!;
+        // 5: a resource is defined before it is referenced; 4.1.4.2: p1 alone is for the whole triangle.
+        Assert.Equal(["basematerials", "object"], resources.Elements().Select(e => e.Name.LocalName));
+        Assert.Equal(2, resources.Elements().Select(e => e.Attribute("id")!.Value).Distinct().Count());
+        var marked = Assert.Single(resources.Descendants(core + "triangle"), t => t.Attribute("p1") is not null);
+        Assert.Equal("1", marked.Attribute("p1")!.Value);
+        Assert.Equal("#010203", resources.Descendants(core + "base").First().Attribute("displaycolor")!.Value);
+        Assert.Throws<ArgumentException>(() => ThreeMfWriter.Write("lever", box, new([.. two], [.. box.Facets.Select(_ => 2)]), About));
+        Assert.Throws<ArgumentException>(() => ThreeMfWriter.Write("lever", box, new([.. two], [0]), About));
+    }
+
+    [Fact]
     public void The_model_keeps_the_rules_of_the_core_specification()
     {
         using var zip = new ZipArchive(new MemoryStream(Kit()));

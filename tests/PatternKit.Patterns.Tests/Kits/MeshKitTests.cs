@@ -1,37 +1,19 @@
 using PatternKit.Exchange;
 using PatternKit.Patterns.JobFile;
 using PatternKit.Patterns.Tests.JobFile;
-using static System.FormattableString;
+using PatternKit.Patterns.Tests.Meshes;
 
 namespace PatternKit.Patterns.Tests.Kits;
 
 /// <summary>Kits of parts that are meshes, against closed forms and against the kit of the same part drawn as an outline.</summary>
 public sealed class MeshKitTests
 {
-    /// <summary>A block 30 × 20 × 10 in OBJ, quads facing outward.</summary>
-    private const string Block = """
-        v 0 0 0
-        v 30 0 0
-        v 30 20 0
-        v 0 20 0
-        v 0 0 10
-        v 30 0 10
-        v 30 20 10
-        v 0 20 10
-        f 4 3 2 1
-        f 5 6 7 8
-        f 1 2 6 5
-        f 2 3 7 6
-        f 3 4 8 7
-        f 4 1 5 8
-        """;
-
     private const string Part = "[[part]]\nmesh = \"part.obj\"\n";
 
     [Fact]
     public void A_block_has_a_flat_back_and_the_volume_of_the_Steiner_formula()
     {
-        var kit = KitCheck.Build(Read(Block, Part).Bare(2));
+        var kit = KitCheck.Build(Read(ObjBodies.Block, Part).Bare(2));
         KitCheck.Sound(kit);
         Assert.Single(kit.Bodies);
         Assert.DoesNotContain(kit.Findings, f => f.Code == "undercut");
@@ -45,7 +27,7 @@ public sealed class MeshKitTests
     public void A_mesh_comes_out_as_the_same_part_drawn_as_an_outline_with_dowels_gating_and_all()
     {
         const string rest = "[parting]\nat = 4\n[pattern]\ndraft = 2\nfillet = 0\nrapping = 0\n";
-        var mesh = KitCheck.Build(Read(Block, Part + rest));
+        var mesh = KitCheck.Build(Read(ObjBodies.Block, Part + rest));
         var outline = KitCheck.Build(JobFolder.Read(JobFolder.Head + "[[part]]\nshape = { rectangle = [30, 20], at = [15, 10] }\nz = [0, 10]\n" + rest));
         KitCheck.Sound(mesh);
         Assert.Equal(outline.Bodies.Select(b => b.Name), mesh.Bodies.Select(b => b.Name));
@@ -63,7 +45,7 @@ public sealed class MeshKitTests
     public void Sand_caught_under_a_cap_is_filled_and_told()
     {
         // A bobbin of square prisms: (20² − 8²) × 10 mm³ between its flanges are caught, wherever the joint is.
-        var kit = KitCheck.Build(Read(Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)), Part).Bare(2, joint_mm: 10));
+        var kit = KitCheck.Build(Read(ObjBodies.Stack((0, 5, 10), (5, 15, 4), (15, 20, 10)), Part).Bare(2, joint_mm: 10));
         KitCheck.Sound(kit);
         AssertRelative(3360, kit.Findings.Where(f => f.Code == "undercut").Sum(f => f.Value!.Value), 0.01);
         Assert.All(kit.Findings.Where(f => f.Code == "undercut"), f => Assert.NotEqual(Severity.Stop, f.Severity));
@@ -74,9 +56,36 @@ public sealed class MeshKitTests
     }
 
     [Fact]
+    public void A_thin_rib_is_told_with_the_least_section_of_the_alloy()
+    {
+        // On a block, 25 high, 2 wide at its top and wider by 3° on either side.
+        var foot = 1 + (25 * Math.Tan(3 * KitCheck.Degree));
+        var kit = KitCheck.Build(Read(ObjBodies.Bar(30, (0, 0), (60, 0), (60, 12), (30 + foot, 12), (31, 37), (29, 37), (30 - foot, 12), (0, 12)), Part));
+        var thin = Assert.Single(kit.Findings, f => f.Code == "thin-section");
+        Assert.Equal(Severity.Warn, thin.Severity);
+        // Read within a millimetre or two of its top.
+        Assert.InRange(thin.Value!.Value, 2, 2 + (4 * Math.Tan(3 * KitCheck.Degree)));
+        // AlSi7Mg in the alloy table.
+        Assert.Equal(3, thin.Limit);
+        Assert.InRange(thin.At_mm!.Value.Z, 34, 37);
+        var mesh = kit.Job.Mesh!.Body;
+        Assert.All(thin.Facets, f => Assert.InRange(mesh.Vertices[mesh.Facets[f].A].X, 27, 33));
+    }
+
+    [Fact]
+    public void A_thin_floor_beside_a_hollow_that_the_pattern_fills_is_not_told()
+    {
+        // A channel on its side, walls 2 mm: the gap between them is caught whichever way, and filled.
+        var outline = new[] { (0.0, 0.0), (40, 0), (40, 2), (10, 2), (10, 18), (40, 18), (40, 20), (0, 20) };
+        var kit = KitCheck.Build(Read(ObjBodies.Bar(30, outline), Part + "[parting]\nat = 0\n"));
+        Assert.Contains(kit.Findings, f => f.Code == "undercut");
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "thin-section");
+    }
+
+    [Fact]
     public void A_mesh_is_turned_moved_and_read_in_inches_as_the_job_says()
     {
-        var job = Read(Block, "[[part]]\nmesh = \"part.obj\"\nunit = \"in\"\nlie = \"+x\"\nat = [1, 2, 3]\n");
+        var job = Read(ObjBodies.Block, "[[part]]\nmesh = \"part.obj\"\nunit = \"in\"\nlie = \"+x\"\nat = [1, 2, 3]\n");
         var box = job.Mesh!.Body.Bounds();
         // 30 in along x point up now, from the file's origin, which lies at (1, 2, 3) mm.
         Assert.Equal(3, box.Low.Z, 1e-9);
@@ -96,7 +105,7 @@ public sealed class MeshKitTests
     [InlineData("round = 1", "round")]
     public void What_a_mesh_cannot_have_yet_is_refused_by_name(string line, string key)
     {
-        var error = Assert.Throws<InputException>(() => Read(Block, $"{Part}[pattern]\n{line}\n"));
+        var error = Assert.Throws<InputException>(() => Read(ObjBodies.Block, $"{Part}[pattern]\n{line}\n"));
         Assert.Contains($"\"{key}\"", error.Message, StringComparison.Ordinal);
         Assert.Contains("in this release", error.Message, StringComparison.Ordinal);
         Assert.Contains("line 8", error.Message, StringComparison.Ordinal);
@@ -113,47 +122,17 @@ public sealed class MeshKitTests
     [InlineData("[[part]]\nmesh = \"other.stl\"\n", "there is no file")]
     [InlineData(Part + "[parting]\nat = 40\n", "outside the part")]
     public void What_is_wrong_about_a_mesh_is_told(string rest, string told) =>
-        Assert.Contains(told, Assert.Throws<InputException>(() => KitCheck.Build(Read(Block, rest))).Message, StringComparison.Ordinal);
+        Assert.Contains(told, Assert.Throws<InputException>(() => KitCheck.Build(Read(ObjBodies.Block, rest))).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_mesh_with_a_hole_that_cannot_be_filled_is_refused() =>
-        Assert.Contains("bounds no body", Assert.Throws<InputException>(() => Read(string.Join('\n', Block.Split('\n')[..^4]), Part)).Message, StringComparison.Ordinal);
+        Assert.Contains("bounds no body", Assert.Throws<InputException>(() => Read(string.Join('\n', ObjBodies.Block.Split('\n')[..^4]), Part)).Message, StringComparison.Ordinal);
 
     private static Job Read(string obj, string rest)
     {
         using var folder = new JobFolder();
         folder.Put("part.obj", obj);
         return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
-
-    /// <summary>Square prisms about the z axis, one on the other: z from, z to, half width.</summary>
-    private static string Stack(params (int From, int To, int Half)[] parts)
-    {
-        var (lines, faces, count) = (new List<string>(), new List<string>(), 0);
-        int[]? below = null;
-        foreach (var (from, to, half) in parts)
-        {
-            var (low, high) = (Ring(from, half), Ring(to, half));
-            if (below is null) faces.Add(Invariant($"f {low[3]} {low[2]} {low[1]} {low[0]}"));
-            for (var i = 0; i < 4; i++)
-            {
-                var j = (i + 1) % 4;
-                if (below is not null) faces.Add(Invariant($"f {below[i]} {below[j]} {low[j]} {low[i]}"));
-                faces.Add(Invariant($"f {low[i]} {low[j]} {high[j]} {high[i]}"));
-            }
-
-            below = high;
-        }
-
-        faces.Add(Invariant($"f {below![0]} {below[1]} {below[2]} {below[3]}"));
-        return string.Join('\n', lines.Concat(faces));
-
-        int[] Ring(int z, int h)
-        {
-            lines.AddRange([Invariant($"v {-h} {-h} {z}"), Invariant($"v {h} {-h} {z}"), Invariant($"v {h} {h} {z}"), Invariant($"v {-h} {h} {z}")]);
-            count += 4;
-            return [count - 3, count - 2, count - 1, count];
-        }
     }
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>

@@ -22,6 +22,7 @@ public sealed class MeshLieTests
         // The ring between two regular polygons, as long as the barrel.
         var ring = (Polygon(20) - Polygon(8)) * 20;
         Assert.Equal(ring, lie.Caught_mm3, 0.005 * ring);
+        Assert.True(lie.Hidden.Regions[0].IsOpenSideways);
         var found = Assert.Single(MeshFindings.Of(lie), f => f.Code == "undercut");
         Assert.Equal(Severity.Stop, found.Severity);
         Assert.Equal(ring, found.Value!.Value, 0.005 * ring);
@@ -63,6 +64,9 @@ public sealed class MeshLieTests
         var recess = Assert.Single(MeshFindings.Of(lie), f => f.Code == "recess");
         Assert.Equal(Severity.Note, recess.Severity);
         Assert.Contains("drag", recess.Message, StringComparison.Ordinal);
+        var pocket = Assert.Single(lie.Hidden.Regions);
+        Assert.False(pocket.IsOpenSideways);
+        Assert.Equal(pocket.Volume_mm3, pocket.Pieces.Sum(p => p.High - p.Low) * lie.Columns!.Grid.CellArea_mm2, 1e-6);
     }
 
     [Fact]

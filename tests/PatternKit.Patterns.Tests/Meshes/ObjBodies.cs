@@ -1,0 +1,68 @@
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Tests.Meshes;
+
+/// <summary>Bodies in OBJ, facing outward.</summary>
+internal static class ObjBodies
+{
+    /// <summary>A block 30 × 20 × 10 in OBJ, quads facing outward.</summary>
+    internal const string Block = """
+        v 0 0 0
+        v 30 0 0
+        v 30 20 0
+        v 0 20 0
+        v 0 0 10
+        v 30 0 10
+        v 30 20 10
+        v 0 20 10
+        f 4 3 2 1
+        f 5 6 7 8
+        f 1 2 6 5
+        f 2 3 7 6
+        f 3 4 8 7
+        f 4 1 5 8
+        """;
+
+    /// <summary>Square prisms about the z axis, one on the other: z from, z to, half width.</summary>
+    internal static string Stack(params (int From, int To, int Half)[] parts)
+    {
+        var (lines, faces, count) = (new List<string>(), new List<string>(), 0);
+        int[]? below = null;
+        foreach (var (from, to, half) in parts)
+        {
+            var (low, high) = (Ring(from, half), Ring(to, half));
+            if (below is null) faces.Add(Invariant($"f {low[3]} {low[2]} {low[1]} {low[0]}"));
+            for (var i = 0; i < 4; i++)
+            {
+                var j = (i + 1) % 4;
+                if (below is not null) faces.Add(Invariant($"f {below[i]} {below[j]} {low[j]} {low[i]}"));
+                faces.Add(Invariant($"f {low[i]} {low[j]} {high[j]} {high[i]}"));
+            }
+
+            below = high;
+        }
+
+        faces.Add(Invariant($"f {below![0]} {below[1]} {below[2]} {below[3]}"));
+        return string.Join('\n', lines.Concat(faces));
+
+        int[] Ring(int z, int h)
+        {
+            lines.AddRange([Invariant($"v {-h} {-h} {z}"), Invariant($"v {h} {-h} {z}"), Invariant($"v {h} {h} {z}"), Invariant($"v {-h} {h} {z}")]);
+            count += 4;
+            return [count - 3, count - 2, count - 1, count];
+        }
+    }
+
+    /// <summary>An outline in x and z pulled along y, its ends as one face each.</summary>
+    internal static string Bar(double length, params (double X, double Z)[] outline)
+    {
+        var n = outline.Length;
+        IEnumerable<string> lines =
+        [
+            .. outline.Select(p => Invariant($"v {p.X} 0 {p.Z}")), .. outline.Select(p => Invariant($"v {p.X} {length} {p.Z}")),
+            "f " + string.Join(' ', Enumerable.Range(1, n)), "f " + string.Join(' ', Enumerable.Range(n + 1, n).Reverse()),
+            .. Enumerable.Range(0, n).Select(i => Invariant($"f {((i + 1) % n) + 1} {i + 1} {i + n + 1} {((i + 1) % n) + n + 1}")),
+        ];
+        return string.Join('\n', lines);
+    }
+}
