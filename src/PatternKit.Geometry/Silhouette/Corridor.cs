@@ -47,7 +47,8 @@ public sealed record Corridor(PlanRegion Shadow, ImmutableArray<ImmutableArray<C
 
     /// <summary>The line through the corridor that is as flat as it can be, loop by loop; level where a level one fits.</summary>
     /// <param name="preferred">Height of level loops, as near as they can be.</param>
-    public ImmutableArray<ImmutableArray<Vec3>> Line(double preferred) => [.. Loops.Select(loop =>
+    /// <param name="clear">It keeps so far from either end of a wall, mm, or half way to the middle of a low one.</param>
+    public ImmutableArray<ImmutableArray<Vec3>> Line(double preferred, double clear = 0) => [.. Loops.Select(loop =>
     {
         var (at, length) = (new double[loop.Length], 0.0);
         for (var i = 0; i < loop.Length; i++)
@@ -56,7 +57,7 @@ public sealed record Corridor(PlanRegion Shadow, ImmutableArray<ImmutableArray<C
             length += Vec2.Distance(loop[i].At, loop[(i + 1) % loop.Length].At);
         }
 
-        var heights = TautString.Closed(at, length, [.. loop.Select(p => (p.Low, p.High))], preferred);
+        var heights = TautString.Closed(at, length, [.. loop.Select(p => Math.Min(clear, (p.High - p.Low) / 4) is var c ? (p.Low + c, p.High - c) : default)], preferred);
         return loop.Select((p, i) => new Vec3(p.At.X, p.At.Y, heights[i])).ToImmutableArray();
     })];
 

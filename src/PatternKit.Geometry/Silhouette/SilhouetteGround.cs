@@ -8,8 +8,11 @@ namespace PatternKit.Geometry.Silhouette;
 /// <summary>The surface through a line on a silhouette, as flat as the line allows, that runs out to a level plane around it.</summary>
 public static class SilhouetteGround
 {
-    /// <summary>A line may be straightened by this before the triangles follow it, in tolerances.</summary>
-    private const double Straightening = 1;
+    /// <summary>So far from the line, on either side, triangles follow a line beside it, in tolerances.</summary>
+    private const double Beside = 40;
+
+    /// <summary>Heights are looked at so far apart along it, in tolerances.</summary>
+    private const double Step = 20;
 
     /// <summary>Corners of the triangles are this far apart at least, in tolerances.</summary>
     private const double Spacing = 10;
@@ -38,9 +41,21 @@ public static class SilhouetteGround
         var outside = new HeightExtension(line.Append(frame), steepest);
         var inside = own > 0 ? new HeightExtension(line, own) : null;
         var filled = shadow.Filled();
-        return FacetedGround.Of(
-            p => !filled.Contains(p) ? outside.At(p) : inside?.At(p) ?? all[0].Z, low, high, level,
-            line.Select(l => Straightened(l, Straightening * tolerance)), Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
+        double Height(Vec2 p) => !filled.Contains(p) ? outside.At(p) : inside?.At(p) ?? all[0].Z;
+        // Triangles follow lines on either side, so that their own sides cross the line and none runs along it.
+        var beside = new[] { -Beside, Beside }.SelectMany(d => shadow.Offset(d * tolerance, tolerance).Rings()).Where(r => r.Length > 2)
+            .Select(r => Straightened([.. Along(r, Step * tolerance).Select(p => new Vec3(p.X, p.Y, Height(p)))], tolerance));
+        return FacetedGround.Of(Height, low, high, level, beside, Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
+    }
+
+    private static IEnumerable<Vec2> Along(ImmutableArray<Vec2> ring, double spacing)
+    {
+        for (var i = 0; i < ring.Length; i++)
+        {
+            var (a, b) = (ring[i], ring[(i + 1) % ring.Length]);
+            var parts = Math.Max(1, (int)Math.Ceiling(Vec2.Distance(a, b) / spacing));
+            for (var j = 0; j < parts; j++) yield return a + ((double)j / parts * (b - a));
+        }
     }
 
     /// <summary>The corners of a closed line that keep it within a distance of what it was (Douglas and Peucker 1973), in plan, as an open one that ends where it starts.</summary>

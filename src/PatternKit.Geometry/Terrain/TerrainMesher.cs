@@ -43,6 +43,7 @@ internal sealed partial class TerrainMesher
     ];
 
     private readonly ITerrainField field;
+    private readonly ITerrainField? ground;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
     private readonly ZonedTriangulation zoned;
@@ -60,9 +61,10 @@ internal sealed partial class TerrainMesher
     private readonly PriorityQueue<(Inspection Inspection, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
-    private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings, bool keepAll)
+    private TerrainMesher(ITerrainField field, ITerrainField? ground, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings, bool keepAll)
     {
         this.field = field;
+        this.ground = ground;
         this.lattice = lattice;
         this.tolerance = tolerance;
         zoned = new(lattice, rings, keepAll ? 0 : tolerance.Apart(lattice), areNoded: keepAll);
@@ -80,11 +82,12 @@ internal sealed partial class TerrainMesher
     /// <param name="tolerance">Tolerances.</param>
     /// <param name="liftChords">Lift inner edges with both ends on the rim, so that another terrain on the same rim is touched nowhere else.</param>
     /// <param name="keepAll">The rings meet in corners only and stay as they are, as those must that another mesh has already.</param>
+    /// <param name="ground">The other terrain, where it is not level.</param>
     public static TerrainMesh Mesh(
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords,
-        bool keepAll = false)
+        bool keepAll = false, ITerrainField? ground = null)
     {
-        var mesher = new TerrainMesher(field, lattice, tolerance, rings, keepAll);
+        var mesher = new TerrainMesher(field, ground, lattice, tolerance, rings, keepAll);
         // A turned diagonal may show a crease that was hidden before.
         var changed = new SortedSet<int>(Enumerable.Range(0, mesher.triangles.TriangleCount));
         for (var round = 0; round < 4 && changed.Count > 0; round++)
@@ -97,6 +100,7 @@ internal sealed partial class TerrainMesher
         if (liftChords) mesher.LiftChordsOffTheRim();
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();
+        if (liftChords) mesher.LiftOffGround();
         return mesher.Result(pockets);
     }
 
@@ -469,17 +473,29 @@ internal sealed partial class TerrainMesher
             }
 
             if (v < 0) continue;
-            heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), Math.Max(heights[a], heights[b]) + lattice.Step));
+            heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), ground is null ? Math.Max(heights[a], heights[b]) + lattice.Step : LeastOver(middle)));
             foreach (var t in dirty) zoned.SetZone(t, Domain);
             dirty.Clear();
         }
 
         // So is an inner point that rounding left at the height of the rim, the foot of a crease.
-        if (rim.Count == 0) return;
+        LiftOffGround();
+        if (rim.Count == 0 || ground is not null) return;
         var lowest = rim.Min(v => heights[v]);
         for (var v = 0; v < heights.Count; v++)
             if (!rim.Contains(v) && heights[v] <= lowest) heights[v] = lowest + lattice.Step;
     }
+
+    /// <summary>Where the other terrain is not level, no inner point is left on it or under it.</summary>
+    private void LiftOffGround()
+    {
+        if (ground is null) return;
+        for (var v = 0; v < heights.Count; v++)
+            if (!rim.Contains(v)) heights[v] = Math.Max(heights[v], LeastOver(zoned.Position(v)));
+    }
+
+    /// <summary>Off the ground by more than rounding of its lines and heights comes to.</summary>
+    private double LeastOver(Vec2 p) => lattice.Snap(ground!.At(p).Height) + (2 * lattice.Step);
 
     private Vec2 Gradient(int t) => Gradient(
         zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2),

@@ -29,14 +29,14 @@ internal static class Lines
         for (var j = 0; j < around; j++)
             for (var i = 0; i < along; i++)
             {
-                facets.Add(new(At(i, j), At(i + 1, j), At(i + 1, j + 1)));
-                facets.Add(new(At(i, j), At(i + 1, j + 1), At(i, j + 1)));
+                facets.Add(new(At(i, j), At(i + 1, j + 1), At(i + 1, j)));
+                facets.Add(new(At(i, j), At(i, j + 1), At(i + 1, j + 1)));
             }
 
         for (var j = 1; j + 1 < around; j++)
         {
-            facets.Add(new(At(0, 0), At(0, j), At(0, j + 1)));
-            facets.Add(new(At(along, 0), At(along, j + 1), At(along, j)));
+            facets.Add(new(At(0, 0), At(0, j + 1), At(0, j)));
+            facets.Add(new(At(along, 0), At(along, j), At(along, j + 1)));
         }
 
         return new([.. vertices], [.. facets]);
@@ -59,5 +59,5 @@ internal static class Lines
     }
 
     public static FacetedGround Ground(Corridor corridor, double level = 0, double runOut = 0.5, double margin = 15, double tolerance = 0.05) =>
-        SilhouetteGround.Of(corridor.Line(level), corridor.Shadow, level, runOut, margin, FreeForms.Lattice, tolerance);
+        SilhouetteGround.Of(corridor.Line(level, 4 * tolerance), corridor.Shadow, level, runOut, margin, FreeForms.Lattice, tolerance);
 }
