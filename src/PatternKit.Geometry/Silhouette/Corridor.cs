@@ -17,7 +17,8 @@ public readonly record struct CorridorPlace(Vec2 At, double Low, double High);
 /// </summary>
 /// <param name="Shadow">The shadow.</param>
 /// <param name="Loops">Its rings, outer ones counter-clockwise, holes clockwise.</param>
-public sealed record Corridor(PlanRegion Shadow, ImmutableArray<ImmutableArray<CorridorPlace>> Loops)
+/// <param name="Body">Lowest and highest height of the drafted body over a place of the plan; low above high where there is none.</param>
+public sealed record Corridor(PlanRegion Shadow, ImmutableArray<ImmutableArray<CorridorPlace>> Loops, Func<Vec2, (double Low, double High)> Body)
 {
     /// <summary>How far a section of a mesh stands out at most, in lattice steps: a hair for either side and one for both, and what it is straightened by.</summary>
     private const double Hair = 40;
@@ -32,10 +33,12 @@ public sealed record Corridor(PlanRegion Shadow, ImmutableArray<ImmutableArray<C
         var shadow = MeshSection.Of(lattice, [upper.GroundAbove(upper.GroundHeight), lower.GroundAbove(lower.GroundHeight)]).WithoutSlivers(Hair * lattice.Step);
         shadow = shadow.WithoutHoles(IsClosed);
         var slack = Hair * lattice.Step / Math.Tan(upper.OpenAngle);
-        return new(shadow, [.. shadow.Rings().Select(r => Along(r, spacing).Select(Place).ToImmutableArray())]);
+        return new(shadow, [.. shadow.Rings().Select(r => Along(r, spacing).Select(Place).ToImmutableArray())], Body);
 
         // What both drafts fill cannot be looked through.
-        bool IsClosed(Vec2 p) => upper.At(p).Height >= -lower.At(p).Height;
+        bool IsClosed(Vec2 p) => Body(p) is var (low, high) && low <= high;
+
+        (double Low, double High) Body(Vec2 p) => (-lower.At(p).Height, upper.At(p).Height);
 
         CorridorPlace Place(Vec2 p)
         {

@@ -17,19 +17,23 @@ public static class SilhouetteGround
     /// <summary>Corners of the triangles are this far apart at least, in tolerances.</summary>
     private const double Spacing = 10;
 
+    /// <summary>So many places along the longer side of the shadow are looked at for the body's heights.</summary>
+    private const int Samples = 96;
+
     /// <summary>Triangles may be steeper than the surface by this.</summary>
     private const double Leeway = 1.1;
 
     /// <summary>Makes the surface.</summary>
     /// <param name="line">Closed loops on the border of the shadow.</param>
     /// <param name="shadow">The shadow. Inside it, and in its holes, the limit of slope is that of the line; outside it is no lower than the slope of the run-out.</param>
+    /// <param name="body">Lowest and highest height of the body over a place of its shadow: between them the surface lies as far as the limit lets it.</param>
     /// <param name="level">Height of the plane around.</param>
     /// <param name="runOut">Slope at which the surface runs out to the plane, rise per plan length, above 0.</param>
     /// <param name="margin">The plane begins so far outside at least, mm.</param>
     /// <param name="lattice">Corners are on it.</param>
     /// <param name="tolerance">How far triangles may be off the surface; the surface is free, so it need not be fine.</param>
     public static FacetedGround Of(
-        ImmutableArray<ImmutableArray<Vec3>> line, PlanRegion shadow, double level, double runOut, double margin, Lattice lattice, double tolerance)
+        ImmutableArray<ImmutableArray<Vec3>> line, PlanRegion shadow, Func<Vec2, (double Low, double High)> body, double level, double runOut, double margin, Lattice lattice, double tolerance)
     {
         var all = line.SelectMany(l => l).ToArray();
         level = lattice.Snap(level);
@@ -39,13 +43,24 @@ public static class SilhouetteGround
         var (low, high) = (lattice.Snap(new Vec2(all.Min(v => v.X) - away, all.Min(v => v.Y) - away)), lattice.Snap(new Vec2(all.Max(v => v.X) + away, all.Max(v => v.Y) + away)));
         ImmutableArray<Vec3> frame = [new(low.X, low.Y, level), new(high.X, low.Y, level), new(high.X, high.Y, level), new(low.X, high.Y, level)];
         var outside = new HeightExtension(line.Append(frame), steepest);
-        var inside = own > 0 ? new HeightExtension(line, own) : null;
+        var inside = own > 0 ? new HeightExtension(line, own, Sampled(shadow, body)) : null;
         var filled = shadow.Filled();
         double Height(Vec2 p) => !filled.Contains(p) ? outside.At(p) : inside?.At(p) ?? all[0].Z;
         // Triangles follow lines on either side, so that their own sides cross the line and none runs along it.
-        var beside = new[] { -Beside, Beside }.SelectMany(d => shadow.Offset(d * tolerance, tolerance).Rings()).Where(r => r.Length > 2)
+        var (inner, outer) = (shadow.Offset(-Beside * tolerance, tolerance), shadow.Offset(Beside * tolerance, tolerance));
+        var beside = inner.Rings().Concat(outer.Rings()).Where(r => r.Length > 2)
             .Select(r => Straightened([.. Along(r, Step * tolerance).Select(p => new Vec3(p.X, p.Y, Height(p)))], tolerance));
-        return FacetedGround.Of(Height, low, high, level, beside, Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
+        return FacetedGround.Of(Height, low, high, level, beside, p => outer.Contains(p) && !inner.Contains(p), Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
+    }
+
+    /// <summary>The body over a grid of places.</summary>
+    private static IEnumerable<(Vec2 At, double Low, double High)> Sampled(PlanRegion shadow, Func<Vec2, (double Low, double High)> body)
+    {
+        var box = shadow.Geometry.EnvelopeInternal;
+        var cell = Math.Max(box.Width, box.Height) / Samples;
+        for (var y = box.MinY + (cell / 2); y < box.MaxY; y += cell)
+            for (var x = box.MinX + (cell / 2); x < box.MaxX; x += cell)
+                if (shadow.Contains(new(x, y)) && body(new(x, y)) is var (low, high)) yield return (new(x, y), low, high);
     }
 
     private static IEnumerable<Vec2> Along(ImmutableArray<Vec2> ring, double spacing)

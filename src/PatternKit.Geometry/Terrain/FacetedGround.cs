@@ -90,16 +90,17 @@ public sealed class FacetedGround : ITerrainField
     /// <param name="high">Highest corner.</param>
     /// <param name="level">Height at the border, on the lattice.</param>
     /// <param name="lines">Lines that the triangles should follow.</param>
+    /// <param name="mayBeOff">Where triangles may be off by four times as much, so that few corners are put there.</param>
     /// <param name="slope">No triangle should be steeper, rise per plan length.</param>
     /// <param name="lattice">Corners are put on it.</param>
     /// <param name="tolerance">Of the triangles.</param>
     public static FacetedGround Of(
-        Func<Vec2, double> height, Vec2 low, Vec2 high, double level, IEnumerable<ImmutableArray<Vec2>> lines, double slope, Lattice lattice, MeshingTolerance tolerance)
+        Func<Vec2, double> height, Vec2 low, Vec2 high, double level, IEnumerable<ImmutableArray<Vec2>> lines, Func<Vec2, bool> mayBeOff, double slope, Lattice lattice, MeshingTolerance tolerance)
     {
         ImmutableArray<Vec2> frame = [low, new(high.X, low.Y), high, new(low.X, high.Y)];
         return new(
             TerrainMesher.Mesh(
-                new Smooth(height, slope), [new(frame, TerrainMesher.Domain, level), .. lines.Select(l => new ZonedRing(l, 0, IsOpen: true))], [], lattice, tolerance, liftChords: false),
+                new Smooth(height, mayBeOff, slope), [new(frame, TerrainMesher.Domain, level), .. lines.Select(l => new ZonedRing(l, 0, IsOpen: true))], [], lattice, tolerance, liftChords: false),
             level);
     }
 
@@ -150,9 +151,11 @@ public sealed class FacetedGround : ITerrainField
     private int Row(double y) => (int)Math.Clamp((y - grid.Low.Y) / grid.Cell.Y, 0, grid.Rows - 1);
 
     /// <summary>A function without creases of its own.</summary>
-    private sealed class Smooth(Func<Vec2, double> height, double slope) : ITerrainField
+    private sealed class Smooth(Func<Vec2, double> height, Func<Vec2, bool> mayBeOff, double slope) : ITerrainField
     {
-        public TerrainSample At(Vec2 p) => new(height(p), default, 0);
+        public TerrainSample At(Vec2 p) => new(height(p), default, mayBeOff(p) ? 1 : 0);
+
+        public double Leeway(int surface) => surface == 1 ? 4 : 1;
 
         public double Extended(int surface, Vec2 p, out Vec2 gradient)
         {

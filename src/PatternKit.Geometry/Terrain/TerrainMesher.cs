@@ -55,6 +55,9 @@ internal sealed partial class TerrainMesher
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
 
+    /// <summary>Points of lines that facets keep to.</summary>
+    private readonly HashSet<int> kept = [];
+
     /// <summary>Which triangles were last seen within every tolerance, and have not changed.</summary>
     private readonly List<bool> isFine = [];
 
@@ -71,6 +74,7 @@ internal sealed partial class TerrainMesher
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)
             heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
+        kept.UnionWith(zoned.KeptPoints);
         while (versions.Count < triangles.TriangleCount) versions.Add(0);
     }
 
@@ -380,8 +384,11 @@ internal sealed partial class TerrainMesher
         var (left, right) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
         if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to), zoned.Position(left), zoned.Position(right)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
         var q = new LatticePoint(lattice.Index(p.X), lattice.Index(p.Y));
+        var isKept = triangles.IsConstrained(h) && kept.Contains(from) && kept.Contains(to);
         var v = triangles.IsConstrained(h) ? triangles.InsertOn(h, q) : triangles.Insert(q);
-        if (v == heights.Count) heights.Add(lattice.Snap(field.At(snapped).Height));
+        if (v != heights.Count) return v;
+        heights.Add(lattice.Snap(field.At(snapped).Height));
+        if (isKept) kept.Add(v);
         return v;
     }
 
@@ -494,7 +501,7 @@ internal sealed partial class TerrainMesher
             if (!rim.Contains(v)) heights[v] = Math.Max(heights[v], LeastOver(zoned.Position(v)));
     }
 
-    /// <summary>Off the ground by more than rounding of its lines and heights comes to.</summary>
+    /// <summary>Off the ground by more than it is moved where points of its lines become one with others.</summary>
     private double LeastOver(Vec2 p) => lattice.Snap(ground!.At(p).Height) + (2 * lattice.Step);
 
     private Vec2 Gradient(int t) => Gradient(

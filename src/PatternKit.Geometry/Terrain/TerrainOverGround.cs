@@ -117,7 +117,7 @@ public sealed class TerrainOverGround : ITerrain
         Parallel.For(0, pieces.Length, i =>
         {
             var piece = pieces[i];
-            if (piece.Bounds.High.Z <= low || (!piece.IsRamp && piece.Bounds.Low.Z > high)) return;
+            if (piece.Bounds.High.Z <= low || (!piece.IsRamp && piece.Bounds.Low.Z > high + Near)) return;
             var domain = piece.Domain(Math.Max(low - 1, GroundHeight));
             if (domain.Length < 3) return;
             var (least, found) = (double.PositiveInfinity, new List<PlanRegion>());
@@ -134,7 +134,8 @@ public sealed class TerrainOverGround : ITerrain
 
             if (least < Near) parts[i] = found;
         });
-        var region = MeshSection.Of(terrain.Lattice, parts.Where(p => p is not null).SelectMany(p => p)).WithoutSlivers(terrain.SliverWidth);
+        var joined = PlanRegion.UnionOn(terrain.Lattice, parts.Where(p => p is not null).SelectMany(p => p));
+        var region = MeshSection.Of(terrain.Lattice, [joined]).WithoutSlivers(terrain.SliverWidth);
         var inner = region.Filled().Difference(region).Pieces().Where(p => Over(p.InnerPoint) > 0);
         return PlanRegion.Union(inner.Prepend(region)).WithoutSlivers(terrain.SliverWidth);
     }

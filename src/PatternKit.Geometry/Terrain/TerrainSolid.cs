@@ -96,7 +96,7 @@ public static class TerrainSolid
     {
         if (ground is null) return [];
         var box = domain.Geometry.EnvelopeInternal;
-        return [.. ground.SidesNear(new(box.MinX, box.MinY), new(box.MaxX, box.MaxY)).Select(s => new ZonedRing([s.From, s.To], 0, IsOpen: true))];
+        return [.. ground.SidesNear(new(box.MinX, box.MinY), new(box.MaxX, box.MaxY)).Select(s => new ZonedRing([s.From, s.To], 0, IsOpen: true, IsKept: true))];
     }
 
     /// <summary>The rim is made anew at most so many times, then lines that ask for more end short of it; one more vertex rarely asks for another.</summary>

@@ -11,7 +11,8 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Height">Height of its vertices where that is known exactly.</param>
 /// <param name="IsOpen">Whether it is a breakline that does not return to its start.</param>
 /// <param name="Ground">What its vertices lie on, where that is no one height.</param>
-internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false, ITerrainField? Ground = null)
+/// <param name="IsKept">Whether facets keep to it for good.</param>
+internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false, ITerrainField? Ground = null, bool IsKept = false)
 {
     /// <summary>The height of a vertex, where that is known.</summary>
     public double? HeightAt(Vec2 p, Lattice lattice) => Ground is null ? Height : lattice.Snap(Ground.At(p).Height);
@@ -93,6 +94,9 @@ internal sealed class ZonedTriangulation
     /// <summary>Where a point lies.</summary>
     public Vec2 Position(int v) => Position(Triangles.Point(v));
 
+    /// <summary>The points of rings that facets keep to.</summary>
+    public HashSet<int> KeptPoints { get; } = [];
+
     /// <summary>The exact height that a ring gave its vertex, if any.</summary>
     public bool TryHeight(int v, out double height)
     {
@@ -121,6 +125,7 @@ internal sealed class ZonedTriangulation
     {
         flips.Clear();
         fixedHeights.Clear();
+        KeptPoints.Clear();
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
         foreach (var p in noded.SelectMany(l => l.Points))
         {
@@ -139,6 +144,7 @@ internal sealed class ZonedTriangulation
             foreach (var p in points)
             {
                 var v = triangles.Insert(p);
+                if (ring.IsKept) KeptPoints.Add(v);
                 if (ring.HasHeights) NoteHeight(v, ring.HeightAt(Position(p), lattice)!.Value, ring.Zones);
                 if (previous >= 0 && previous != v)
                 {

@@ -69,6 +69,28 @@ public sealed record MeshLie(
         };
     }
 
+    /// <summary>The same part with a joint that is not flat.</summary>
+    /// <param name="mesh">The mesh, lying as here, z up.</param>
+    /// <param name="level_mm">Height of the joint around.</param>
+    /// <param name="joint">Height of the joint over a place of the plan.</param>
+    public MeshLie Carved(TriangleMesh mesh, double level_mm, Func<Vec2, double> joint)
+    {
+        // Measured from the joint, the part lies on a flat one.
+        var columns = MeshColumns.Cast(mesh, Up, Spacing_mm).From(joint);
+        var space = HiddenSpace.Of(columns);
+        var hidden = space.RegionsAt(0, Math.Max(SmallOfPart * Part_mm3, Spacing_mm * Spacing_mm * Spacing_mm));
+        return this with
+        {
+            Joint_mm = level_mm,
+            Caught_mm3 = space.Gaps_mm3,
+            Added_mm3 = space.At(0),
+            Hidden = hidden with { Regions = [.. hidden.Regions.Select(r => r with { Place = r.Place + (joint(r.Place.Plan) * Up) })] },
+            FlatBack_mm2 = 0,
+            Least = new(level_mm, level_mm),
+            ShareAbove = ShareOver(columns, 0),
+        };
+    }
+
     private static double ShareOver(MeshColumns columns, double joint)
     {
         double above = 0, below = 0;

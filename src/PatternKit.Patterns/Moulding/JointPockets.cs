@@ -42,6 +42,10 @@ internal sealed record JointPockets(
         return new(dowels, rule, source, [.. all.Select(p => p.Handling).OfType<Handling>()], [.. all.Select(p => p.Mark).OfType<PartingMark>()]);
     }
 
+    /// <summary>None, where the joint is not flat: pockets are sunk square to a level face.</summary>
+    /// <param name="rule">Why, in words.</param>
+    public static JointPockets None(string rule) => new([], rule, "common practice", [], []);
+
     /// <summary>Every pocket of a half. Holes in a seat are taken out of it.</summary>
     public ImmutableArray<UprightPocket> Of(MouldHalf half)
     {

@@ -59,5 +59,5 @@ internal static class Lines
     }
 
     public static FacetedGround Ground(Corridor corridor, double level = 0, double runOut = 0.5, double margin = 15, double tolerance = 0.05) =>
-        SilhouetteGround.Of(corridor.Line(level, 4 * tolerance), corridor.Shadow, level, runOut, margin, FreeForms.Lattice, tolerance);
+        SilhouetteGround.Of(corridor.Line(level, 4 * tolerance), corridor.Shadow, corridor.Body, level, runOut, margin, FreeForms.Lattice, tolerance);
 }

@@ -48,21 +48,21 @@ public class SilhouetteGroundTests
         var slope = (line[0].Max(v => v.Z) - line[0].Min(v => v.Z)) / 80;
         for (var x = -38.0; x < 39; x += 2.9)
             for (var y = -7.5; y < 8; y += 1.7) Assert.Equal(slope * x, ground.At(new(x, y)).Height, 0.12);
-        Assert.True(ground.Steepest().Slope <= 0.5 * 1.3, $"{ground.Steepest().Slope}");
+        Assert.True(ground.Steepest().Slope <= 0.5 * 1.101, $"{ground.Steepest().Slope}");
         foreach (var p in Around(ground.LowCorner.X, ground.HighCorner.X, ground.LowCorner.Y, ground.HighCorner.Y)) Assert.Equal(0, ground.At(p).Height, 1e-9);
         Assert.Equal(0, ground.At(new(1000, 3)).Height);
         Assert.True(ground.Range.High <= line[0].Max(v => v.Z) + 0.06 && ground.Range.Low >= line[0].Min(v => v.Z) - 0.06);
     }
 
     [Fact]
-    public void Triangles_keep_to_the_line_and_to_the_extension_within_the_tolerance()
+    public void Triangles_keep_to_the_line_within_four_times_the_tolerance()
     {
         foreach (var mesh in new[] { Lines.Arc(), FreeForms.TiltedTorus(64, 32) })
         {
             var corridor = Lines.Corridor(mesh, 2);
-            var (line, ground) = (corridor.Line(0), Lines.Ground(corridor));
+            var (line, ground) = (corridor.Line(0, 0.2), Lines.Ground(corridor));
             var off = line.SelectMany(l => l).Select(v => Math.Abs(ground.At(v.Plan).Height - v.Z)).Order().ToArray();
-            Assert.True(off[^1] < 0.15 && off[off.Length * 9 / 10] < 0.06, $"{off[^1]}, mostly {off[off.Length * 9 / 10]}");
+            Assert.True(off[^1] < 0.2 && off[off.Length * 9 / 10] < 0.1, $"{off[^1]}, mostly {off[off.Length * 9 / 10]}");
         }
     }
 
