@@ -27,6 +27,24 @@ internal static class MeshJoint
     /// <summary>The joint must be gentler than the draft, so that nothing below it shows above; here by half.</summary>
     private const double OfDraft = 0.5;
 
+    /// <summary>How the part lies with a joint that is to be carved, and that joint; none where a level one parts as well.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="mesh">The part.</param>
+    /// <param name="flat">How it lies with a flat joint.</param>
+    /// <param name="casting">The casting.</param>
+    /// <param name="draft">Of all walls, radians.</param>
+    /// <param name="tolerance_mm">Of surfaces.</param>
+    /// <param name="tables">Slopes, and how parts lie.</param>
+    /// <exception cref="InputException">The line climbs too steeply.</exception>
+    public static (MeshLie Lie, CarvedJoint? Carved) Laid(Job job, PartMesh mesh, MeshLie flat, CastingBody casting, double draft, double tolerance_mm, FoundryTables tables)
+    {
+        var (carved, level) = Of(job, mesh, flat, casting, draft, new(tolerance_mm), tables.Joint.Carved);
+        if (carved is null)
+            return (Math.Abs(level - flat.Joint_mm) < casting.Lattice.Step ? flat : MeshLie.Of(mesh.Body, flat.Up, level, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying), null);
+        var scale = casting.Frame.Scale;
+        return (flat.Carved(mesh.Body, level, p => carved.Surface.At(scale * p).Height / scale), carved);
+    }
+
     /// <summary>The carved joint; or, where a level one parts as well along all of the line, its height in the part, as near to the flat joint as it may be.</summary>
     /// <param name="job">The job; at of [parting] is the height of the joint at the flask, or of a level one.</param>
     /// <param name="mesh">The part.</param>
@@ -36,7 +54,7 @@ internal static class MeshJoint
     /// <param name="tolerance">Of surfaces.</param>
     /// <param name="limits">Slopes.</param>
     /// <exception cref="InputException">The line climbs too steeply.</exception>
-    public static (CarvedJoint? Carved, double Level_mm) Of(Job job, PartMesh mesh, MeshLie lie, CastingBody casting, double draft, MeshingTolerance tolerance, CarvedLimits limits)
+    private static (CarvedJoint? Carved, double Level_mm) Of(Job job, PartMesh mesh, MeshLie lie, CastingBody casting, double draft, MeshingTolerance tolerance, CarvedLimits limits)
     {
         var (scale, lattice) = (casting.Frame.Scale, casting.Lattice);
         var body = mesh.Body.Mapped(v => scale * v);
