@@ -11,6 +11,9 @@ public static class SilhouetteGround
     /// <summary>So far from the line, on either side, triangles follow a line beside it, in tolerances.</summary>
     private const double Beside = 40;
 
+    /// <summary>The rectangle of the triangles is level so far within its border, in tolerances.</summary>
+    private const double Rim = 40;
+
     /// <summary>Heights are looked at so far apart along it, in tolerances.</summary>
     private const double Step = 20;
 
@@ -45,12 +48,15 @@ public static class SilhouetteGround
         var outside = new HeightExtension(line.Append(frame), steepest);
         var inside = own > 0 ? new HeightExtension(line, own, Sampled(shadow, body)) : null;
         var filled = shadow.Filled();
-        double Height(Vec2 p) => !filled.Contains(p) ? outside.At(p) : inside?.At(p) ?? all[0].Z;
+        bool IsAround(Vec2 p) => p.X <= low.X || p.Y <= low.Y || p.X >= high.X || p.Y >= high.Y;
+        double Height(Vec2 p) => IsAround(p) ? level : !filled.Contains(p) ? outside.At(p) : inside?.At(p) ?? all[0].Z;
         // Triangles follow lines on either side, so that their own sides cross the line and none runs along it.
         var (inner, outer) = (shadow.Offset(-Beside * tolerance, tolerance), shadow.Offset(Beside * tolerance, tolerance));
         var beside = inner.Rings().Concat(outer.Rings()).Where(r => r.Length > 2)
             .Select(r => Straightened([.. Along(r, Step * tolerance).Select(p => new Vec3(p.X, p.Y, Height(p)))], tolerance));
-        return FacetedGround.Of(Height, low, high, level, beside, p => outer.Contains(p) && !inner.Contains(p), Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
+        // At the border itself nothing is left to be followed, so that no narrow triangle comes to lie along it.
+        var rim = new Vec2(Rim * tolerance, Rim * tolerance);
+        return FacetedGround.Of(Height, lattice.Snap(low - rim), lattice.Snap(high + rim), level, beside, p => outer.Contains(p) && !inner.Contains(p), Leeway * steepest, lattice, new(tolerance, Spacing * tolerance));
     }
 
     /// <summary>The body over a grid of places.</summary>
