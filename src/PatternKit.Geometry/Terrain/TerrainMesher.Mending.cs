@@ -98,7 +98,7 @@ internal sealed partial class TerrainMesher
         // The new diagonal would lie in the joint.
         if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
-        if (breakline && (!IsNeedle(t) || (kept.Contains(triangles.Origin(h)) && kept.Contains(triangles.Origin(g))))) return false;
+        if (breakline && (!IsNeedle(t) || IsKept(h))) return false;
         var before = Excess(t, g / 3);
         triangles.Release(h);
         if (triangles.TryFlip(h))

@@ -55,8 +55,10 @@ internal sealed partial class TerrainMesher
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
 
-    /// <summary>Points of lines that facets keep to.</summary>
+    /// <summary>Points of lines that facets keep to, and the sides of those.</summary>
     private readonly HashSet<int> kept = [];
+
+    private readonly HashSet<(int, int)> keptSides = [];
 
     /// <summary>Which triangles were last seen within every tolerance, and have not changed.</summary>
     private readonly List<bool> isFine = [];
@@ -74,7 +76,7 @@ internal sealed partial class TerrainMesher
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)
             heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
-        kept.UnionWith(zoned.KeptPoints);
+        foreach (var (a, b) in zoned.KeptSides) Keep(a, b);
         while (versions.Count < triangles.TriangleCount) versions.Add(0);
     }
 
@@ -384,12 +386,29 @@ internal sealed partial class TerrainMesher
         var (left, right) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
         if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to), zoned.Position(left), zoned.Position(right)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
         var q = new LatticePoint(lattice.Index(p.X), lattice.Index(p.Y));
-        var isKept = triangles.IsConstrained(h) && kept.Contains(from) && kept.Contains(to);
+        var isKept = IsKept(h);
         var v = triangles.IsConstrained(h) ? triangles.InsertOn(h, q) : triangles.Insert(q);
         if (v != heights.Count) return v;
         heights.Add(lattice.Snap(field.At(snapped).Height));
-        if (isKept) kept.Add(v);
+        if (isKept)
+        {
+            Keep(from, v);
+            Keep(v, to);
+        }
+
         return v;
+    }
+
+    private void Keep(int a, int b)
+    {
+        kept.UnionWith([a, b]);
+        keptSides.Add(a < b ? (a, b) : (b, a));
+    }
+
+    private bool IsKept(int h)
+    {
+        var (a, b) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+        return keptSides.Contains(a < b ? (a, b) : (b, a));
     }
 
     private bool InsertInside(int t, Vec2 p)
@@ -463,6 +482,8 @@ internal sealed partial class TerrainMesher
             if (!rim.Contains(a) || !rim.Contains(b)) continue;
             // An ear of the rim is best cut off by turning its diagonal.
             var (c, d) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
+            // Over ground that is not level rounding leaves no other way, even where the diagonal is a breakline.
+            if (ground is not null && (!rim.Contains(c) || !rim.Contains(d)) && !IsKept(h)) triangles.Release(h);
             if ((!rim.Contains(c) || !rim.Contains(d)) && triangles.TryFlip(h))
             {
                 dirty.Clear();

@@ -94,8 +94,8 @@ internal sealed class ZonedTriangulation
     /// <summary>Where a point lies.</summary>
     public Vec2 Position(int v) => Position(Triangles.Point(v));
 
-    /// <summary>The points of rings that facets keep to.</summary>
-    public HashSet<int> KeptPoints { get; } = [];
+    /// <summary>The sides of rings that facets keep to, by their ends, the lower number first.</summary>
+    public HashSet<(int, int)> KeptSides { get; } = [];
 
     /// <summary>The exact height that a ring gave its vertex, if any.</summary>
     public bool TryHeight(int v, out double height)
@@ -125,7 +125,7 @@ internal sealed class ZonedTriangulation
     {
         flips.Clear();
         fixedHeights.Clear();
-        KeptPoints.Clear();
+        KeptSides.Clear();
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
         foreach (var p in noded.SelectMany(l => l.Points))
         {
@@ -144,13 +144,13 @@ internal sealed class ZonedTriangulation
             foreach (var p in points)
             {
                 var v = triangles.Insert(p);
-                if (ring.IsKept) KeptPoints.Add(v);
                 if (ring.HasHeights) NoteHeight(v, ring.HeightAt(Position(p), lattice)!.Value, ring.Zones);
                 if (previous >= 0 && previous != v)
                 {
                     var key = Key(previous, v);
                     if (!flips.TryGetValue(key, out var old)) segments.Add(key);
                     flips[key] = old ^ ring.Zones;
+                    if (ring.IsKept) KeptSides.Add(key);
                 }
 
                 previous = v;
