@@ -81,7 +81,7 @@ internal static class MeshCasting
             : isLeast ? "where least metal must be added, in the middle of the heights that cost the same" : "at an end of the part, where hardly more must be filled than at best";
         return new(
             Rounded(lie.Joint_mm), casting.Lattice.Snap(scale * lie.Joint_mm), Rounded(from), Rounded(to), added_mm3, lie.Caught_mm3 * Math.Pow(scale, 3), [],
-            string.Create(CultureInfo.InvariantCulture, $"{reason}; {added_mm3:0.#} mm³ of metal added, the same from z = {from:0.###} to {to:0.###} mm"), NoMap, []);
+            string.Create(CultureInfo.InvariantCulture, $"{reason}; {added_mm3:0.#} mm³ of metal added{(carved is null ? string.Create(CultureInfo.InvariantCulture, $", the same from z = {from:0.###} to {to:0.###} mm") : "")}"), NoMap, []);
 
         static double Rounded(double z) => Math.Round(z, 4) + 0.0;
     }

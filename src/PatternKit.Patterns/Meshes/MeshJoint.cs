@@ -42,7 +42,7 @@ internal static class MeshJoint
         if (carved is null)
             return (Math.Abs(level - flat.Joint_mm) < casting.Lattice.Step ? flat : MeshLie.Of(mesh.Body, flat.Up, level, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying), null);
         var scale = casting.Frame.Scale;
-        return (flat.Carved(mesh.Body, level, p => carved.Surface.At(scale * p).Height / scale), carved);
+        return (flat.Carved(mesh.Body, level, p => carved.Surface.At(scale * p).Height / scale, tables.Lying), carved);
     }
 
     /// <summary>The carved joint; or, where a level one parts as well along all of the line, its height in the part, as near to the flat joint as it may be.</summary>

@@ -47,6 +47,8 @@ public sealed class CarvedKitTests
             for (var y = -7.99; y < 8; y += 0.02) fill += 2 * 0.1 * 0.02 * Math.Max(0, (x * t) - Math.Sqrt(64 - (y * y)));
         AssertRelative(fill, flat.Bridge.Filled_mm3, 0.03);
         Assert.InRange(carved.Bridge.Filled_mm3, 0, 2);
+        // Seen from its own half nothing of the bar leans over, but what lies between the line and the middle of its sides, and one end by 10°.
+        Assert.All(carved.Findings.Where(f => f.Code == "no-draft"), f => Assert.True(f.Value > -10.5, $"{f.Value}°"));
         Assert.Contains(flat.Findings, f => f.Code == "undercut");
         Assert.DoesNotContain(carved.Findings, f => f.Code == "undercut" && f.Severity != Severity.Note);
     }
