@@ -87,8 +87,18 @@ public sealed record Feature(
 /// <param name="Where">"job.toml, line 12", for messages.</param>
 public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where);
 
+/// <summary>What the joint is made as.</summary>
+public enum JointKind
+{
+    /// <summary>A plane.</summary>
+    Flat,
+
+    /// <summary>Along the parting line of the part, wherever that runs; of meshes.</summary>
+    Carved,
+}
+
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
-public sealed record PartingSettings(double? At_mm = null, bool Match = false);
+public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat);
 
 /// <summary>Where a size holds on a drafted wall; the taper then adds, removes or splits metal.</summary>
 public enum SizeHolds

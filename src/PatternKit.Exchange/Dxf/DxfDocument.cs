@@ -27,6 +27,12 @@ public abstract record DxfEntity(string Layer);
 /// </summary>
 public sealed record DxfPath(string Layer, PlanPath Path) : DxfEntity(Layer);
 
+/// <summary>A line of straight pieces in space, a POLYLINE that is marked as one in three dimensions.</summary>
+/// <param name="Layer">Layer that holds it.</param>
+/// <param name="Points">Two points or more; of a closed line the first is not repeated.</param>
+/// <param name="IsClosed">Whether it returns to its first point.</param>
+public sealed record DxfSpaceLine(string Layer, ImmutableArray<Vec3> Points, bool IsClosed) : DxfEntity(Layer);
+
 /// <summary>A line of text by the left end of its baseline.</summary>
 /// <param name="Layer">Layer that holds it.</param>
 /// <param name="At">Left end of the baseline.</param>
@@ -94,6 +100,7 @@ public sealed class DxfDocument
                 && text.Content.Length is > 0 and <= 2000 && !text.Content.Any(char.IsControl),
             DxfPoint point => point.At.IsFinite,
             DxfPath => true,
+            DxfSpaceLine line => line.Points.Length >= 2 && line.Points.All(p => p.IsFinite),
             _ => false,
         };
         if (!fits) throw new ArgumentException($"This cannot be written: {entity}", nameof(entity));

@@ -68,6 +68,8 @@ public static class DxfWriter
             var (a, b) = entity switch
             {
                 DxfPath path => PathShape.Box(path.Path),
+                DxfSpaceLine line => (
+                    new(line.Points.Min(p => p.X), line.Points.Min(p => p.Y)), new(line.Points.Max(p => p.X), line.Points.Max(p => p.Y))),
                 DxfText text => (text.At, text.At),
                 DxfPoint point => (point.At, point.At),
                 _ => throw new ArgumentOutOfRangeException(nameof(document)),

@@ -13,10 +13,18 @@ namespace PatternKit.Foundry;
 public sealed record MarkSizes(
     ImmutableArray<double> Heights_mm, double Depth_mm, double Cover_mm, double Margin_mm, double LineStep_heights, Provenance From);
 
+/// <summary>Slopes of a joint that is carved along the parting line, degrees from the level.</summary>
+/// <param name="RunOut_deg">At which it runs out to the level joint of the flask.</param>
+/// <param name="Steep_deg">From which it is told.</param>
+/// <param name="Most_deg">Above which it is not made.</param>
+/// <param name="From">Where the figures come from.</param>
+public sealed record CarvedLimits(double RunOut_deg, double Steep_deg, double Most_deg, Provenance From);
+
 /// <summary>The parting faces of both halves.</summary>
 /// <param name="Ledge_mm">The step between the halves that is let pass.</param>
 /// <param name="Mark">Lettering.</param>
-public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark)
+/// <param name="Carved">A joint that is not flat.</param>
+public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark, CarvedLimits Carved)
 {
     internal static JointTable Read(RowReader file)
     {
@@ -25,7 +33,10 @@ public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark)
             mark.Numbers("heights_mm", 1, 100), mark.Number("depth_mm", 0.1, 10), mark.Number("cover_mm", 0, 20), mark.Number("margin_mm", 0, 20),
             mark.Number("line_step_heights", 1, 5), mark.Provenance());
         mark.Finish();
-        var table = new JointTable(file.Row("ledge").Quoted("mm", 0, 10), sizes);
+        var carved = file.Row("carved");
+        var limits = new CarvedLimits(carved.Number("run_out_deg", 1, 60), carved.Number("steep_deg", 1, 89), carved.Number("most_deg", 1, 80), carved.Provenance());
+        carved.Finish();
+        var table = new JointTable(file.Row("ledge").Quoted("mm", 0, 10), sizes, limits);
         file.Finish();
         return table;
     }

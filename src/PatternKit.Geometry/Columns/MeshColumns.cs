@@ -100,6 +100,27 @@ public sealed class MeshColumns
         return columns;
     }
 
+    /// <summary>The same columns with heights counted from a surface, read in the middle of each cell.</summary>
+    /// <param name="surface">Its height over a place of the plan of <see cref="Frame"/>.</param>
+    public MeshColumns From(Func<Vec2, double> surface)
+    {
+        var moved = new Band[bands.Length];
+        Parallel.For(0, bands.Length, b =>
+        {
+            var intervals = new ColumnInterval[bands[b].Intervals.Length];
+            for (var cell = 0; cell + 1 < bands[b].Starts.Length; cell++)
+            {
+                if (bands[b].Starts[cell] == bands[b].Starts[cell + 1]) continue;
+                var (row, column) = Math.DivRem(cell, Grid.Columns);
+                var by = surface(Grid.Centre(column, (b * FacetRaster.BandRows) + row));
+                for (var i = bands[b].Starts[cell]; i < bands[b].Starts[cell + 1]; i++) intervals[i] = new(bands[b].Intervals[i].Low - by, bands[b].Intervals[i].High - by);
+            }
+
+            moved[b] = new(bands[b].Starts, intervals);
+        });
+        return new(Frame, Grid, Range, moved);
+    }
+
     /// <summary>Some rows of cells: the intervals of cell i are those from Starts[i] to Starts[i + 1].</summary>
     private readonly record struct Band(int[] Starts, ColumnInterval[] Intervals)
     {

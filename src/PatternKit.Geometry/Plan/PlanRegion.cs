@@ -154,6 +154,12 @@ public sealed class PlanRegion
         return changed ? From(Factory.CreateMultiPolygon([.. polygons])) : this;
     }
 
+    /// <summary>The region without the holes of which a place in their middle says so.</summary>
+    /// <param name="isNone">Whether a hole is none, asked at a place in it.</param>
+    public PlanRegion WithoutHoles(Func<Vec2, bool> isNone) => From(Factory.BuildGeometry(
+        [.. Pieces().Select(p => (Polygon)p.Geometry).Select(p => Factory.CreatePolygon(
+            (LinearRing)p.Shell, [.. p.Holes.Cast<LinearRing>().Where(h => !isNone(From(Factory.CreatePolygon(h)).InnerPoint))]))]));
+
     /// <summary>The region with its holes filled.</summary>
     public PlanRegion Filled() =>
         Union(Enumerable.Range(0, Geometry.NumGeometries).Select(Geometry.GetGeometryN).OfType<Polygon>()

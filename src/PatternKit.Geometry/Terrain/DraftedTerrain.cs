@@ -172,6 +172,9 @@ public sealed class DraftedTerrain : ITerrain
 
     internal int RampCount { get; }
 
+    /// <summary>The ramps, then the faces.</summary>
+    internal ImmutableArray<TerrainPiece> Pieces => envelope.Primitives;
+
     /// <summary>The facets of sloped ground.</summary>
     internal IEnumerable<TerrainPiece> SlopedPieces => envelope.Primitives.Skip(RampCount).Where(q => q.Gradient != default);
 

@@ -37,8 +37,11 @@ public interface ITerrainField
 /// <summary>A field that a solid can be made of: it knows where it leaves its ground and what lines a mesh of it should have.</summary>
 public interface ITerrain : ITerrainField
 {
-    /// <summary>Height of the plan outside.</summary>
+    /// <summary>Height of the plan outside; of one whose ground is not level, a height below it.</summary>
     double GroundHeight { get; }
+
+    /// <summary>The ground where it is not level.</summary>
+    FacetedGround? Ground => null;
 
     /// <summary>Where the terrain rises above its ground.</summary>
     PlanRegion Footprint { get; }

@@ -28,7 +28,10 @@ public static class SampledVolume
         {
             var y = low.Y + ((row + 0.5) * cell);
             for (var x = low.X + (cell / 2); x < high.X; x += cell)
-                sums[row] += Math.Max(0, terrain.At(new((c * x) - (s * y), (s * x) + (c * y))).Height - terrain.GroundHeight);
+            {
+                var p = new Vec2((c * x) - (s * y), (s * x) + (c * y));
+                sums[row] += Math.Max(0, terrain.At(p).Height - (terrain.Ground?.At(p).Height ?? terrain.GroundHeight));
+            }
         });
         return sums.Sum() * cell * cell;
     }

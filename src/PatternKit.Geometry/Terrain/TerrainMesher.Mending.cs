@@ -98,7 +98,7 @@ internal sealed partial class TerrainMesher
         // The new diagonal would lie in the joint.
         if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
-        if (breakline && !IsNeedle(t)) return false;
+        if (breakline && (!IsNeedle(t) || IsKept(h))) return false;
         var before = Excess(t, g / 3);
         triangles.Release(h);
         if (triangles.TryFlip(h))
@@ -133,7 +133,7 @@ internal sealed partial class TerrainMesher
             if (rate[i] == 0) continue;
             var v = triangles.Origin((3 * t) + i);
             old.TryAdd(v, heights[v]);
-            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), field.Range.Low, field.Range.High);
+            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), ground is null ? field.Range.Low : LeastOver(zoned.Position(v)), field.Range.High);
             if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
             heights[v] = z;
         }
@@ -180,9 +180,9 @@ internal sealed partial class TerrainMesher
         return false;
     }
 
-    /// <summary>A point of the rim stays; one of a breakline may move by a few micrometres.</summary>
+    /// <summary>A point of the rim or of a line that facets keep to stays; one of a breakline may move by a few micrometres.</summary>
     private bool MayMove(int v, int u) =>
-        !zoned.TryHeight(v, out _)
+        (!zoned.TryHeight(v, out _) && !kept.Contains(v))
         || (!zoned.IsOnZoneBorder(v) && Vec2.Distance(zoned.Position(v), zoned.Position(u)) <= 3 * tolerance.Spacing_mm);
 
     /// <summary>

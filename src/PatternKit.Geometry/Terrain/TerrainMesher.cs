@@ -43,6 +43,7 @@ internal sealed partial class TerrainMesher
     ];
 
     private readonly ITerrainField field;
+    private readonly ITerrainField? ground;
     private readonly Lattice lattice;
     private readonly MeshingTolerance tolerance;
     private readonly ZonedTriangulation zoned;
@@ -57,21 +58,28 @@ internal sealed partial class TerrainMesher
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
 
+    /// <summary>Points of lines that facets keep to, and the sides of those.</summary>
+    private readonly HashSet<int> kept = [];
+
+    private readonly HashSet<(int, int)> keptSides = [];
+
     /// <summary>Which triangles were last seen within every tolerance, and have not changed.</summary>
     private readonly List<bool> isFine = [];
 
     private readonly PriorityQueue<(Inspection Inspection, int Version), (double Error, int Triangle)> queue =
         new(Comparer<(double Error, int Triangle)>.Create((a, b) => a.Error != b.Error ? b.Error.CompareTo(a.Error) : a.Triangle.CompareTo(b.Triangle)));
 
-    private TerrainMesher(ITerrainField field, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings, bool keepAll)
+    private TerrainMesher(ITerrainField field, ITerrainField? ground, Lattice lattice, MeshingTolerance tolerance, ImmutableArray<ZonedRing> rings, bool keepAll)
     {
         this.field = field;
+        this.ground = ground;
         this.lattice = lattice;
         this.tolerance = tolerance;
         zoned = new(lattice, rings, keepAll ? 0 : tolerance.Apart(lattice), areNoded: keepAll);
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)
             heights.Add(zoned.TryHeight(v, out var h) ? h : lattice.Snap(field.At(zoned.Position(v)).Height));
+        foreach (var (a, b) in zoned.KeptSides) Keep(a, b);
         while (versions.Count < triangles.TriangleCount) versions.Add(0);
     }
 
@@ -83,11 +91,12 @@ internal sealed partial class TerrainMesher
     /// <param name="tolerance">Tolerances.</param>
     /// <param name="liftChords">Lift inner edges with both ends on the rim, so that another terrain on the same rim is touched nowhere else.</param>
     /// <param name="keepAll">The rings meet in corners only and stay as they are, as those must that another mesh has already.</param>
+    /// <param name="ground">The other terrain, where it is not level.</param>
     public static TerrainMesh Mesh(
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords,
-        bool keepAll = false)
+        bool keepAll = false, ITerrainField? ground = null)
     {
-        var mesher = new TerrainMesher(field, lattice, tolerance, rings, keepAll);
+        var mesher = new TerrainMesher(field, ground, lattice, tolerance, rings, keepAll);
         // A turned diagonal may show a crease that was hidden before.
         var changed = new SortedSet<int>(Enumerable.Range(0, mesher.triangles.TriangleCount));
         for (var round = 0; round < 4 && changed.Count > 0; round++)
@@ -100,6 +109,7 @@ internal sealed partial class TerrainMesher
         if (liftChords) mesher.LiftChordsOffTheRim();
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();
+        if (liftChords) mesher.LiftOffGround();
         return mesher.Result(pockets);
     }
 
@@ -416,9 +426,29 @@ internal sealed partial class TerrainMesher
         var (left, right) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
         if (IsCrowded(snapped, zoned.Position(from), zoned.Position(to), zoned.Position(left), zoned.Position(right)) || !IsClearOfRim(h / 3, snapped) || !IsClearOfRim(triangles.Twin(h) / 3, snapped)) return -1;
         var q = new LatticePoint(lattice.Index(p.X), lattice.Index(p.Y));
+        var isKept = IsKept(h);
         var v = triangles.IsConstrained(h) ? triangles.InsertOn(h, q) : triangles.Insert(q);
-        if (v == heights.Count) heights.Add(lattice.Snap(field.At(snapped).Height));
+        if (v != heights.Count) return v;
+        heights.Add(lattice.Snap(field.At(snapped).Height));
+        if (isKept)
+        {
+            Keep(from, v);
+            Keep(v, to);
+        }
+
         return v;
+    }
+
+    private void Keep(int a, int b)
+    {
+        kept.UnionWith([a, b]);
+        keptSides.Add(a < b ? (a, b) : (b, a));
+    }
+
+    private bool IsKept(int h)
+    {
+        var (a, b) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+        return keptSides.Contains(a < b ? (a, b) : (b, a));
     }
 
     private bool InsertInside(int t, Vec2 p)
@@ -492,6 +522,8 @@ internal sealed partial class TerrainMesher
             if (!rim.Contains(a) || !rim.Contains(b)) continue;
             // An ear of the rim is best cut off by turning its diagonal.
             var (c, d) = (triangles.Origin(PlanTriangulation.Previous(h)), triangles.Origin(PlanTriangulation.Previous(triangles.Twin(h))));
+            // Over ground that is not level rounding leaves no other way, even where the diagonal is a breakline.
+            if (ground is not null && (!rim.Contains(c) || !rim.Contains(d)) && !IsKept(h)) triangles.Release(h);
             if ((!rim.Contains(c) || !rim.Contains(d)) && triangles.TryFlip(h))
             {
                 dirty.Clear();
@@ -509,17 +541,29 @@ internal sealed partial class TerrainMesher
             }
 
             if (v < 0) continue;
-            heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), Math.Max(heights[a], heights[b]) + lattice.Step));
+            heights.Add(Math.Max(lattice.Snap(field.At(middle).Height), ground is null ? Math.Max(heights[a], heights[b]) + lattice.Step : LeastOver(middle)));
             foreach (var t in dirty) zoned.SetZone(t, Domain);
             dirty.Clear();
         }
 
         // So is an inner point that rounding left at the height of the rim, the foot of a crease.
-        if (rim.Count == 0) return;
+        LiftOffGround();
+        if (rim.Count == 0 || ground is not null) return;
         var lowest = rim.Min(v => heights[v]);
         for (var v = 0; v < heights.Count; v++)
             if (!rim.Contains(v) && heights[v] <= lowest) heights[v] = lowest + lattice.Step;
     }
+
+    /// <summary>Where the other terrain is not level, no inner point is left on it or under it.</summary>
+    private void LiftOffGround()
+    {
+        if (ground is null) return;
+        for (var v = 0; v < heights.Count; v++)
+            if (!rim.Contains(v)) heights[v] = Math.Max(heights[v], LeastOver(zoned.Position(v)));
+    }
+
+    /// <summary>Off the ground by more than it is moved where points of its lines become one with others.</summary>
+    private double LeastOver(Vec2 p) => lattice.Snap(ground!.At(p).Height) + (2 * lattice.Step);
 
     private Vec2 Gradient(int t) => Gradient(
         zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2),

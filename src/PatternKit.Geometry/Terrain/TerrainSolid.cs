@@ -29,9 +29,9 @@ public sealed record TerrainHole(PlanRegion Region, double Height);
 /// </summary>
 public static class TerrainSolid
 {
-    /// <summary>Builds the body { max(joint, under) ≤ z ≤ max(joint, upper) }.</summary>
+    /// <summary>Builds the body { max(joint, under) ≤ z ≤ max(joint, upper) }; the joint is the ground of the upper terrain, level or not.</summary>
     /// <param name="upper">The upper terrain, its ground at the joint.</param>
-    /// <param name="under">The lower terrain negated (so that it, too, is an upper envelope), cut off at −joint; null where the underside is flat.</param>
+    /// <param name="under">The lower terrain negated (so that it, too, is an upper envelope), cut off at −joint; null where the underside is the joint, as it is where that is not level.</param>
     /// <param name="holes">Where nothing is left although the upper terrain lies above the joint.</param>
     /// <param name="pockets">Pockets in the underside.</param>
     /// <param name="lattice">All coordinates of the result lie on it.</param>
@@ -54,14 +54,16 @@ public static class TerrainSolid
         pockets = [.. pockets.Where(p => !p.IsThrough)];
         ImmutableArray<ZonedRing> rim =
         [
-            .. Rings(domain, TerrainMesher.Domain, joint),
+            .. Rings(domain, TerrainMesher.Domain, joint).Select(r => r with { Ground = upper.Ground }),
             .. holes.Concat(through).SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
+        // Facets of the upper side keep to one triangle of the ground each, so that they lie over it as their corners do.
+        var sides = Sides(upper.Ground, domain);
         TerrainMesh top, bottom;
         var rounds = 0;
         while (true)
         {
-            top = TerrainMesher.Mesh(upper, WithBreaklines(rim, domain, upper, lattice, tolerance), [], lattice, tolerance, liftChords: true);
+            top = TerrainMesher.Mesh(upper, [.. WithBreaklines(rim, domain, upper, lattice, tolerance), .. sides], [], lattice, tolerance, liftChords: true, ground: upper.Ground);
             if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
             bottom = Bottom(top);
             // A line of the underside that ends within rounding of the rim gives it a vertex more; then the top gets it, too.
@@ -96,10 +98,10 @@ public static class TerrainSolid
                 .. RimLoops(above).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
                 .. pockets.SelectMany(p => Rings(p.Region, TerrainMesher.Pocket, under is null ? joint : -joint)),
             ];
-            ITerrainField underside = under is null ? new LevelField(joint) : under;
-            var lined = under is null ? rings : WithBreaklines(rings, domain, under, lattice, tolerance);
+            ITerrainField underside = upper.Ground ?? (under is null ? new LevelField(joint) : (ITerrainField)under);
+            var lined = under is null ? [.. rings.Select(r => r with { Ground = upper.Ground }), .. sides] : WithBreaklines(rings, domain, under, lattice, tolerance);
             if (clearOfRim) lined = ClearOfRim(lined, domain.Difference(PlanRegion.Union(holes.Select(h => h.Region))), tolerance.Apart(lattice));
-            var mesh = TerrainMesher.Mesh(underside, lined, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false, keepAll: under is null);
+            var mesh = TerrainMesher.Mesh(underside, lined, [.. pockets.Select(p => p.Region)], lattice, tolerance, liftChords: false, keepAll: under is null && sides.IsEmpty);
             if (!holes.IsEmpty) mesh = LiftedBesideHoles(mesh, -joint, lattice);
             return mesh with
             {
@@ -115,6 +117,14 @@ public static class TerrainSolid
     {
         var heights = region.Rings().SelectMany(r => r).Select(p => lattice.Snap(upper.At(p).Height)).Distinct().ToArray();
         return heights.Length == 1 ? heights[0] : throw new ArgumentException("A pocket goes through where the upper terrain is not level.", nameof(region));
+    }
+
+    /// <summary>The sides of the triangles of a ground that is not level, as far as they may meet a region.</summary>
+    private static ImmutableArray<ZonedRing> Sides(FacetedGround? ground, PlanRegion domain)
+    {
+        if (ground is null) return [];
+        var box = domain.Geometry.EnvelopeInternal;
+        return [.. ground.SidesNear(new(box.MinX, box.MinY), new(box.MaxX, box.MaxY)).Select(s => new ZonedRing([s.From, s.To], 0, IsOpen: true, IsKept: true))];
     }
 
     /// <summary>The rim is made anew at most so many times, then lines that ask for more end short of it; one more vertex rarely asks for another.</summary>

@@ -10,7 +10,16 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Zones">Bits.</param>
 /// <param name="Height">Height of its vertices where that is known exactly.</param>
 /// <param name="IsOpen">Whether it is a breakline that does not return to its start.</param>
-internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false);
+/// <param name="Ground">What its vertices lie on, where that is no one height.</param>
+/// <param name="IsKept">Whether facets keep to it for good.</param>
+internal sealed record ZonedRing(ImmutableArray<Vec2> Points, int Zones, double? Height = null, bool IsOpen = false, ITerrainField? Ground = null, bool IsKept = false)
+{
+    /// <summary>The height of a vertex, where that is known.</summary>
+    public double? HeightAt(Vec2 p, Lattice lattice) => Ground is null ? Height : lattice.Snap(Ground.At(p).Height);
+
+    /// <summary>Whether heights of vertices are known.</summary>
+    public bool HasHeights => Height is not null || Ground is not null;
+}
 
 /// <summary>
 /// Rings of the plan, snap-rounded to the lattice, as constraints of a Delaunay
@@ -85,6 +94,9 @@ internal sealed class ZonedTriangulation
     /// <summary>Where a point lies.</summary>
     public Vec2 Position(int v) => Position(Triangles.Point(v));
 
+    /// <summary>The sides of rings that facets keep to, by their ends, the lower number first.</summary>
+    public HashSet<(int, int)> KeptSides { get; } = [];
+
     /// <summary>The exact height that a ring gave its vertex, if any.</summary>
     public bool TryHeight(int v, out double height)
     {
@@ -113,6 +125,7 @@ internal sealed class ZonedTriangulation
     {
         flips.Clear();
         fixedHeights.Clear();
+        KeptSides.Clear();
         int lowX = int.MaxValue, lowY = int.MaxValue, highX = int.MinValue, highY = int.MinValue;
         foreach (var p in noded.SelectMany(l => l.Points))
         {
@@ -131,12 +144,13 @@ internal sealed class ZonedTriangulation
             foreach (var p in points)
             {
                 var v = triangles.Insert(p);
-                if (ring.Height is { } h) NoteHeight(v, h, ring.Zones);
+                if (ring.HasHeights) NoteHeight(v, ring.HeightAt(Position(p), lattice)!.Value, ring.Zones);
                 if (previous >= 0 && previous != v)
                 {
                     var key = Key(previous, v);
                     if (!flips.TryGetValue(key, out var old)) segments.Add(key);
                     flips[key] = old ^ ring.Zones;
+                    if (ring.IsKept) KeptSides.Add(key);
                 }
 
                 previous = v;
@@ -172,7 +186,7 @@ internal sealed class ZonedTriangulation
     private IEnumerable<Line> Merged(Line[] noded, double apart)
     {
         var cluster = new PointCluster(apart);
-        foreach (var line in noded.OrderBy(l => l.Ring.Zones == 0).ThenBy(l => l.Ring.Height is null))
+        foreach (var line in noded.OrderBy(l => l.Ring.Zones == 0).ThenBy(l => !l.Ring.HasHeights))
         {
             var kept = new List<LatticePoint>();
             foreach (var c in line.Points)

@@ -45,10 +45,11 @@ internal static class GatingBuilder
             alloy, tables.Gating);
         var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
         var footprint = cope.Footprint.Union(drag.Footprint);
-        var layout = GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
+        // Bars lie on a level joint.
+        var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null)]);
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved)]);
     }
 
     /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>
@@ -67,9 +68,13 @@ internal static class GatingBuilder
         throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the joint, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
     }
 
-    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom)
+    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, bool isCarved)
     {
-        if (noRoom)
+        if (isCarved)
+        {
+            yield return new("no-bars", Severity.Note, "Gating bars lie on a level joint, and this one is carved: none are made; the reckoning stands.", Remedy: "Cut the gating by hand to the areas told.");
+        }
+        else if (noRoom)
         {
             yield return new("no-ingate-room", Severity.Warn,
                 "No ingate of the reckoned width fits against the side of the casting, so that no gating bars are made; the reckoning stands.",

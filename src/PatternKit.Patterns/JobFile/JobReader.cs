@@ -113,13 +113,14 @@ public static class JobReader
         if (entry is null) return new();
         const string example = "[parting] once, with its keys below it";
         var s = isMesh
-            ? Section.Open(text, entry, "[parting]", ["at", "match", "recess"], example)
+            ? Section.Open(text, entry, "[parting]", ["at", "match", "recess", "joint"], example)
             : Section.Open(text, entry, "[parting]", ["at", "match"], example, Later.PartingKeys);
         if (isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand") throw text.Refuse(recess.Line, Later.SandRecess);
         double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
             ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
             : null;
-        return new(at, s["match"] is { } m && Values.Flag(text, m));
+        var joint = isMesh && s["joint"] is { } j && Values.Word(text, j, "flat", "carved") == "carved" ? JointKind.Carved : JointKind.Flat;
+        return new(at, s["match"] is { } m && Values.Flag(text, m), joint);
     }
 
     // Kits are compared between machines: the job is listed by its file name, drawings as the job names them.

@@ -3,6 +3,7 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Plates;
 
 namespace PatternKit.Patterns.Kits;
@@ -103,7 +104,11 @@ public sealed record MeasureResult(string Name, double Nominal_mm, double? Patte
 /// <param name="Cost_mm3">Metal added before draft by this height.</param>
 /// <param name="Reason">Why this height.</param>
 public sealed record PartingSummary(
-    double Height_mm, double PatternHeight_mm, double Low_mm, double High_mm, double Ledge_mm, double Cost_mm3, string Reason);
+    double Height_mm, double PatternHeight_mm, double Low_mm, double High_mm, double Ledge_mm, double Cost_mm3, string Reason)
+{
+    /// <summary>The joint where it is not flat; the height is then that around it.</summary>
+    public CarvedJoint? Carved { get; init; }
+}
 
 /// <summary>Weights.</summary>
 /// <param name="Density_kg_m3">Density of the alloy.</param>

@@ -39,7 +39,10 @@ public static class KitBuilder
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
         var lie = job.Mesh is null ? null : MeshCasting.Lie(job, job.Mesh, part, tables);
         var casting = lie is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, allowances);
-        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting);
+        CarvedJoint? carved = null;
+        if (lie is not null && job.Parting.Joint == JointKind.Carved)
+            (lie, carved) = MeshJoint.Laid(job, job.Mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved);
         var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
@@ -69,12 +72,13 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
-        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates") : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
+        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates") : carved is not null ? JointPockets.None(CarvedFindings.NoPockets)
+            : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
         var thinMetal = job.Mesh is { } mesh ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm)) : null;
-        var sandFindings = After(prepared, () => InTheSand(
+        var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
@@ -97,7 +101,7 @@ public static class KitBuilder
             part.Box,
             allowances.Scale,
             KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, plate?.Decisions ?? [], tolerance),
-            new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
+            new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
             pockets.Dowels,
@@ -107,7 +111,7 @@ public static class KitBuilder
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. PrinterBed.Of([.. plate?.Bodies ?? bodies, .. gating?.Bars.Where(b => plate is null || !PlateBuilder.Holds(b)).Select(b => b.Body) ?? []], tables.Printer),
@@ -121,7 +125,7 @@ public static class KitBuilder
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
-            lie is not null ? MeshCasting.Half(job.Mesh!, lie, casting, choice, half, draft, tolerance)
+            lie is not null ? MeshCasting.Half(job.Mesh!, lie, casting, choice, carved, half, draft, tolerance)
             : half == MouldHalf.Cope
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
@@ -193,8 +197,8 @@ public static class KitBuilder
         cope.Standing,
         drag.Standing,
         [
-            .. cope.Upper.Flats().Select(f => (MouldHalf.Cope, f.Height, f.Region)),
-            .. drag.Upper.Flats().Select(f => (MouldHalf.Drag, -f.Height, f.Region)),
+            .. cope.Flats().Select(f => (MouldHalf.Cope, f.Height, f.Region)),
+            .. drag.Flats().Select(f => (MouldHalf.Drag, -f.Height, f.Region)),
         ],
         [.. marks.Select(m => (m.Half, m.Text, m.Region))]);
 

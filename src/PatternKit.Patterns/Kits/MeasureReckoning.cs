@@ -63,5 +63,5 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, PatternFr
     private bool Inside(Vec3 p) => Contains(cope, p.Plan, p.Z) || Contains(drag, p.Plan, -p.Z);
 
     private static bool Contains(HalfMould half, Vec2 p, double z) =>
-        z >= half.Joint_mm && z < half.Upper.At(p).Height && (half.Under is null || -half.Under.At(p).Height <= z);
+        z >= half.JointAt(p) && z < half.Upper.At(p).Height && (half.Under is null || -half.Under.At(p).Height <= z);
 }

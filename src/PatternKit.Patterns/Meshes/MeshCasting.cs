@@ -64,18 +64,24 @@ internal static class MeshCasting
     }
 
     /// <summary>Where it parts, and why.</summary>
-    public static PartingChoice Choice(Job job, MeshLie lie, CastingBody casting)
+    /// <param name="job">The job.</param>
+    /// <param name="lie">How it lies.</param>
+    /// <param name="casting">The casting.</param>
+    /// <param name="carved">Its joint where that is not flat.</param>
+    public static PartingChoice Choice(Job job, MeshLie lie, CastingBody casting, CarvedJoint? carved)
     {
         var scale = casting.Frame.Scale;
         var isLeast = lie.Joint_mm >= lie.Least.Low && lie.Joint_mm <= lie.Least.High;
         var (from, to) = isLeast ? (lie.Least.Low, lie.Least.High) : (lie.Joint_mm, lie.Joint_mm);
         var added_mm3 = (lie.Added_mm3 - lie.Caught_mm3) * Math.Pow(scale, 3);
-        var reason = job.Parting.At_mm is not null ? "given in the job"
+        var reason = carved is not null ? "carved along the parting line, as flat as the part lets it be; the height is that of the joint at the flask"
+            : job.Parting.Joint == JointKind.Carved ? "level, since a flat joint parts as well as a carved one all along the parting line"
+            : job.Parting.At_mm is not null ? "given in the job"
             : lie.FlatBack_mm2 > 0 ? "at an end of the part, where it has a flat back and hardly more must be filled than at best"
             : isLeast ? "where least metal must be added, in the middle of the heights that cost the same" : "at an end of the part, where hardly more must be filled than at best";
         return new(
             Rounded(lie.Joint_mm), casting.Lattice.Snap(scale * lie.Joint_mm), Rounded(from), Rounded(to), added_mm3, lie.Caught_mm3 * Math.Pow(scale, 3), [],
-            string.Create(CultureInfo.InvariantCulture, $"{reason}; {added_mm3:0.#} mm³ of metal added, the same from z = {from:0.###} to {to:0.###} mm"), NoMap, []);
+            string.Create(CultureInfo.InvariantCulture, $"{reason}; {added_mm3:0.#} mm³ of metal added{(carved is null ? string.Create(CultureInfo.InvariantCulture, $", the same from z = {from:0.###} to {to:0.###} mm") : "")}"), NoMap, []);
 
         static double Rounded(double z) => Math.Round(z, 4) + 0.0;
     }
@@ -85,14 +91,22 @@ internal static class MeshCasting
         new(new([], choice.PatternHeight_mm), choice.Trapped_mm3, choice.Added_mm3, [.. MeshFindings.Filled(lie)]);
 
     /// <summary>A half, drafted.</summary>
-    public static HalfMould Half(PartMesh mesh, MeshLie lie, CastingBody casting, PartingChoice choice, MouldHalf half, DraftAngles draft, MeshingTolerance tolerance)
+    public static HalfMould Half(PartMesh mesh, MeshLie lie, CastingBody casting, PartingChoice choice, CarvedJoint? carved, MouldHalf half, DraftAngles draft, MeshingTolerance tolerance)
     {
         var (scale, joint) = (casting.Frame.Scale, choice.PatternHeight_mm);
         var filled_mm3 = (lie.Part_mm3 + lie.Added_mm3) * Math.Pow(scale, 3);
         var body = half == MouldHalf.Cope ? mesh.Body.Mapped(v => scale * v)
             : mesh.Body.MirroredBy(v => new(scale * v.X, scale * v.Y, -scale * v.Z));
-        var terrain = MeshTerrain.Of(body, half == MouldHalf.Cope ? joint : -joint, draft.Outside, casting.Lattice, tolerance.Error_mm);
-        return HalfMould.OfMesh(terrain, filled_mm3 * (half == MouldHalf.Cope ? lie.ShareAbove : 1 - lie.ShareAbove), draft, casting.Lattice, tolerance);
+        var undrafted_mm3 = filled_mm3 * (half == MouldHalf.Cope ? lie.ShareAbove : 1 - lie.ShareAbove);
+        if (carved is not null)
+        {
+            var ground = half == MouldHalf.Cope ? carved.Surface : carved.Surface.Negated();
+            return HalfMould.OfMesh(new TerrainOverGround(Drafted(casting.Lattice.Snap(ground.Range.Low - 1)), ground), carved.Shadow, undrafted_mm3, draft, casting.Lattice, tolerance);
+        }
+
+        return HalfMould.OfMesh(Drafted(half == MouldHalf.Cope ? joint : -joint), undrafted_mm3, draft, casting.Lattice, tolerance);
+
+        DraftedTerrain Drafted(double ground) => MeshTerrain.Of(body, ground, draft.Outside, casting.Lattice, tolerance.Error_mm);
     }
 
     private static double Farthest(Box3 box) => new[] { box.Low.X, box.Low.Y, box.Low.Z, box.High.X, box.High.Y, box.High.Z }.Max(Math.Abs);

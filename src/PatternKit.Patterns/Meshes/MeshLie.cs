@@ -68,12 +68,36 @@ public sealed record MeshLie(
         var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
             up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
-            UprightWalls.Of(mesh, up, joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing)
+            UprightWalls.Of(mesh, up, _ => joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing)
         {
             Least = new(space.Reach.LeastFrom, space.Reach.LeastTo),
             ShareAbove = ShareOver(columns, joint),
             Columns = columns,
             HiddenFacets = new(() => Geometry.Columns.HiddenFacets.Of(mesh, columns, hidden.Regions)),
+        };
+    }
+
+    /// <summary>The same part with a joint that is not flat.</summary>
+    /// <param name="mesh">The mesh, lying as here, z up.</param>
+    /// <param name="level_mm">Height of the joint around.</param>
+    /// <param name="joint">Height of the joint over a place of the plan.</param>
+    /// <param name="table">What counts as a wall.</param>
+    public MeshLie Carved(TriangleMesh mesh, double level_mm, Func<Vec2, double> joint, LyingTable table)
+    {
+        // Measured from the joint, the part lies on a flat one.
+        var columns = MeshColumns.Cast(mesh, Up, Spacing_mm).From(joint);
+        var space = HiddenSpace.Of(columns);
+        var hidden = space.RegionsAt(0, Math.Max(SmallOfPart * Part_mm3, Spacing_mm * Spacing_mm * Spacing_mm));
+        return this with
+        {
+            Joint_mm = level_mm,
+            Caught_mm3 = space.Gaps_mm3,
+            Added_mm3 = space.At(0),
+            Hidden = hidden with { Regions = [.. hidden.Regions.Select(r => r with { Place = r.Place + (joint(r.Place.Plan) * Up) })] },
+            FlatBack_mm2 = 0,
+            Walls = UprightWalls.Of(mesh, Up, p => joint(p.Plan), AskedDraft.Value, double.DegreesToRadians(table.Roof_deg.Value)),
+            Least = new(level_mm, level_mm),
+            ShareAbove = ShareOver(columns, 0),
         };
     }
 

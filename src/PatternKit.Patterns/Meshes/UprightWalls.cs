@@ -21,10 +21,10 @@ public sealed record UprightWalls(double Area_mm2, double Leaning_mm2, double Wh
     /// <summary>Sums up facets.</summary>
     /// <param name="mesh">The mesh.</param>
     /// <param name="up">Unit vector of the draw.</param>
-    /// <param name="joint_mm">Height along it from which the mesh is drawn to either side.</param>
+    /// <param name="joint">Height along it from which the mesh is drawn to either side, at a place.</param>
     /// <param name="asked">Draft, radians.</param>
     /// <param name="roof">What leans over by more, radians, is no wall but the ceiling of a recess, or an undercut, which is told by its volume.</param>
-    public static UprightWalls Of(TriangleMesh mesh, Vec3 up, double joint_mm, double asked, double roof)
+    public static UprightWalls Of(TriangleMesh mesh, Vec3 up, Func<Vec3, double> joint, double asked, double roof)
     {
         double area = 0, leaning = 0, whole = 0, least = asked, largest = 0;
         Vec3? at = null;
@@ -37,7 +37,7 @@ public sealed record UprightWalls(double Area_mm2, double Leaning_mm2, double Wh
             whole += size;
             if (size == 0) continue;
             var middle = (1 / 3.0) * (mesh.Vertices[f.A] + mesh.Vertices[f.B] + mesh.Vertices[f.C]);
-            var along = Vec3.Dot(middle, up) >= joint_mm ? Vec3.Dot(n, up) : -Vec3.Dot(n, up);
+            var along = Vec3.Dot(middle, up) >= joint(middle) ? Vec3.Dot(n, up) : -Vec3.Dot(n, up);
             var draft = Math.Asin(Math.Clamp(along / n.Length, -1, 1));
             if (draft >= asked - Slack || draft <= -roof) continue;
             area += size;

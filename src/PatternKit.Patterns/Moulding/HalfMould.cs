@@ -32,6 +32,8 @@ public sealed class HalfMould
     private readonly MeshingTolerance tolerance;
     private readonly FilletedTerrain? rounded;
     private readonly double? meshUndrafted_mm3;
+    private readonly TerrainOverGround? carved;
+    private readonly PlanRegion? shadow;
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
     private readonly Task<FilletedTerrain>? underFilleted;
@@ -54,6 +56,9 @@ public sealed class HalfMould
         (cells, plateaus, this.draft, this.lattice, this.tolerance) = ([], upper.Plateaus, draft, lattice, tolerance);
         (Joint_mm, Upper, meshUndrafted_mm3) = (upper.GroundHeight, upper, undrafted_mm3);
     }
+
+    private HalfMould(TerrainOverGround upper, PlanRegion shadow, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
+        : this(upper.Whole, undrafted_mm3, draft, lattice, tolerance) => (Joint_mm, carved, this.shadow) = (upper.Ground.Level, upper, shadow);
 
     private HalfMould(HalfMould narrower, PlanRegion footprint, double reach)
         : this(narrower.cells, narrower.Joint_mm, narrower.draft, narrower.lattice, narrower.tolerance) =>
@@ -89,7 +94,7 @@ public sealed class HalfMould
         }
     }
 
-    /// <summary>Height of the joint in this half's frame.</summary>
+    /// <summary>Height of the joint in this half's frame; of one that is not flat, that around it.</summary>
     public double Joint_mm { get; }
 
     /// <summary>Height of the face of the plate that the half stands on; null without one.</summary>
@@ -101,6 +106,9 @@ public sealed class HalfMould
     /// <summary>Faces of what else stands on the plate.</summary>
     private PlanRegion OnPlateBeside { get; init; } = PlanRegion.Empty;
 
+    /// <summary>Whether the joint is not flat.</summary>
+    public bool IsCarved => carved is not null;
+
     /// <summary>The drafted upper terrain, without fillets.</summary>
     public DraftedTerrain Upper { get; }
 
@@ -108,7 +116,7 @@ public sealed class HalfMould
     public DraftedTerrain? Under { get; }
 
     /// <summary>Where the half touches the joint or hangs over it.</summary>
-    public PlanRegion Footprint => Upper.Above(Joint_mm);
+    public PlanRegion Footprint => carved?.Footprint ?? Upper.Above(Joint_mm);
 
     /// <summary>Whether there is nothing in this half.</summary>
     public bool IsEmpty => Footprint.IsEmpty;
@@ -151,6 +159,22 @@ public sealed class HalfMould
             [.. ColumnMapBuilder.Build(prisms, fine.Step).Cells.Where(c => !c.Solid.IsEmpty).Select(c => new TerrainCell(c.Region, c.Solid[^1].High, back, true, false))];
         return new(standing, back, draft with { Inset = 0 }, fine, tolerance) { PlateFace_mm = face, OnPlateBeside = PlanRegion.Union(beside.Select(o => o.Region)) };
     }
+
+    /// <summary>A half of a part that is a mesh, solid from a joint up that is not flat.</summary>
+    /// <param name="upper">Its drafted terrain, drawn upward, on the joint.</param>
+    /// <param name="shadow">The part in plan, before draft.</param>
+    /// <param name="undrafted_mm3">Volume of the half before draft, filled.</param>
+    /// <param name="draft">Angles.</param>
+    /// <param name="lattice">Where its corners are.</param>
+    /// <param name="tolerance">Of its surfaces.</param>
+    public static HalfMould OfMesh(TerrainOverGround upper, PlanRegion shadow, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
+        new(upper, shadow, undrafted_mm3, draft, lattice, tolerance);
+
+    /// <summary>Height of the joint over a place of the plan, in this half's frame.</summary>
+    public double JointAt(Vec2 p) => carved?.Ground.At(p).Height ?? Joint_mm;
+
+    /// <summary>The flats of the upper surface, highest first.</summary>
+    public IEnumerable<Plateau> Flats() => carved?.Flats() ?? Upper.Flats();
 
     /// <summary>This half widened so that its footprint reaches another's where both have their walls in common.</summary>
     /// <param name="footprint">The footprint to reach.</param>
@@ -198,21 +222,21 @@ public sealed class HalfMould
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
     public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
         TerrainSolid.Build(
-            meshable?.GetAwaiter().GetResult() ?? (ITerrain)Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance);
+            meshable?.GetAwaiter().GetResult() ?? (ITerrain?)carved ?? Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() => meshUndrafted_mm3 ??
         cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
 
     /// <summary>Volume of the half after draft and before fillets, mm³; that of a mesh to about a ten-thousandth.</summary>
-    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Upper) :
+    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of((ITerrain?)carved ?? Upper) :
         PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
 
     /// <summary>A place where sand of the other half stands above the joint; null where none does.</summary>
     public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => meshUndrafted_mm3 is not null ? Upper.GroundAbove(Joint_mm) : PlanRegion.Union(plateaus.Select(p => p.Region));
+    public PlanRegion UndraftedFootprint() => shadow ?? (meshUndrafted_mm3 is not null ? Upper.GroundAbove(Joint_mm) : PlanRegion.Union(plateaus.Select(p => p.Region)));
 
     /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
     public IEnumerable<PlanRegion> ClosedHoles() =>
@@ -273,7 +297,7 @@ public sealed class HalfMould
     internal double Thickness(Vec2 p) => Math.Max(0, SignedThickness(p));
 
     /// <summary>Negative where a recess from below reaches above one from above.</summary>
-    private double SignedThickness(Vec2 p) => Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm));
+    private double SignedThickness(Vec2 p) => carved?.Over(p) ?? Upper.At(p).Height - Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm));
 
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;

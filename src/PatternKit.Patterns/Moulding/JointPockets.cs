@@ -18,7 +18,7 @@ internal sealed record JointPockets(
 {
     /// <summary>Nothing is sunk in.</summary>
     /// <param name="why">In the words of the dowel rule.</param>
-    public static JointPockets None(string why) => new([], why, "", [], []);
+    public static JointPockets None(string why) => new([], why, "common practice", [], []);
 
     /// <summary>Places them, the dowels first.</summary>
     /// <param name="job">The job.</param>

@@ -18,14 +18,14 @@ public static class PlacedHalves
     public static KitBody? Body(HalfMould mould, MouldHalf half, ImmutableArray<UprightPocket> pockets)
     {
         var mesh = mould.Body(pockets);
-        return mesh.Facets.IsEmpty ? null : Place(half == MouldHalf.Cope ? "cope" : "drag", half, mesh, mould.Joint_mm, pockets);
+        return mesh.Facets.IsEmpty ? null : Place(half == MouldHalf.Cope ? "cope" : "drag", half, mesh, mould.IsCarved ? mesh.Bounds().Low.Z : mould.Joint_mm, pockets);
     }
 
     /// <summary>A body that was made on the joint with its draw upward, in its place in the mould and on the printer's bed.</summary>
     /// <param name="name">Its name, and that of its file.</param>
     /// <param name="half">Where it lies.</param>
     /// <param name="mesh">The body; one of the drag as a mirror image in z.</param>
-    /// <param name="joint">Height of the joint in the body's frame.</param>
+    /// <param name="joint">Height of the joint in the body's frame; of one that is not flat, its lowest, which lies on the bed.</param>
     /// <param name="pockets">Sunk into its parting face.</param>
     public static KitBody Place(string name, MouldHalf half, TriangleMesh mesh, double joint, ImmutableArray<UprightPocket> pockets)
     {

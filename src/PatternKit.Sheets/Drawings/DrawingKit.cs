@@ -13,6 +13,8 @@ namespace PatternKit.Sheets.Drawings;
 internal static class DrawingKit
 {
     public const string Parting = "PARTING";
+    public const string PartingLine = "PARTING_LINE";
+    public const string PartingLineInSpace = "PARTING_LINE_3D";
     public const string Section = "SECTION";
     public const string OutlineCope = "OUTLINE_COPE";
     public const string OutlineDrag = "OUTLINE_DRAG";

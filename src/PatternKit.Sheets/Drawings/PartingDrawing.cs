@@ -1,5 +1,6 @@
 using PatternKit.Exchange.Dxf;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
@@ -20,6 +21,8 @@ internal static class PartingDrawing
             .. DrawingKit.Region(DrawingKit.Parting, footprint),
             .. DrawingKit.Region(DrawingKit.OutlineCope, cope),
             .. DrawingKit.Region(DrawingKit.OutlineDrag, drag),
+            .. (kit.Parting.Carved?.Line ?? []).Select(l => new DxfPath(DrawingKit.PartingLine, PlanPath.Polygon([.. l.Select(p => p.Plan)]))),
+            .. (kit.Parting.Carved?.Line ?? []).Select(l => new DxfSpaceLine(DrawingKit.PartingLineInSpace, l, true)),
             .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
             .. kit.Dowels.SelectMany((d, i) => DrawingKit.Label(d.At_mm + new Vec2((d.Hole_mm / 2) + 1, (d.Hole_mm / 2) + 1), PartingPlan.DowelName(i))),
             .. kit.Handling.SelectMany(h => DrawingKit.Handling(h)),
@@ -28,7 +31,7 @@ internal static class PartingDrawing
             .. DrawingKit.Labels(low - new Vec2(0, 10),
             [
                 kit.Job.Title,
-                Invariant($"Parting plan seen from above, pattern millimetres, joint at z {kit.Parting.PatternHeight_mm:0.###} mm, revision {Revision.Of(kit.Job)}"),
+                Invariant($"Parting plan seen from above, pattern millimetres, joint {(kit.Parting.Carved is null ? "" : "carved, level at the flask ")}at z {kit.Parting.PatternHeight_mm:0.###} mm, revision {Revision.Of(kit.Job)}"),
                 .. kit.Dowels.Select((d, i) => Invariant($"{PartingPlan.DowelName(i)}: dowel %%c{d.Diameter_mm:0.###}, hole %%c{d.Hole_mm:0.###}, {d.Depth_mm:0.###} mm deep in each half")),
                 .. ScrewNames.Screws(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, {s.Screw.Thread} insert, hole %%c{s.Screw.Hole_mm:0.###}, {s.Screw.Depth_mm:0.###} mm deep from the joint face")),
                 .. ScrewNames.Seats(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, seat {s.Seat.Length_mm:0.###} x {s.Seat.Width_mm:0.###}, {s.Seat.Depth_mm:0.###} mm deep, for a plate of {s.Seat.Plate}").Replace('×', 'x')),
@@ -38,6 +41,7 @@ internal static class PartingDrawing
         DxfLayer[] layers =
         [
             new(DrawingKit.Parting), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed),
+            .. kit.Parting.Carved is null ? Array.Empty<DxfLayer>() : [new(DrawingKit.PartingLine), new(DrawingKit.PartingLineInSpace)],
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
         ];
         return DrawingKit.Write(layers, entities);

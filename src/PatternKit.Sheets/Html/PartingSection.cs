@@ -1,5 +1,6 @@
 using System.Xml.Linq;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parting;
 using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
@@ -17,11 +18,12 @@ internal static class PartingSection
             Tag("p", parting.Reason),
             Table("Height of the joint", ["What", "#Value"],
             [
-                ["Joint in the part, job z", numbers.Length(parting.Height_mm)],
+                [parting.Carved is null ? "Joint in the part, job z" : "Joint at the flask, job z", numbers.Length(parting.Height_mm)],
                 ["The same in the pattern", numbers.Length(parting.PatternHeight_mm)],
                 ["Heights of equal cost, job z", $"{numbers.Length(parting.Low_mm)} to {numbers.Length(parting.High_mm)}"],
                 ["Metal added to make it draw, before draft", numbers.Volume(parting.Cost_mm3)],
                 ["Widest ledge of one half over the other", numbers.Length(parting.Ledge_mm)],
+                .. parting.Carved is { } carved ? Carved(carved, numbers) : [],
             ]),
             Plan(kit, numbers),
             SectionView.Draw(kit, numbers) is { } section ? Tag("figure", Box("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
@@ -34,6 +36,14 @@ internal static class PartingSection
                 })),
             HandlingTables.Make(kit, numbers));
     }
+
+    private static object?[][] Carved(CarvedJoint joint, SheetNumbers numbers) =>
+    [
+        ["The carved joint goes below the flask's by", numbers.Length(joint.Off.Below_mm)],
+        ["And above it by", numbers.Length(joint.Off.Above_mm)],
+        ["Steepest slope of the parting line", SheetNumbers.Angle(Math.Atan(joint.Slope))],
+        ["Steepest slope of the joint", SheetNumbers.Angle(Math.Atan(joint.Surface.Steepest().Slope))],
+    ];
 
     private static XElement? Plan(Kit kit, SheetNumbers numbers)
     {

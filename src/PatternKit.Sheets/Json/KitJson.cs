@@ -125,6 +125,16 @@ internal sealed partial class KitJson
         Number("ledge_mm", parting.Ledge_mm);
         Number("cost_mm3", parting.Cost_mm3);
         Text("reason", parting.Reason);
+        if (parting.Carved is not { } carved) return;
+        Object("carved", () =>
+        {
+            Number("below_mm", carved.Off.Below_mm);
+            Number("above_mm", carved.Off.Above_mm);
+            Number("line_slope_deg", Math.Atan(carved.Slope) * Degree);
+            Number("steepest_deg", Math.Atan(carved.Surface.Steepest().Slope) * Degree);
+            Numbers("low_mm", carved.Surface.LowCorner.X, carved.Surface.LowCorner.Y);
+            Numbers("high_mm", carved.Surface.HighCorner.X, carved.Surface.HighCorner.Y);
+        });
     });
 
     private void Bridge(VolumeBridge bridge) => Object("volume_bridge", () =>

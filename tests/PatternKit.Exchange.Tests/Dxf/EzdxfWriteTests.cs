@@ -74,6 +74,21 @@ public sealed class EzdxfWriteTests
     }
 
     [Fact]
+    public void Lines_in_space_are_read_with_their_heights()
+    {
+        Vec3[] corners = [new(0, 0, -3.25), new(40, 0, 1.5), new(40, 20, 6), new(0, 20, 0.125)];
+        var found = Check(new(DxfUnit.Millimetre, [new("LINE")], [new DxfSpaceLine("LINE", [.. corners], true), new DxfSpaceLine("LINE", [.. corners[..2]], false)]));
+        Sound(found);
+        var entities = found.GetProperty("entities").EnumerateArray().ToList();
+        Assert.All(entities, e => Assert.Equal(("POLYLINE", "LINE"), (e.GetProperty("type").GetString(), e.GetProperty("layer").GetString())));
+        Assert.Equal(corners.SelectMany(c => new[] { c.X, c.Y, c.Z }), Numbers(entities[0]));
+        Assert.Equal(corners[..2].SelectMany(c => new[] { c.X, c.Y, c.Z }), Numbers(entities[1]));
+        Assert.Equal([true, false], entities.Select(e => e.GetProperty("closed").GetBoolean()));
+        Assert.Equal([0.0, 0, 0], found.GetProperty("extmin").EnumerateArray().Select(n => n.GetDouble()));
+        Assert.Equal([40.0, 20, 0], found.GetProperty("extmax").EnumerateArray().Select(n => n.GetDouble()));
+    }
+
+    [Fact]
     public void An_empty_drawing_in_inches_is_sound()
     {
         var found = Check(new(DxfUnit.Inch, [], []));

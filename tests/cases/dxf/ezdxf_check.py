@@ -18,6 +18,8 @@ def content(e):
         return [*e.dxf.center, e.dxf.radius]
     if kind == "LWPOLYLINE":
         return [x for p in e.get_points("xyb") for x in p]
+    if kind == "POLYLINE":
+        return [x for v in e.vertices for x in v.dxf.location]
     if kind == "TEXT":
         return [*e.dxf.insert, e.dxf.height, e.dxf.rotation]
     if kind == "POINT":
@@ -38,7 +40,7 @@ print(json.dumps({
     "entities": [{
         "type": e.dxftype(),
         "layer": e.dxf.layer,
-        "closed": bool(getattr(e, "closed", False)),
+        "closed": bool(getattr(e, "closed", False) or getattr(e, "is_closed", False) is True),
         "text": e.dxf.get("text", "") if e.dxftype() == "TEXT" else "",
         "numbers": content(e),
     } for e in doc.modelspace()],

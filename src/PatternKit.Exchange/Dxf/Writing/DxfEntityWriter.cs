@@ -15,6 +15,9 @@ internal static class DxfEntityWriter
             case DxfPath path:
                 Path(groups, path, owner);
                 break;
+            case DxfSpaceLine line:
+                SpaceLine(groups, line, owner);
+                break;
             case DxfText text:
                 Begin(groups, "TEXT", "AcDbText", text.Layer, owner);
                 groups.AddPoint(10, text.At.X, text.At.Y);
@@ -75,6 +78,29 @@ internal static class DxfEntityWriter
         }
     }
 
+    // Flag 8: in three dimensions; 32: a vertex of such a line. The vertices are records of their own, owned by the line, and SEQEND ends them.
+    private static void SpaceLine(DxfGroups groups, DxfSpaceLine line, string owner)
+    {
+        var handle = Begin(groups, "POLYLINE", "AcDb3dPolyline", line.Layer, owner);
+        groups.AddPoint(10, 0, 0);
+        groups.Add(70, line.IsClosed ? 9 : 8);
+        foreach (var p in line.Points)
+        {
+            Begin(groups, "VERTEX", "AcDbVertex", line.Layer, handle);
+            groups.Add(100, "AcDb3dPolylineVertex");
+            groups.Add(10, p.X);
+            groups.Add(20, p.Y);
+            groups.Add(30, p.Z);
+            groups.Add(70, 32);
+        }
+
+        groups.Add(0, "SEQEND");
+        groups.Add(5, groups.NewHandle());
+        groups.Add(330, handle);
+        groups.Add(100, "AcDbEntity");
+        groups.Add(8, line.Layer);
+    }
+
     private static void Round(DxfGroups groups, string type, string layer, string owner, Vec2 centre, double radius)
     {
         Begin(groups, type, "AcDbCircle", layer, owner);
@@ -88,13 +114,15 @@ internal static class DxfEntityWriter
         return degrees < 0 ? degrees + 360 : degrees;
     }
 
-    private static void Begin(DxfGroups groups, string type, string subclass, string layer, string owner)
+    private static string Begin(DxfGroups groups, string type, string subclass, string layer, string owner)
     {
+        var handle = groups.NewHandle();
         groups.Add(0, type);
-        groups.Add(5, groups.NewHandle());
+        groups.Add(5, handle);
         groups.Add(330, owner);
         groups.Add(100, "AcDbEntity");
         groups.Add(8, layer);
         groups.Add(100, subclass);
+        return handle;
     }
 }
