@@ -6,7 +6,7 @@ namespace PatternKit.Foundry;
 
 /// <summary>
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
-/// with a shop's own alloys, sands and pouring. Safe to share between threads.
+/// with a shop's own alloys, sands, pouring and printer. Safe to share between threads.
 /// </summary>
 public sealed class FoundryTables
 {
@@ -28,7 +28,9 @@ public sealed class FoundryTables
         DrawTable drawCheck,
         LyingTable lying,
         OriginalTable originals,
-        GatingTables gating)
+        PlateTable plates,
+        GatingTables gating,
+        Printer? printer = null)
     {
         Alloys = alloys;
         Sands = sands;
@@ -45,7 +47,9 @@ public sealed class FoundryTables
         DrawCheck = drawCheck;
         Lying = lying;
         Originals = originals;
+        Plates = plates;
         Gating = gating;
+        Printer = printer;
     }
 
     /// <summary>The built-in tables, parsed once.</summary>
@@ -96,8 +100,14 @@ public sealed class FoundryTables
     /// <summary>When a part will do as its own pattern.</summary>
     public OriginalTable Originals { get; }
 
+    /// <summary>Pattern plates.</summary>
+    public PlateTable Plates { get; }
+
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
+
+    /// <summary>The shop's printer; null where it gives none.</summary>
+    public Printer? Printer { get; }
 
     /// <summary>An alloy by its key or one of its other designations.</summary>
     /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
@@ -117,7 +127,7 @@ public sealed class FoundryTables
         [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
 
     /// <summary>
-    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c> and <c>[pouring]</c> of a shop file merged in: a known key is
+    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[pouring]</c> and <c>[printer]</c> of a shop file merged in: a known key is
     /// changed in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
     /// Other tables of the file belong to other readers and are left alone here.
     /// </summary>
@@ -131,13 +141,16 @@ public sealed class FoundryTables
         var alloys = Merged(file, "alloys", sourceName, unsourced, Alloys, a => a.Key, AlloyReader.Read);
         var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
-        var gating = file.Find("pouring") switch
+        var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
+        var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Originals, Plates, gating, printer);
+
+        RowReader? Own(string name) => file.Find(name) switch
         {
-            null => Gating,
-            TomlMap pouring => GatingTableReader.Shop(Gating, new RowReader(sourceName, "pouring", pouring, unsourced)),
-            var other => throw new TableException(sourceName, "pouring", other.Line, $"is {other.Kind}; expected a table [pouring]."),
+            null => null,
+            TomlMap table => new(sourceName, name, table, unsourced),
+            var other => throw new TableException(sourceName, name, other.Line, $"is {other.Kind}; expected a table [{name}]."),
         };
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Originals, gating);
     }
 
     private static FoundryTables Load()
@@ -166,6 +179,7 @@ public sealed class FoundryTables
             DrawTable.Read(Whole("draw.toml")),
             LyingTable.Read(Whole("lying.toml")),
             OriginalTable.Read(Whole("originals.toml")),
+            PlateTable.Read(Whole("plates.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

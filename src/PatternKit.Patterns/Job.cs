@@ -170,6 +170,30 @@ public sealed record GatingSettings(
     Geometry.Numerics.Vec2? At_mm = null,
     int? Ingates = null);
 
+/// <summary>In what form patterns stand on plates.</summary>
+public enum PlateKind
+{
+    /// <summary>One plate with the cope's pattern on one face and the drag's on the other; printed as two halves that are joined back to back.</summary>
+    Match,
+
+    /// <summary>A plate for each half of the mould that has something in it.</summary>
+    Boards,
+}
+
+/// <summary>A pin of the flask that goes through the plate.</summary>
+/// <param name="At_mm">From the middle of the plate, seen from above.</param>
+/// <param name="Diameter_mm">Of the pin.</param>
+public sealed record FlaskPin(Geometry.Numerics.Vec2 At_mm, double Diameter_mm);
+
+/// <summary>What the job says of plates; null means by rule.</summary>
+/// <param name="Kind">In what form.</param>
+/// <param name="Size_mm">Length along x and width along y.</param>
+/// <param name="Thickness_mm">Of the whole plate.</param>
+/// <param name="Fillet_mm">Radius where something meets the face; 0 for none.</param>
+/// <param name="Pins">Of the flask; none when left out.</param>
+public sealed record PlateSettings(
+    PlateKind Kind, (double Length_mm, double Width_mm)? Size_mm = null, double? Thickness_mm = null, double? Fillet_mm = null, ImmutableArray<FlaskPin> Pins = default);
+
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>
 /// <param name="Nominal_mm">The size on the finished part.</param>
@@ -216,4 +240,7 @@ public sealed record Job(
 
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }
+
+    /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
+    public PlateSettings? Plate { get; init; }
 }

@@ -171,7 +171,8 @@ public sealed class MakeTests
     }
 
     [Theory]
-    [InlineData("[printer]\nbed = 200\n", "line 1", "printer")]
+    [InlineData("[printer]\nbed = 200\n", "bed_mm", "printer")]
+    [InlineData("[flasks]\nsize = 200\n", "line 1", "flasks")]
     [InlineData("rate = 3\n", "line 1", "rate")]
     [InlineData("[alloys.AlSi7Mg.density]\nkg_m3 = -1\n", "alloys.AlSi7Mg", "shop.toml")]
     [InlineData("[alloys\n", "shop.toml", "line 1")]

@@ -193,6 +193,25 @@ public sealed class DraftedTerrain : ITerrain
         return CutOff(new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface));
     }
 
+    /// <summary>The terrain where it is higher than a level, false elsewhere; quicker than to ask how high it is.</summary>
+    internal bool TryAtLeast(Vec2 p, double level, out TerrainSample sample)
+    {
+        sample = new(GroundHeight, default, Ground);
+        if (GroundHeight <= level)
+        {
+            var s = envelope.AtLeast(p, level);
+            if (s.Primitive < 0) return false;
+            sample = new(s.Value, s.Gradient, envelope.Primitives.ItemRef(s.Primitive).Surface);
+        }
+        else
+        {
+            sample = At(p);
+        }
+
+        sample = CutOff(sample);
+        return true;
+    }
+
     /// <summary>A sample of a surface that is cut off where this terrain is.</summary>
     internal TerrainSample CutOff(TerrainSample sample) => sample.Height >= Cap ? new(Cap, default, Capped) : sample;
 

@@ -208,7 +208,8 @@ public sealed class FilletedTerrain : ITerrain
             (before, cuts) = (cuts, []);
         }
 
-        foreach (var line in ball.TopArcs(chord)) yield return line;
+        // Where a larger ball of another floor rolls up the same corner, nothing of this one is seen.
+        foreach (var line in ball.TopArcs(chord).Where(l => l.Any(p => IsOf(ball, p)))) yield return line;
     }
 
     private TerrainSample Highest(Vec2 p, TerrainSample sharp)
@@ -218,6 +219,12 @@ public sealed class FilletedTerrain : ITerrain
             if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
                 best = raised with { Surface = firstSurface[i] + raised.Surface };
         return terrain.CutOff(best);
+    }
+
+    private bool IsOf(RollingBall ball, Vec2 p)
+    {
+        var surface = Highest(p, terrain.At(p)).Surface;
+        return surface >= terrain.SurfaceCount && !IsEdge(surface) && balls[BallOf(surface)] == ball;
     }
 
     private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);

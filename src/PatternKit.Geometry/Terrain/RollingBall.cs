@@ -87,18 +87,18 @@ internal sealed class RollingBall
         if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y || Rests(p, terrain.Height, terrain.Gradient)) return false;
         if (!ramps.Contains(terrain.Surface))
         {
-            var own = resting.At(p);
-            if (own.Height < terrain.Height - Rounding && Rests(p, own.Height, own.Gradient)) return false;
+            if (!resting.Exceeds(p, terrain.Height - Rounding) && resting.At(p) is var own && Rests(p, own.Height, own.Gradient)) return false;
         }
 
         var valley = valleys.At(p, -terrain.Height);
         raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
         if (raised.Height <= terrain.Height) return false;
-        var limit = bound.At(p);
-        if (-limit.Height <= floor + Rounding) return false;
-        var above = offset.At(p);
-        if (above.Height - Radius < raised.Height) raised = new(above.Height - Radius, above.Gradient, valleys.Primitives.Length + 2 + above.Surface);
-        if (-limit.Height < raised.Height) raised = new(-limit.Height, -limit.Gradient, valleys.Primitives.Length + offset.SurfaceCount + 4 + limit.Surface);
+        // Of both only what cuts off is asked for: that is quicker than how high they are.
+        var isCut = bound.TryAtLeast(p, Math.Min(-raised.Height, -floor - Rounding), out var limit);
+        if (isCut && -limit.Height <= floor + Rounding) return false;
+        if (!offset.Exceeds(p, raised.Height + Radius) && offset.At(p) is var above && above.Height - Radius < raised.Height)
+            raised = new(above.Height - Radius, above.Gradient, valleys.Primitives.Length + 2 + above.Surface);
+        if (isCut && -limit.Height < raised.Height) raised = new(-limit.Height, -limit.Gradient, valleys.Primitives.Length + offset.SurfaceCount + 4 + limit.Surface);
         return raised.Height > terrain.Height;
     }
 

@@ -8,13 +8,20 @@ namespace PatternKit.Geometry.Terrain;
 /// Joins an upper and a lower terrain mesh with the same rim to one closed mesh. Where the rim touches itself, every
 /// sector of the domain gets a vertex of its own, so the result is manifold at vertices too.
 /// </summary>
-internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, ImmutableArray<double> pocketDepths)
+/// <param name="top">The upper mesh.</param>
+/// <param name="bottom">The lower one.</param>
+/// <param name="pocketDepths">Of pockets sunk from the lower one.</param>
+/// <param name="upright">Points of the rim at which upright walls join both; each stands on whole rings of it.</param>
+internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, ImmutableArray<double> pocketDepths, IReadOnlySet<Vec2> upright)
 {
     private readonly ImmutableArray<Vec3>.Builder vertices = ImmutableArray.CreateBuilder<Vec3>();
     private readonly ImmutableArray<Facet>.Builder facets = ImmutableArray.CreateBuilder<Facet>();
 
     /// <summary>Rim vertices by the rim edge that starts in their sector, given by its ends.</summary>
     private readonly Dictionary<(Vec2, Vec2), int> rimVertices = [];
+
+    /// <summary>The lower ends of upright walls at the rim, by the same edges.</summary>
+    private readonly Dictionary<(Vec2, Vec2), int> footVertices = [];
 
     /// <summary>The pocket to the left of a directed edge of the underside.</summary>
     private readonly Dictionary<(int From, int To), int> pocketAt = [];
@@ -31,11 +38,18 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
             vertices.Add(At(top, from, 0));
         }
 
-        var upper = new Corners(top, this);
+        foreach (var (from, to) in bottom.Rim.Where(e => upright.Contains(bottom.Points[e.From])))
+        {
+            footVertices.Add((bottom.Points[from], bottom.Points[to]), vertices.Count);
+            vertices.Add(At(bottom, from, 0));
+        }
+
+        var upper = new Corners(top, this, rimVertices);
         foreach (var f in top.Facets) facets.Add(new(upper.Of(f, f.A), upper.Of(f, f.B), upper.Of(f, f.C)));
-        var lower = new Corners(bottom, this);
+        var lower = new Corners(bottom, this, footVertices.Count == 0 ? rimVertices : new(footVertices.Concat(rimVertices.Where(r => !upright.Contains(r.Key.Item1)))));
         foreach (var f in bottom.Facets.Where(f => f.Pocket < 0)) facets.Add(new(lower.Of(f, f.A), lower.Of(f, f.C), lower.Of(f, f.B)));
         AddPockets(lower);
+        AddUprightWalls();
         return new(vertices.ToImmutable(), facets.ToImmutable());
     }
 
@@ -67,6 +81,19 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
         }
     }
 
+    /// <summary>The body lies to the left of every edge of the rim: walls face right.</summary>
+    private void AddUprightWalls()
+    {
+        var next = top.Rim.Where(e => upright.Contains(top.Points[e.From])).ToDictionary(e => top.Points[e.From], e => top.Points[e.To]);
+        foreach (var (from, to) in next)
+        {
+            var (a, b) = (rimVertices[(from, to)], rimVertices[(to, next[to])]);
+            var (footA, footB) = (footVertices[(from, to)], footVertices[(to, next[to])]);
+            facets.Add(new(b, a, footA));
+            facets.Add(new(b, footA, footB));
+        }
+    }
+
     private static (int From, int To)[] Edges(PlanFacet f) => [(f.A, f.B), (f.B, f.C), (f.C, f.A)];
 
     private int Ceiling(int pocket, int v)
@@ -81,13 +108,14 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
     {
         private readonly TerrainMesh mesh;
         private readonly SolidStitcher owner;
+        private readonly Dictionary<(Vec2, Vec2), int> onRim;
         private readonly Dictionary<int, List<int>> rimFrom = [];
         private readonly Dictionary<(int, int), PlanFacet> facetAt = [];
         private readonly Dictionary<int, int> inner = [];
 
-        public Corners(TerrainMesh mesh, SolidStitcher owner)
+        public Corners(TerrainMesh mesh, SolidStitcher owner, Dictionary<(Vec2, Vec2), int> onRim)
         {
-            (this.mesh, this.owner) = (mesh, owner);
+            (this.mesh, this.owner, this.onRim) = (mesh, owner, onRim);
             foreach (var (from, to) in mesh.Rim)
             {
                 if (!rimFrom.TryGetValue(from, out var targets)) rimFrom.Add(from, targets = []);
@@ -109,7 +137,7 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
             if (rimFrom.TryGetValue(v, out var targets))
             {
                 var to = targets.Count == 1 ? targets[0] : SectorOf(f, v, targets);
-                return owner.rimVertices[(mesh.Points[v], mesh.Points[to])];
+                return onRim[(mesh.Points[v], mesh.Points[to])];
             }
 
             if (inner.TryGetValue(v, out var known)) return known;

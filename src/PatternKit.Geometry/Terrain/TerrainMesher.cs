@@ -32,7 +32,7 @@ internal sealed partial class TerrainMesher
     /// <summary>Zone bit of pockets sunk from the terrain.</summary>
     public const int Pocket = 2;
 
-    /// <summary>Where a triangle is compared with the terrain, in parts of its two sides.</summary>
+    /// <summary>Where a triangle is compared with the terrain, in parts of its two sides: inside, in the middles of its sides, near its corners.</summary>
     private static readonly (double U, double V)[] Samples = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
 
     /// <summary>Where further surfaces are looked for in one with too little draft.</summary>
@@ -50,6 +50,9 @@ internal sealed partial class TerrainMesher
     private readonly List<double> heights = [];
     private readonly List<int> versions = [];
     private readonly HashSet<int> dirty = [];
+
+    /// <summary>The terrain in the middle between two points, lower number first: most sides are looked at several times.</summary>
+    private readonly Dictionary<(int, int), TerrainSample> middles = [];
 
     /// <summary>Points of a rim that no inner edge may join, once chords are lifted off it.</summary>
     private readonly HashSet<int> rim = [];
@@ -184,6 +187,7 @@ internal sealed partial class TerrainMesher
     /// <summary>Inspects triangles of the domain and queues those that are out of tolerance.</summary>
     private void Note(int[] candidates)
     {
+        LookUpMiddles(candidates);
         var inspections = new Inspection[candidates.Length];
         if (candidates.Length > 16) Parallel.For(0, candidates.Length, i => inspections[i] = Inspect(candidates[i]));
         else for (var i = 0; i < candidates.Length; i++) inspections[i] = Inspect(candidates[i]);
@@ -210,9 +214,7 @@ internal sealed partial class TerrainMesher
         var limit = double.PositiveInfinity;
         for (var i = 0; i < Samples.Length; i++)
         {
-            var (u, v) = Samples[i];
-            var p = a + (u * (b - a)) + (v * (c - a));
-            var s = field.At(p);
+            var s = Sampled(t, i, out var p);
             var error = Off(s, plane.Height + Vec2.Dot(plane.Gradient, p - a), plane.Gradient);
             if (error > worst) (worst, worstPoint) = (error, p);
             if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
@@ -239,20 +241,58 @@ internal sealed partial class TerrainMesher
     /// <summary>The error of a triangle, slivers too; or, where it is no less than <paramref name="enough"/>, some number that is not either.</summary>
     private double Error(int t, double enough)
     {
-        var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+        var a = zoned.Corner(t, 0);
         var (gradient, height) = (Gradient(t), heights[triangles.Origin(3 * t)]);
         var worst = 0.0;
         for (var i = 0; i < Samples.Length && worst < enough; i++)
         {
-            var (u, v) = Samples[i];
-            var p = a + (u * (b - a)) + (v * (c - a));
-            var s = field.At(p);
+            var s = Sampled(t, i, out var p);
             worst = Math.Max(worst, Off(s, height + Vec2.Dot(gradient, p - a), gradient));
             if (i == 0 && field.SteepestFacet(s.Surface) is var limit && gradient.LengthSquared > limit * limit) worst = Math.Max(worst, TooSteep(gradient, limit));
         }
 
         return worst;
     }
+
+    /// <summary>The terrain at a sample of a triangle. Points do not move while triangles are compared with it.</summary>
+    private TerrainSample Sampled(int t, int sample, out Vec2 p)
+    {
+        if (sample is >= 1 and <= 3)
+        {
+            var side = Side(t, sample);
+            p = Middle(side);
+            if (!middles.TryGetValue(side, out var known)) middles.Add(side, known = field.At(p));
+            return known;
+        }
+
+        var (a, b, c) = (zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+        var (along, across) = Samples[sample];
+        p = a + (along * (b - a)) + (across * (c - a));
+        return field.At(p);
+    }
+
+    /// <summary>What inspections, which run side by side, are to find.</summary>
+    private void LookUpMiddles(int[] candidates)
+    {
+        var sides = new HashSet<(int, int)>();
+        foreach (var t in candidates)
+            for (var i = 1; i <= 3; i++)
+                if (Side(t, i) is var side && !middles.ContainsKey(side)) sides.Add(side);
+        var missing = sides.ToArray();
+        var found = new TerrainSample[missing.Length];
+        if (missing.Length > 16) Parallel.For(0, missing.Length, i => found[i] = field.At(Middle(missing[i])));
+        else for (var i = 0; i < missing.Length; i++) found[i] = field.At(Middle(missing[i]));
+        for (var i = 0; i < missing.Length; i++) middles.Add(missing[i], found[i]);
+    }
+
+    /// <summary>The points of the side in the middle of which a sample is, lower number first.</summary>
+    private (int, int) Side(int t, int sample)
+    {
+        var (v, w) = (triangles.Origin((3 * t) + (sample == 3 ? 1 : 0)), triangles.Origin((3 * t) + (sample == 1 ? 1 : 2)));
+        return v < w ? (v, w) : (w, v);
+    }
+
+    private Vec2 Middle((int V, int W) side) => 0.5 * (zoned.Position(side.V) + zoned.Position(side.W));
 
     /// <summary>How far a facet is off the terrain, in tolerances.</summary>
     private double Off(in TerrainSample terrain, double height, Vec2 gradient) =>

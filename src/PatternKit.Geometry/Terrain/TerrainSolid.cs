@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Distance;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -8,8 +10,15 @@ namespace PatternKit.Geometry.Terrain;
 /// <summary>An upright pocket sunk from the underside of a solid.</summary>
 /// <param name="Region">Its plan, inside the flat part of the underside; on the lattice after rounding. Pockets do
 /// not overlap; one that lies in another fills a hole of its region, and has another depth.</param>
-/// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain.</param>
-public sealed record UprightPocket(PlanRegion Region, double Depth);
+/// <param name="Depth">How far it goes up, mm; it must stay below the upper terrain. Infinite: it goes through, to where the upper terrain is level.</param>
+public sealed record UprightPocket(PlanRegion Region, double Depth)
+{
+    /// <summary>Whether it goes through.</summary>
+    public bool IsThrough => double.IsPositiveInfinity(Depth);
+
+    /// <summary>A hole with upright walls from the flat underside to a level part of the upper terrain.</summary>
+    public static UprightPocket Through(PlanRegion region) => new(region, double.PositiveInfinity);
+}
 
 /// <summary>A hole through the solid where both terrains meet at one height.</summary>
 public sealed record TerrainHole(PlanRegion Region, double Height);
@@ -28,6 +37,7 @@ public static class TerrainSolid
     /// <param name="lattice">All coordinates of the result lie on it.</param>
     /// <param name="tolerance">Tolerances.</param>
     /// <returns>The body; without facets where the upper terrain nowhere rises above the joint.</returns>
+    /// <exception cref="ArgumentException">A pocket goes through where the upper terrain is not level, or through an underside that is not flat.</exception>
     public static TriangleMesh Build(
         ITerrain upper,
         ITerrain? under,
@@ -39,10 +49,13 @@ public static class TerrainSolid
         var joint = upper.GroundHeight;
         var domain = upper.Footprint;
         if (domain.IsEmpty) return new([], []);
+        var through = pockets.Where(p => p.IsThrough).Select(p => new TerrainHole(p.Region, LevelAlong(p.Region, upper, lattice))).ToImmutableArray();
+        if (!through.IsEmpty && under is not null) throw new ArgumentException("A pocket goes through an underside that is not flat.", nameof(pockets));
+        pockets = [.. pockets.Where(p => !p.IsThrough)];
         ImmutableArray<ZonedRing> rim =
         [
             .. Rings(domain, TerrainMesher.Domain, joint),
-            .. holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
+            .. holes.Concat(through).SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
         TerrainMesh top, bottom;
         var rounds = 0;
@@ -64,11 +77,20 @@ public static class TerrainSolid
             rim = [.. rim.Select(r => With(r, more, 4 * lattice.Step))];
         }
 
-        return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))]).Stitch();
+        return new SolidStitcher(top, bottom, [.. pockets.Select(p => lattice.Snap(p.Depth))], Upright(top)).Stitch();
+
+        // Rim points below which the underside has one of its own.
+        HashSet<Vec2> Upright(TerrainMesh above)
+        {
+            if (through.IsEmpty) return [];
+            var walls = new IndexedFacetDistance(PlanRegion.Union(through.Select(t => t.Region)).Geometry.Boundary);
+            return [.. above.Rim.Select(e => above.Points[e.From]).Where(p => walls.IsWithinDistance(new Point(p.X, p.Y), 2 * lattice.Step))];
+        }
 
         TerrainMesh Bottom(TerrainMesh above, bool clearOfRim = false)
         {
-            var byPosition = above.Rim.Select(e => e.From).Distinct().ToDictionary(v => above.Points[v], v => above.Heights[v]);
+            var upright = Upright(above);
+            var byPosition = above.Rim.Select(e => e.From).Distinct().Where(v => !upright.Contains(above.Points[v])).ToDictionary(v => above.Points[v], v => above.Heights[v]);
             ImmutableArray<ZonedRing> rings =
             [
                 .. RimLoops(above).Select(loop => new ZonedRing(loop, TerrainMesher.Domain)),
@@ -87,6 +109,12 @@ public static class TerrainSolid
                 ],
             };
         }
+    }
+
+    private static double LevelAlong(PlanRegion region, ITerrain upper, Lattice lattice)
+    {
+        var heights = region.Rings().SelectMany(r => r).Select(p => lattice.Snap(upper.At(p).Height)).Distinct().ToArray();
+        return heights.Length == 1 ? heights[0] : throw new ArgumentException("A pocket goes through where the upper terrain is not level.", nameof(region));
     }
 
     /// <summary>The rim is made anew at most so many times, then lines that ask for more end short of it; one more vertex rarely asks for another.</summary>

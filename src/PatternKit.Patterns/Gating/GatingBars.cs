@@ -73,23 +73,23 @@ internal sealed class GatingBars
         [
             new("foot of the sprue", At(foot + 0.01), reckoning.SprueBase_mm2), new("top of the sprue, under the basin", At(top), reckoning.SprueTop_mm2.Value),
             new("rim of the basin", At(rim), Flow.Circle_mm2(reckoning.BasinWidth_mm.Value)),
-        ]);
+        ], []);
     }
 
     private GatingBar Runner()
     {
         var section = reckoning.Runner.Value;
         var runner = (layout.Runner, section.Depth_mm);
-        var (body, plan) = reckoning.Input.RunnerInCope ? Bar("runner", RunnerHalf, runner) : Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value));
+        var (body, plan, faces) = reckoning.Input.RunnerInCope ? Bar("runner", RunnerHalf, runner) : Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value));
         // Half way between the well and the first ingate nothing but the runner is cut.
         var clear = layout.SprueAt + ((layout.Clear) * site.Along);
-        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. WellCut(body)]);
+        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. WellCut(body)], faces);
     }
 
     private GatingBar Well()
     {
-        var (body, plan) = Bar("well", MouldHalf.Drag, (layout.Well, reckoning.WellDepth_mm.Value));
-        return new(BarKind.Well, body, plan, [.. WellCut(body)]);
+        var (body, plan, faces) = Bar("well", MouldHalf.Drag, (layout.Well, reckoning.WellDepth_mm.Value));
+        return new(BarKind.Well, body, plan, [.. WellCut(body)], faces);
     }
 
     private IEnumerable<BarSectionCut> WellCut(KitBody body)
@@ -105,14 +105,14 @@ internal sealed class GatingBars
     private GatingBar Ingate(PlanRegion region, int index)
     {
         var section = reckoning.Ingate.Value;
-        var (body, plan) = Bar(FormattableString.Invariant($"ingate-{index + 1}"), site.Half, (region, section.Depth_mm));
+        var (body, plan, faces) = Bar(FormattableString.Invariant($"ingate-{index + 1}"), site.Half, (region, section.Depth_mm));
         // Half way along the way out, between the casting and the runner.
         var at = site.At(layout.Places[index], layout.IngateCut);
-        return new(BarKind.Ingate, body, plan, [new("ingate, across", Across(body, at, site.Outward, section.Depth_mm), section.Area_mm2)]);
+        return new(BarKind.Ingate, body, plan, [new("ingate, across", Across(body, at, site.Outward, section.Depth_mm), section.Area_mm2)], faces);
     }
 
-    /// <summary>A drafted bar on the joint, of faces at growing depths, each inside the one before; and its outline at the joint.</summary>
-    private (KitBody Body, PlanRegion Plan) Bar(string name, MouldHalf half, params (PlanRegion Region, double Depth)[] faces)
+    /// <summary>A drafted bar on the joint, of faces at growing depths, each inside the one before; its outline at the joint, and the faces.</summary>
+    private (KitBody Body, PlanRegion Plan, ImmutableArray<BarFace> Faces) Bar(string name, MouldHalf half, params (PlanRegion Region, double Depth)[] faces)
     {
         var ground = half == MouldHalf.Cope ? joint : -joint;
         var plateaus = ImmutableArray.CreateBuilder<Plateau>();
@@ -124,7 +124,7 @@ internal sealed class GatingBars
 
         var terrain = new DraftedTerrain(plateaus.ToImmutable(), ground, draft, draft, lattice, tolerance.Error_mm);
         var mesh = TerrainSolid.Build(terrain, null, [], [], lattice, tolerance);
-        return (PlacedHalves.Place(name, half, mesh, ground, []), terrain.Above(ground));
+        return (PlacedHalves.Place(name, half, mesh, ground, []), terrain.Above(ground), [.. plateaus.Select(p => new BarFace(p.Region, p.Height - ground))]);
     }
 
     private PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(lattice, [region]);

@@ -27,12 +27,18 @@ public enum BarKind
 /// <param name="Reckoned_mm2">The area that it was to have.</param>
 public sealed record BarSectionCut(string Name, PlanRegion Region, double Reckoned_mm2);
 
+/// <summary>A face of a bar away from the joint; the face of a deeper part is left out of it.</summary>
+/// <param name="Region">In plan, before draft.</param>
+/// <param name="Depth_mm">From the joint.</param>
+public sealed record BarFace(PlanRegion Region, double Depth_mm);
+
 /// <summary>One gating bar.</summary>
 /// <param name="Kind">What it leaves.</param>
 /// <param name="Body">The printable body.</param>
 /// <param name="Plan">Its outline seen from above, pattern millimetres.</param>
 /// <param name="Cuts">The sections that were reckoned.</param>
-public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts);
+/// <param name="Faces">What it is drafted from; none of a sprue, which is turned.</param>
+public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts, ImmutableArray<BarFace> Faces);
 
 /// <summary>The gating of a job.</summary>
 /// <param name="Reckoning">All values on the way, with rules and sources.</param>

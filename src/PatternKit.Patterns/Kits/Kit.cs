@@ -3,6 +3,7 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Plates;
 
 namespace PatternKit.Patterns.Kits;
 
@@ -132,7 +133,7 @@ public sealed record PlanFigures(
 /// <param name="Decisions">All values with rule and source, in the order of the sheet.</param>
 /// <param name="Parting">The joint.</param>
 /// <param name="Bridge">The volumes.</param>
-/// <param name="Bodies">The pattern halves; an empty half has none.</param>
+/// <param name="Bodies">The pattern halves; an empty half has none. They are not printed where a plate carries them.</param>
 /// <param name="Dowels">Register holes.</param>
 /// <param name="Measures">The dimensions that matter.</param>
 /// <param name="Metal">Weights.</param>
@@ -164,8 +165,14 @@ public sealed record Kit(
     /// <summary>How each half is taken hold of, in the order of the bodies.</summary>
     public ImmutableArray<Handling> Handling { get; init; } = [];
 
-    /// <summary>Every body to print: the halves, then the gating bars.</summary>
-    public IEnumerable<KitBody> AllBodies => Bodies.Concat(Gating?.Bars.Select(b => b.Body) ?? []);
+    /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
+    public KitPlate? Plate { get; init; }
+
+    /// <summary>What is printed of the pattern: its halves, or the plates that they stand on.</summary>
+    public ImmutableArray<KitBody> Printed => Plate?.Bodies ?? Bodies;
+
+    /// <summary>Every body to print: the pattern, then the gating bars, those left out that stand on a plate.</summary>
+    public IEnumerable<KitBody> AllBodies => Printed.Concat(Gating?.Bars.Where(b => Plate is null || !PlateBuilder.Holds(b)).Select(b => b.Body) ?? []);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

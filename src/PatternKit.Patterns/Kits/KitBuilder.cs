@@ -13,6 +13,7 @@ using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
+using PatternKit.Patterns.Plates;
 using static System.FormattableString;
 using static PatternKit.Patterns.Moulding.MouldHalves;
 
@@ -68,7 +69,7 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
-        var pockets = JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
+        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates") : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
@@ -84,6 +85,7 @@ public static class KitBuilder
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
+        var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, casting.Frame, allowances);
         var (copeUnsound, dragUnsound) = inspecting.GetAwaiter().GetResult();
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
         if (dragUnsound is not null) RefuseConsumed(job, drag, casting.Frame);
@@ -94,7 +96,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, plate?.Decisions ?? [], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason),
             bridge,
             bodies,
@@ -104,16 +106,18 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             [
                 .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted(bodies, draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. Unregistered(cope, drag, allowances, pockets, tables.Dowels),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
+                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. PrinterBed.Of([.. plate?.Bodies ?? bodies, .. gating?.Bars.Where(b => plate is null || !PlateBuilder.Holds(b)).Select(b => b.Body) ?? []], tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],
             gating)
         {
             Handling = pockets.Handling,
+            Plate = plate,
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>

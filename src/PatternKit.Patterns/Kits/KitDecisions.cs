@@ -12,7 +12,8 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, MeshingTolerance tolerance)
+        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, ImmutableArray<Decision> plate,
+        MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
         var list = ImmutableArray.CreateBuilder<Decision>();
@@ -60,6 +61,7 @@ internal static class KitDecisions
         if (pockets.Dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", pockets.DowelRule, pockets.DowelSource));
         foreach (var h in pockets.Handling)
             list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Count(), "", h.Rule, h.Source));
+        list.AddRange(plate);
         list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
         return list.ToImmutable();
 

@@ -30,7 +30,9 @@ public sealed record FilletPlan(
     /// <param name="allowances">Stock and draft.</param>
     /// <param name="rounds">Its edges, which take a part of the walls.</param>
     /// <param name="check">What counts as a square corner.</param>
-    public static FilletPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check)
+    /// <param name="toPlate">Radius on the plate that the half stands on, if it does, and on what is beside it there.</param>
+    public static FilletPlan Of(
+        Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check, Sourced<double>? toPlate = null)
     {
         if (mould.IsEmpty) return None;
         var decisions = ImmutableArray.CreateBuilder<Decision>();
@@ -45,7 +47,8 @@ public sealed record FilletPlan(
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             foreach (var flat in face.Floors())
             {
-                var islands = Islands(mould, face, flat).Select(i => Judge(job, mould, face, flat, i, named, edges)).ToArray();
+                var plate = mould.IsOfPlate(flat) ? toPlate : null;
+                var islands = Islands(mould, face, flat).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).ToArray();
                 foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
                     findings.Add(Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
                 var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
@@ -86,19 +89,20 @@ public sealed record FilletPlan(
     private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
 
     private static Island Judge(
-        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds)
+        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds,
+        Sourced<double>? given)
     {
         if (island.Plateaus.Any(p => !p.IsLevel))
         {
-            var least = Fillets.Least(face.ThicknessUnder(flat));
+            var least = given ?? Fillets.Least(face.ThicknessUnder(flat));
             return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
         }
 
         var walls = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
         var wall_mm = walls.Min(p => p.Height - flat.Height);
         var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, flat.Region, mould.Run(p.Height - flat.Height), mould.LeastDraft));
-        var asked = job.Pattern.Fillet?.All_mm;
-        var rule = asked is > 0 and { } given ? new Sourced<double>(given, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm);
+        var asked = given is null ? job.Pattern.Fillet?.All_mm : given.Value;
+        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm));
         var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
         var parts = island.Plateaus.Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
@@ -140,7 +144,8 @@ public sealed record FilletPlan(
     {
         // Beside the flat, since what stands round a recess reaches far.
         var nearest = NetTopologySuite.Operation.Distance.DistanceOp.NearestPoints(flat.Region.Geometry, worst.Region.Geometry)[1];
-        var at = frame.ToJob(new(nearest.X, nearest.Y, sign * flat.Height));
+        // Adding zero turns a negative zero into zero.
+        var at = frame.ToJob(new(nearest.X, nearest.Y, (sign * flat.Height) + 0.0));
         var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
         var others = count > 1 ? Invariant($"; {count - 1} more on this flat are held back too") : "";
         var isSquare = worst.Radius_mm == 0 && worst.Wall_mm >= leastDepth_mm;

@@ -64,7 +64,7 @@ public sealed class HalfMould
     private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors, ImmutableArray<FilletedFloor> underFloors, ImmutableArray<RoundedRim> rims)
     {
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
-        (Joint_mm, Under, Upper) = (sharp.Joint_mm, sharp.Under, sharp.Upper);
+        (Joint_mm, PlateFace_mm, Under, Upper) = (sharp.Joint_mm, sharp.PlateFace_mm, sharp.Under, sharp.Upper);
         var isRound = rims.Any(r => r.Radius > 0);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
         if (isRound || !floors.IsEmpty)
@@ -91,6 +91,15 @@ public sealed class HalfMould
 
     /// <summary>Height of the joint in this half's frame.</summary>
     public double Joint_mm { get; }
+
+    /// <summary>Height of the face of the plate that the half stands on; null without one.</summary>
+    public double? PlateFace_mm { get; private init; }
+
+    /// <summary>Whether a flat is the face of the plate or of what stands on it beside the half.</summary>
+    public bool IsOfPlate(Plateau flat) => flat.Height == PlateFace_mm || OnPlateBeside.Contains(flat.Region.InnerPoint);
+
+    /// <summary>Faces of what else stands on the plate.</summary>
+    private PlanRegion OnPlateBeside { get; init; } = PlanRegion.Empty;
 
     /// <summary>The drafted upper terrain, without fillets.</summary>
     public DraftedTerrain Upper { get; }
@@ -120,6 +129,28 @@ public sealed class HalfMould
     /// <param name="tolerance">Of its surfaces.</param>
     public static HalfMould OfMesh(DraftedTerrain upper, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
         new(upper, undrafted_mm3, draft, lattice, tolerance);
+
+    /// <summary>
+    /// This half on a plate whose face is the joint, with what else stands on it; its own joint is the back of the plate. Sizes hold as they do here.
+    /// </summary>
+    /// <param name="plate">Plan of the plate.</param>
+    /// <param name="thickness_mm">Of the plate.</param>
+    /// <param name="others">Plans of faces away from the joint, and their heights over it.</param>
+    /// <param name="fine">Where the corners of all that are.</param>
+    public HalfMould OnPlate(PlanRegion plate, double thickness_mm, IEnumerable<(PlanRegion Region, double Height_mm)> others, Lattice fine)
+    {
+        var face = fine.Snap(Joint_mm);
+        var back = face - fine.Snap(thickness_mm);
+        var beside = others.ToArray();
+        Prism[] prisms =
+        [
+            new(plate, back, face), .. Upper.Plateaus.Select(p => new Prism(p.Region, back, p.Surface)),
+            .. beside.Select(o => new Prism(o.Region, back, face + fine.Snap(o.Height_mm))),
+        ];
+        ImmutableArray<TerrainCell> standing =
+            [.. ColumnMapBuilder.Build(prisms, fine.Step).Cells.Where(c => !c.Solid.IsEmpty).Select(c => new TerrainCell(c.Region, c.Solid[^1].High, back, true, false))];
+        return new(standing, back, draft with { Inset = 0 }, fine, tolerance) { PlateFace_mm = face, OnPlateBeside = PlanRegion.Union(beside.Select(o => o.Region)) };
+    }
 
     /// <summary>This half widened so that its footprint reaches another's where both have their walls in common.</summary>
     /// <param name="footprint">The footprint to reach.</param>
@@ -176,6 +207,9 @@ public sealed class HalfMould
     /// <summary>Volume of the half after draft and before fillets, mm³; that of a mesh to about a ten-thousandth.</summary>
     public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Upper) :
         PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
+
+    /// <summary>A place where sand of the other half stands above the joint; null where none does.</summary>
+    public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
     public PlanRegion UndraftedFootprint() => meshUndrafted_mm3 is not null ? Upper.GroundAbove(Joint_mm) : PlanRegion.Union(plateaus.Select(p => p.Region));

@@ -16,6 +16,10 @@ namespace PatternKit.Patterns.Moulding;
 internal sealed record JointPockets(
     ImmutableArray<Dowel> Dowels, string DowelRule, string DowelSource, ImmutableArray<Handling> Handling, ImmutableArray<PartingMark> Marks)
 {
+    /// <summary>Nothing is sunk in.</summary>
+    /// <param name="why">In the words of the dowel rule.</param>
+    public static JointPockets None(string why) => new([], why, "", [], []);
+
     /// <summary>Places them, the dowels first.</summary>
     /// <param name="job">The job.</param>
     /// <param name="cope">Upper half.</param>

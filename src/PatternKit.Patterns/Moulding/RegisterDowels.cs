@@ -19,11 +19,12 @@ public static class RegisterDowels
     /// <param name="drag">Lower half.</param>
     /// <param name="askedDiameter_mm">Diameter of the thicker dowel, null by rule.</param>
     /// <param name="table">Dowel table.</param>
+    /// <param name="kept">Where none may be; nowhere when left out.</param>
     /// <returns>The dowels and the rule that chose them.</returns>
-    public static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Place(HalfMould cope, HalfMould drag, double? askedDiameter_mm, DowelTable table)
+    public static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Place(HalfMould cope, HalfMould drag, double? askedDiameter_mm, DowelTable table, PlanRegion? kept = null)
     {
         var source = $"diameters: {table.Standard.Text}; clearance, depth and cover: {table.Depth_diameters.From.Text}";
-        var common = cope.Footprint.Intersection(drag.Footprint);
+        var common = cope.Footprint.Intersection(drag.Footprint).Difference(kept ?? PlanRegion.Empty);
         if (common.IsEmpty) return ([], "the halves have no face in common", source);
         var width = NarrowestWidth(common);
         var pins = table.Diameters_mm;
@@ -36,7 +37,8 @@ public static class RegisterDowels
             for (var i = first; i >= 1; i--)
             {
                 var (thick, thin) = (Size(pins[i], table), Size(pins[i - 1], table));
-                var places = Candidates(common.Offset(-Reach(thick, table.Cover_mm.Value), 0.05), Allowed(cope, drag, thick, least * pins[i], table.Cover_mm.Value));
+                var face = common.Offset(-Reach(thick, table.Cover_mm.Value), 0.05);
+                var places = Candidates(face, Allowed(cope, drag, thick, least * pins[i], table.Cover_mm.Value).Intersection(face));
                 if (FarthestPair(places) is not var (a, b)) continue;
                 if (Vec2.Distance(a, b) < 3 * thick.Hole_mm) continue;
                 Dowel At(Dowel size, Vec2 p) => size with { At_mm = p, Depth_mm = Depth(cope, drag, p, size, least * size.Diameter_mm, table.Cover_mm.Value) };

@@ -36,7 +36,8 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
         var rule = settings.All_mm is { } all ? new Sourced<double>(all, "", Allowances.Given) : new(edge.Value, edge.From.Text, edge.Printed);
         var named = new NamedRadii(job, settings, half, frame, allowances);
         var rims = ImmutableArray.CreateBuilder<Rim>();
-        foreach (var level in mould.Upper.Plateaus.Where(p => p.IsLevel).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
+        // The edge of a plate lies outside the mould.
+        foreach (var level in mould.Upper.Plateaus.Where(p => p.IsLevel && p.Height != mould.PlateFace_mm).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
             rims.AddRange(Borders(mould, level.Key, [.. level], rule.Value, named));
         if (rims.All(r => r.Wanted_mm == 0)) return None;
 
@@ -95,8 +96,8 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
         {
             if (sloped.Any(s => s.IsWithinDistance(line, Slack_mm))) return (0, "edges of turned or sloped surfaces are not rounded yet");
             var below = lower.Where(p => p.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Height) + Slack_mm)).Select(p => p.Height).DefaultIfEmpty(mould.Joint_mm).Max();
-            // A wall that ends on a flat has a fillet there as well; one on the joint keeps a little of itself.
-            var (wall_mm, share) = (height - below, below > mould.Joint_mm ? 0.5 : 0.9);
+            // A wall that ends on a flat has a fillet there as well; one on the joint, or a plate's face there, keeps a little of itself.
+            var (wall_mm, share) = (height - below, below > (mould.PlateFace_mm ?? mould.Joint_mm) ? 0.5 : 0.9);
             var byWall = share * Math.Min(wall_mm, own.Min(mould.Top.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
             var limit_mm = Math.Min(wanted_mm, byWall);
             var byWidth = RadiusByRoom.Largest(

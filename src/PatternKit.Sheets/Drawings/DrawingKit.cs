@@ -3,6 +3,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Plates;
 using PatternKit.Sheets.Curves;
 using PatternKit.Sheets.Texts;
 
@@ -22,6 +23,7 @@ internal static class DrawingKit
     public const string Centre = "CENTRE";
     public const string Text = "TEXT";
     public const string Box = "BOX";
+    public const string PlateEdge = "PLATE";
 
     /// <summary>Height of capitals in the drawings, mm (ISO 3098).</summary>
     public const double TextHeight_mm = 3.5;
@@ -65,6 +67,13 @@ internal static class DrawingKit
     [
         .. handling.Screws.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Hole(s.At_mm + shift, s.Hole_mm)),
         .. handling.Seats.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Region(Dowels, s.Region, shift)),
+    ];
+
+    /// <summary>The edge of a plate, the holes for the flask's pins and the dowel holes in its back.</summary>
+    public static IEnumerable<DxfEntity> Plate(KitPlate plate) =>
+    [
+        new DxfPath(PlateEdge, PlanPath.Polygon(plate.Low_mm, new Vec2(plate.High_mm.X, plate.Low_mm.Y), plate.High_mm, new Vec2(plate.Low_mm.X, plate.High_mm.Y))),
+        .. plate.Pins.SelectMany(p => Hole(p.At_mm, p.Hole_mm)), .. plate.Dowels.SelectMany(d => Dowel(d)),
     ];
 
     private static IEnumerable<DxfEntity> Hole(Vec2 at, double diameter)

@@ -15,27 +15,33 @@ internal static class PrintSection
     public static XElement Make(Kit kit, SheetNumbers numbers)
     {
         // Drawing is most of the sheet's work: all at once.
-        var pictures = kit.Bodies.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
+        var pictures = kit.Printed.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
         return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                kit.Bodies.Contains(b) ? HalfName(b.Half) : $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                kit.Printed.Contains(b) ? Name(kit, b) : $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", "Each file lies as it is printed: flat face down on the bed, the draw upward, no support. The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
-            kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
-            Classed("div", "pictures", kit.Bodies.Zip(pictures, (b, drawn) => Picture(b, drawn.GetAwaiter().GetResult(), numbers))));
+            kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
+            Classed("div", "pictures", kit.Printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
     }
 
-    private static string HalfName(MouldHalf half) => half == MouldHalf.Cope ? "Cope half (upper)" : "Drag half (lower)";
+    private static string Name(Kit kit, KitBody body) => (kit.Plate is null, body.Half) switch
+    {
+        (true, MouldHalf.Cope) => "Cope half (upper)",
+        (true, _) => "Drag half (lower)",
+        (false, MouldHalf.Cope) => "Plate of the cope (upper)",
+        _ => "Plate of the drag (lower)",
+    };
 
-    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers)
+    private static XElement Picture(string name, KitBody body, BodyPicture picture, SheetNumbers numbers)
     {
         const double BarBand = 64;
         var title = $"picture-{(body.Half == MouldHalf.Cope ? "cope" : "drag")}";
-        var words = $"{HalfName(body.Half)} as printed, flat face down, seen from the front right and above";
+        var words = $"{name} as printed, flat face down, seen from the front right and above";
         return Tag("figure",
             Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
                 Shape("title", Set("id", title), words),

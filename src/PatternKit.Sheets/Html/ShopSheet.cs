@@ -34,6 +34,7 @@ internal static class ShopSheet
                     FindingSection.Make(kit, numbers),
                     print.GetAwaiter().GetResult(),
                     PartingSection.Make(kit, numbers),
+                    PlateSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
                     FigureSection.Allowances(kit, numbers),

@@ -66,13 +66,7 @@ internal sealed partial class KitJson
         Parting(_kit.Parting);
         Bridge(_kit.Bridge);
         List("bodies", _kit.AllBodies, Body);
-        List("dowels", _kit.Dowels, d =>
-        {
-            Numbers("at_mm", d.At_mm.X, d.At_mm.Y);
-            Number("diameter_mm", d.Diameter_mm);
-            Number("hole_mm", d.Hole_mm);
-            Number("depth_mm", d.Depth_mm);
-        });
+        List("dowels", _kit.Dowels, Dowel);
         List("handling", _kit.Handling, HandlingOfHalf);
         List("decisions", _kit.Decisions, d =>
         {
@@ -102,6 +96,7 @@ internal sealed partial class KitJson
             Text("pour_rule", _kit.Metal.PourRule);
         });
         Gating(_kit.Gating);
+        Plate(_kit.Plate);
         List("notes", job.Notes, n =>
         {
             Text("file", CleanText.FileName(n.Source));
@@ -112,6 +107,14 @@ internal sealed partial class KitJson
         foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution));
         _json.WriteEndArray();
         _json.WriteEndObject();
+    }
+
+    private void Dowel(Dowel d)
+    {
+        Numbers("at_mm", d.At_mm.X, d.At_mm.Y);
+        Number("diameter_mm", d.Diameter_mm);
+        Number("hole_mm", d.Hole_mm);
+        Number("depth_mm", d.Depth_mm);
     }
 
     private void Parting(PartingSummary parting) => Object("parting", () =>

@@ -14,12 +14,18 @@ internal sealed class Damage(int seed)
     {
         var taken = new HashSet<(int, int)>();
         var gone = new HashSet<int>();
+        var around = mesh.Facets.SelectMany(f => new[] { f.A, f.B, f.C }).CountBy(v => v).ToDictionary();
+        var lost = new HashSet<int>();
         for (var i = 0; i < count; i++)
         {
             var at = _random.Next(mesh.Facets.Length);
             var f = mesh.Facets[at];
             (int, int)[] sides = [Side(f.A, f.B), Side(f.B, f.C), Side(f.C, f.A)];
             if (sides.Any(taken.Contains)) continue;
+            // A corner of few facets that loses two of them tells no longer in what order the rest go round it.
+            int[] corners = [f.A, f.B, f.C];
+            if (corners.Any(v => around[v] < 6 && lost.Contains(v))) continue;
+            lost.UnionWith(corners);
             taken.UnionWith(sides);
             gone.Add(at);
         }
