@@ -22,7 +22,7 @@ internal static class CarvedFindings
         var findings = ImmutableArray.CreateBuilder<Finding>();
         findings.Add(new(
             "carved-joint", Severity.Note,
-            Invariant($"The joint goes {below:0.#} mm below and {above:0.#} mm above its level at the flask and slopes by up to {slope_deg:0.#}°. Sand in narrow places, thin metal and square corners are looked for with flat joints only."),
+            Invariant($"The joint goes {below:0.#} mm below and {above:0.#} mm above its level at the flask and slopes by up to {slope_deg:0.#}°. Sand in narrow places and square corners are looked for with flat joints only."),
             at, Math.Max(below, above), Source: limits.From.Text,
             Remedy: "Ram the drag on a follow board, or on a false cope, that has the shape of the joint, or cut the joint into the drag by hand along the parting line (parting.dxf). Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
         if (slope_deg > limits.Steep_deg)

@@ -83,7 +83,7 @@ public static class MeshFindings
             var above = r.Side == HiddenSide.FromAbove;
             yield return new(
                 "recess", Severity.Note, $"{Volume(r.Volume_mm3)} {(above ? "above" : "below")} the joint is left to the sand of the {(above ? "drag, which stands up into it" : "cope, which hangs down into it")}, {Where(r)}.",
-                r.Place, r.Volume_mm3, Remedy: "It draws if its walls have draft towards the joint and the sand is not too slender; else fill it and machine the casting.", Unit: "mm3")
+                r.Place, r.Volume_mm3, Remedy: "It draws if its walls have draft towards the joint and the sand is not too slender; else fill it and machine the casting, or let the joint follow the part: [parting] joint = \"carved\" in a job.", Unit: "mm3")
             {
                 Facets = lie.HiddenFacets.Value[index],
             };
