@@ -28,10 +28,12 @@ internal static class RoundingTable
     private static void Row(string name, IReadOnlyList<Prism> square, bool quick, TextWriter output)
     {
         var prisms = WithRoundCorners(square);
-        var runs = quick ? 3 : 10;
-        var (sharp, sharpFacets) = Best(runs, () => TerrainBuild.Solid(TerrainBuild.Terrain(prisms, Draft_deg, DraftUnderTest.Tolerance_mm), DraftUnderTest.Tolerance_mm).Facets.Length);
-        var (filleted, filletedFacets) = Best(runs, () => Rounded(0));
-        var (both, bothFacets) = Best(runs, () => Rounded(Edge_mm));
+        var best = Best(
+            quick ? 8 : 20,
+            () => TerrainBuild.Solid(TerrainBuild.Terrain(prisms, Draft_deg, DraftUnderTest.Tolerance_mm), DraftUnderTest.Tolerance_mm).Facets.Length,
+            () => Rounded(0),
+            () => Rounded(Edge_mm));
+        var ((sharp, sharpFacets), (filleted, filletedFacets), (both, bothFacets)) = (best[0], best[1], best[2]);
         output.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
             $"{name,-16}{sharp,9:0.000}{filleted,9:0.000}{filleted / sharp,8:0.0}{both,9:0.000}{both / sharp,8:0.0}{sharpFacets,9}{filletedFacets,9}{bothFacets,9}"));
@@ -49,16 +51,20 @@ internal static class RoundingTable
             PlanRegion.Union(plateaus.Where(p => p.Height >= h).Select(p => p.Region)).Offset(radius, chord).Offset(-radius, chord), 0, h))];
     }
 
-    private static (double Seconds, int Facets) Best(int runs, Func<int> work)
+    /// <summary>The works in turn, so that a machine whose speed changes does not favour one of them; the best time of each.</summary>
+    private static (double Seconds, int Facets)[] Best(int runs, params Func<int>[] works)
     {
-        var (best, facets) = (double.PositiveInfinity, 0);
-        for (var i = 0; i < runs; i++)
+        var best = works.Select(_ => (Seconds: double.PositiveInfinity, Facets: 0)).ToArray();
+        for (var run = 0; run < runs; run++)
         {
-            var clock = Stopwatch.StartNew();
-            facets = work();
-            best = Math.Min(best, clock.Elapsed.TotalSeconds);
+            for (var i = 0; i < works.Length; i++)
+            {
+                var clock = Stopwatch.StartNew();
+                var facets = works[i]();
+                best[i] = (Math.Min(best[i].Seconds, clock.Elapsed.TotalSeconds), facets);
+            }
         }
 
-        return (best, facets);
+        return best;
     }
 }

@@ -240,6 +240,9 @@ public sealed class DraftedTerrain : ITerrain
         return 1 / Math.Tan(angle - ((1 - margin) * AngleSlack));
     }
 
+    /// <inheritdoc/>
+    public double AlwaysAllowed => 1 / Math.Tan(Math.Max(openAngle, enclosedAngle) - AngleSlack);
+
     /// <summary>The same terrain with corners fine enough for surfaces that will be moved outward by a distance.</summary>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out.</param>
     /// <param name="reach">The distance, mm.</param>

@@ -140,6 +140,9 @@ public sealed class FilletedTerrain : ITerrain
         surface < terrain.SurfaceCount ? terrain.SteepestFacet(surface, margin) : 1 / Math.Tan(angle - ((1 - margin) * DraftedTerrain.AngleSlack));
 
     /// <inheritdoc/>
+    public double AlwaysAllowed => terrain.AlwaysAllowed;
+
+    /// <inheritdoc/>
     public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1
         : Chord(IsEdge(surface) ? edges.Radius(surface - terrain.SurfaceCount) : balls[BallOf(surface)].Radius) / tolerance;
 

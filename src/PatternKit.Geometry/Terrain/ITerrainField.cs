@@ -24,6 +24,9 @@ public interface ITerrainField
     /// <param name="margin">Which part of the slack below the asked angle is not used, 0 to 1.</param>
     double SteepestFacet(int surface, double margin = 0);
 
+    /// <summary>What <see cref="SteepestFacet"/> without a margin is nowhere less than: a gentler facet is gentle enough on any surface.</summary>
+    double AlwaysAllowed => 0;
+
     /// <summary>Whether facets are to keep the volume under ground that is curved in the large, and lie on both sides of it, rather than have all corners on it.</summary>
     bool IsCurved => false;
 

@@ -106,19 +106,19 @@ internal sealed class RoundedEdges
     /// <param name="surface">Height of the finished surface.</param>
     public IEnumerable<ImmutableArray<Vec2>> Lines(Func<double, double> chord, Func<Vec2, double> surface)
     {
-        foreach (var ring in rings)
+        var asked = rings.SelectMany(ring => Enumerable.Range(1, Struck(ring).Chords(chord(ring.Arc.Radius))).Select(k => (Ring: ring, Step: k))).ToArray();
+        var lines = new ImmutableArray<Vec2>[asked.Length][];
+        Parallel.For(0, asked.Length, i => lines[i] = [.. Line(asked[i].Ring, asked[i].Step)]);
+        return lines.SelectMany(l => l);
+
+        IEnumerable<ImmutableArray<Vec2>> Line(RimRing ring, int step)
         {
             var arc = Struck(ring);
-            var steps = arc.Chords(chord(arc.Radius));
-            for (var k = 1; k <= steps; k++)
-            {
-                var (s, c) = Math.SinCos(arc.From + (arc.Turn * k / steps));
-                var (inside, height) = (arc.Reach - (arc.Struck * s), ring.Height - arc.Radius + (arc.Struck * c));
-                // Hidden where something else is higher; off the true place by the line's own chords where it is not.
-                var slack = (RimRing.Fineness * arc.Radius * (1 + (s / c))) + 1e-4;
-                foreach (var line in ring.Line(inside).SelectMany(l => Stretches.Of(l, arc.Radius, terrain.Lattice.Step, p => Math.Abs(surface(p) - height) <= slack, [])))
-                    yield return line;
-            }
+            var (s, c) = Math.SinCos(arc.From + (arc.Turn * step / arc.Chords(chord(arc.Radius))));
+            var (inside, height) = (arc.Reach - (arc.Struck * s), ring.Height - arc.Radius + (arc.Struck * c));
+            // Hidden where something else is higher; off the true place by the line's own chords where it is not.
+            var slack = (RimRing.Fineness * arc.Radius * (1 + (s / c))) + 1e-4;
+            return ring.Line(inside).SelectMany(l => Stretches.Of(l, arc.Radius, terrain.Lattice.Step, p => Math.Abs(surface(p) - height) <= slack, []));
         }
     }
 

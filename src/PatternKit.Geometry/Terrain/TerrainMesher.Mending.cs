@@ -24,7 +24,7 @@ internal sealed partial class TerrainMesher
             var next = new SortedSet<int>();
             foreach (var t in suspects)
             {
-                if (zoned.Zone(t) != Domain || Excess(t) <= 1) continue;
+                if (zoned.Zone(t) != Domain || Gradient(t).Length <= field.AlwaysAllowed || Excess(t) <= 1) continue;
                 // Whatever is done to a triangle stays among those around its corners.
                 next.UnionWith(Enumerable.Range(3 * t, 3).SelectMany(h => Star(triangles.Origin(h))));
                 if (TryTurnLongest(t, (before, a, b) => Excess(a, b) < 0.999 * before) || TryCollapseCorner(t)) changed = true;

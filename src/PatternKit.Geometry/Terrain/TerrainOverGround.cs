@@ -58,6 +58,9 @@ public sealed class TerrainOverGround : ITerrain
     public double SteepestFacet(int surface, double margin) => terrain.SteepestFacet(surface, margin);
 
     /// <inheritdoc/>
+    public double AlwaysAllowed => terrain.AlwaysAllowed;
+
+    /// <inheritdoc/>
     public IEnumerable<Plateau> Flats() => flats.Value.Whole;
 
     /// <inheritdoc/>
