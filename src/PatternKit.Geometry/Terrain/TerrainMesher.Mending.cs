@@ -133,7 +133,9 @@ internal sealed partial class TerrainMesher
             if (rate[i] == 0) continue;
             var v = triangles.Origin((3 * t) + i);
             old.TryAdd(v, heights[v]);
-            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), ground is null ? field.Range.Low : LeastOver(zoned.Position(v)), field.Range.High);
+            // Down to the rim a point would lie in the face of the other terrain, where chords of the rim have been lifted off it.
+            var low = ground is not null ? LeastOver(zoned.Position(v)) : rim.Count > 0 ? field.Range.Low + lattice.Step : field.Range.Low;
+            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), low, field.Range.High);
             if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
             heights[v] = z;
         }

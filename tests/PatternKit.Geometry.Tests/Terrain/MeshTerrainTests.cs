@@ -198,7 +198,16 @@ public class MeshTerrainTests
     }
 
     [Fact]
-    public void Overlapping_shells_make_sound_bodies_within_tolerance_of_the_exact_envelope()
+    public void Overlapping_shells_make_sound_bodies_within_tolerance_of_the_exact_envelope() =>
+        // Known limit: where walls of many directions crowd, about one such heap in a thousand keeps a narrow facet with less draft than asked.
+        Assert.InRange(Lacking(60), 0, 2);
+
+    // A point that mending had moved down to the rim lay in the face of the underside.
+    [Fact]
+    public void A_heap_of_shells_whose_points_are_mended_down_to_the_rim_is_sound() => Lacking(1, "3Tv2u80aOQy6");
+
+    /// <summary>How many of random heaps of shells have a facet with less draft than asked; all else is asserted.</summary>
+    private static int Lacking(int iterations, string? from = null)
     {
         var lacking = 0;
         Gen.Select(Shell.Array[1, 5], Gen.Int[0, 2].Select(i => new[] { 1.0, 2, 5 }[i]), Gen.Int).Sample(
@@ -225,9 +234,8 @@ public class MeshTerrainTests
                 MeshAssert.Valid(body);
                 if (TerrainBuild.LeastDraftDegrees(body) < degrees - 0.05) Interlocked.Increment(ref lacking);
             },
-            iter: 60);
-        // Known limit: where walls of many directions crowd, about one such heap in a thousand keeps a narrow facet with less draft than asked.
-        Assert.InRange(lacking, 0, 2);
+            iter: iterations, seed: from);
+        return lacking;
     }
 
     /// <summary>The supremum over every point of the mesh of its height under the cone (Pasch–Hausdorff envelope), without any choice of candidates.</summary>
