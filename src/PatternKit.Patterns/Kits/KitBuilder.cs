@@ -89,7 +89,7 @@ public static class KitBuilder
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
-        var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, casting.Frame, allowances);
+        var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeUnsound, dragUnsound) = inspecting.GetAwaiter().GetResult();
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
         if (dragUnsound is not null) RefuseConsumed(job, drag, casting.Frame);

@@ -101,10 +101,13 @@ public sealed class HalfMould
     public double? PlateFace_mm { get; private init; }
 
     /// <summary>Whether a flat is the face of the plate or of what stands on it beside the half.</summary>
-    public bool IsOfPlate(Plateau flat) => flat.Height == PlateFace_mm || OnPlateBeside.Contains(flat.Region.InnerPoint);
+    public bool IsOfPlate(Plateau flat) => flat.Height == PlateFace_mm || OnPlateBeside.Any(o => o.Surface.AtOrigin == flat.Height && o.Region.Contains(flat.Region.InnerPoint));
+
+    /// <summary>The upper surface without the plate that it stands on, if it does.</summary>
+    private MouldFace? Loose { get; init; }
 
     /// <summary>Faces of what else stands on the plate.</summary>
-    private PlanRegion OnPlateBeside { get; init; } = PlanRegion.Empty;
+    private ImmutableArray<Plateau> OnPlateBeside { get; init; } = [];
 
     /// <summary>Whether the joint is not flat.</summary>
     public bool IsCarved => carved is not null;
@@ -149,15 +152,15 @@ public sealed class HalfMould
     {
         var face = fine.Snap(Joint_mm);
         var back = face - fine.Snap(thickness_mm);
-        var beside = others.ToArray();
+        ImmutableArray<Plateau> beside = [.. others.Select(o => new Plateau(o.Region, face + fine.Snap(o.Height_mm)))];
         Prism[] prisms =
         [
             new(plate, back, face), .. Upper.Plateaus.Select(p => new Prism(p.Region, back, p.Surface)),
-            .. beside.Select(o => new Prism(o.Region, back, face + fine.Snap(o.Height_mm))),
+            .. beside.Select(o => new Prism(o.Region, back, o.Surface)),
         ];
         ImmutableArray<TerrainCell> standing =
             [.. ColumnMapBuilder.Build(prisms, fine.Step).Cells.Where(c => !c.Solid.IsEmpty).Select(c => new TerrainCell(c.Region, c.Solid[^1].High, back, true, false))];
-        return new(standing, back, draft with { Inset = 0 }, fine, tolerance) { PlateFace_mm = face, OnPlateBeside = PlanRegion.Union(beside.Select(o => o.Region)) };
+        return new(standing, back, draft with { Inset = 0 }, fine, tolerance) { PlateFace_mm = face, OnPlateBeside = beside, Loose = Top };
     }
 
     /// <summary>A half of a part that is a mesh, solid from a joint up that is not flat.</summary>
@@ -208,7 +211,7 @@ public sealed class HalfMould
     public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>The upper surface.</summary>
-    public MouldFace Top => new(Upper, cells, Joint_mm);
+    public MouldFace Top => new(Upper, cells, Joint_mm, Loose);
 
     /// <summary>The underside, where it has recesses.</summary>
     public MouldFace? Underside => Under is null ? null : new(Under, [.. cells.Select(c => c with { Top = -c.Floor, Floor = -c.Top })], -Joint_mm);

@@ -9,6 +9,7 @@ namespace PatternKit.Patterns.Moulding;
 public sealed class MouldFace
 {
     private readonly ImmutableArray<TerrainCell> cells;
+    private readonly MouldFace? loose;
     private readonly Lazy<PlanRegion> hollows;
     private readonly Lazy<PlanRegion> metal;
 
@@ -16,9 +17,10 @@ public sealed class MouldFace
     /// <param name="terrain">Drafted, without fillets.</param>
     /// <param name="cells">What it was drafted from; their upper side is this surface.</param>
     /// <param name="joint">Height of the joint in its frame.</param>
-    internal MouldFace(DraftedTerrain terrain, ImmutableArray<TerrainCell> cells, double joint)
+    /// <param name="loose">The same surface without the plate that it stands on, if any: the plate is no metal of the casting.</param>
+    internal MouldFace(DraftedTerrain terrain, ImmutableArray<TerrainCell> cells, double joint, MouldFace? loose = null)
     {
-        (Terrain, this.cells) = (terrain, cells);
+        (Terrain, this.cells, this.loose) = (terrain, cells, loose);
         hollows = new(() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper != joint).Select(c => c.Region)));
         metal = new(() => PlanRegion.Union(cells.Where(c => c.IsMetal).Select(c => c.Region)));
     }
@@ -37,6 +39,8 @@ public sealed class MouldFace
     /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
     public double ThicknessUnder(Plateau flat)
     {
+        // The lattice of a plate may be coarser.
+        if (loose?.Terrain.Levels.FirstOrDefault(z => Math.Abs(z - flat.Height) < 1e-3, double.NaN) is { } own && !double.IsNaN(own)) return loose.ThicknessUnder(flat with { Surface = own });
         var under = cells.Where(c => c.IsMetal && c.Top.IsLevel && c.Upper == flat.Height).ToArray();
         var area = under.Sum(c => c.Region.Area);
         return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Terrain.GroundHeight).Min();

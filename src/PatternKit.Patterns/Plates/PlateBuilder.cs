@@ -41,20 +41,21 @@ internal sealed class PlateBuilder
     /// <param name="drag">Lower half, without fillets.</param>
     /// <param name="gating">The bars, if any.</param>
     /// <param name="casting_kg">The raw casting.</param>
+    /// <param name="own_mm3">What the fillets of the loose halves add.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="allowances">Draft, stock and what was asked.</param>
     /// <exception cref="InputException">The part cannot stand on a plate, or size and pins do not go with it.</exception>
     public static KitPlate? Build(
-        Job job, FoundryTables tables, HalfMould cope, HalfMould drag, GatingPlan? gating, double casting_kg, PatternFrame frame, Allowances allowances)
+        Job job, FoundryTables tables, HalfMould cope, HalfMould drag, GatingPlan? gating, double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
     {
         if (job.Plate is not { } asked || (cope.IsEmpty && drag.IsEmpty)) return null;
-        return new PlateBuilder(job, asked, tables, cope, drag, gating?.Bars ?? [], frame, allowances).Make(casting_kg);
+        return new PlateBuilder(job, asked, tables, cope, drag, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
     }
 
     /// <summary>Whether a bar stands on a plate; a sprue is set by hand.</summary>
     public static bool Holds(GatingBar bar) => !bar.Faces.IsEmpty;
 
-    private KitPlate Make(double casting_kg)
+    private KitPlate Make(double casting_kg, double own_mm3)
     {
         RefuseSandAboveJoint();
         var table = tables.Plates;
@@ -80,7 +81,7 @@ internal sealed class PlateBuilder
         var (copeBody, dragBody) = Both(half => sides.Contains(half) ? Body(half == MouldHalf.Cope ? copePlate : dragPlate, half, thickness.Value, [.. pockets]) : null);
         return new(
             backToBack, low, high, thickness.Value, fillet.Value,
-            sides.Sum(half => (half == MouldHalf.Cope ? copePlate : dragPlate).FilletVolume_mm3()),
+            sides.Sum(half => (half == MouldHalf.Cope ? copePlate : dragPlate).FilletVolume_mm3()) - own_mm3,
             pins, dowels.Dowels, [.. new[] { copeBody, dragBody }.OfType<KitBody>()],
             [
                 new("plate_length_mm", "Plate, along x", high.X - low.X, "mm", margin.Rule, margin.Source), new("plate_width_mm", "Plate, along y", high.Y - low.Y, "mm", margin.Rule, margin.Source),
