@@ -212,7 +212,7 @@ public sealed class FilletedTerrain : ITerrain
         }
 
         // Where a larger ball of another floor rolls up the same corner, nothing of this one is seen.
-        foreach (var line in ball.TopArcs(chord).Where(l => l.Any(p => IsOf(ball, p)))) yield return line;
+        foreach (var line in ball.TopArcs(chord).Where(l => !l.All(p => IsOfAnother(ball, p)))) yield return line;
     }
 
     private TerrainSample Highest(Vec2 p, TerrainSample sharp)
@@ -224,10 +224,10 @@ public sealed class FilletedTerrain : ITerrain
         return terrain.CutOff(best);
     }
 
-    private bool IsOf(RollingBall ball, Vec2 p)
+    private bool IsOfAnother(RollingBall ball, Vec2 p)
     {
         var surface = Highest(p, terrain.At(p)).Surface;
-        return surface >= terrain.SurfaceCount && !IsEdge(surface) && balls[BallOf(surface)] == ball;
+        return surface >= terrain.SurfaceCount && !IsEdge(surface) && balls[BallOf(surface)] != ball;
     }
 
     private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);
