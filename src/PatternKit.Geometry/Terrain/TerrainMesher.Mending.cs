@@ -133,14 +133,24 @@ internal sealed partial class TerrainMesher
             if (rate[i] == 0) continue;
             var v = triangles.Origin((3 * t) + i);
             old.TryAdd(v, heights[v]);
-            // Down to the rim a point would lie in the face of the other terrain, where chords of the rim have been lifted off it.
-            var low = ground is not null ? LeastOver(zoned.Position(v)) : rim.Count > 0 ? field.Range.Low + lattice.Step : field.Range.Low;
-            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), low, field.Range.High);
+            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), Lowest(v, old[v]), field.Range.High);
             if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
             heights[v] = z;
         }
 
         return true;
+    }
+
+    /// <summary>
+    /// How far down a point may be moved. Where chords of the rim have been lifted off it, the other terrain begins at the rim: at its height, or below it beside a hole in which both
+    /// terrains meet above the ground, a point would lie in the other terrain or beyond.
+    /// </summary>
+    private double Lowest(int v, double height)
+    {
+        if (ground is not null) return LeastOver(zoned.Position(v));
+        if (rim.Count == 0) return field.Range.Low;
+        return triangles.Around(v).Select(h => triangles.Origin(PlanTriangulation.Next(h))).Where(u => rim.Contains(u) && heights[u] < height)
+            .Select(u => heights[u]).Append(field.Range.Low).Max() + lattice.Step;
     }
 
     /// <summary>Steepness over the steepest allowed.</summary>
