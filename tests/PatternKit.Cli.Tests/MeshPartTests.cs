@@ -1,4 +1,5 @@
 using System.Text.Json;
+using PatternKit.Patterns.Tests.Meshes;
 using Xunit;
 
 namespace PatternKit.Cli.Tests;
@@ -6,29 +7,11 @@ namespace PatternKit.Cli.Tests;
 /// <summary><c>check</c> and <c>parting</c> of a part that is a mesh file.</summary>
 public sealed class MeshPartTests
 {
-    /// <summary>A block 30 × 20 × 10 in OBJ, quads facing outward.</summary>
-    private const string Block = """
-        v 0 0 0
-        v 30 0 0
-        v 30 20 0
-        v 0 20 0
-        v 0 0 10
-        v 30 0 10
-        v 30 20 10
-        v 0 20 10
-        f 4 3 2 1
-        f 5 6 7 8
-        f 1 2 6 5
-        f 2 3 7 6
-        f 3 4 8 7
-        f 4 1 5 8
-        """;
-
     [Fact]
     public void A_block_draws_with_its_upright_walls_told()
     {
         using var run = new CliRun();
-        Assert.Equal(0, run.Do("check", run.Put("block.obj", Block)));
+        Assert.Equal(0, run.Do("check", run.Put("block.obj", ObjBodies.Block)));
         Assert.Contains("draws as it lies", run.Out, StringComparison.Ordinal);
         Assert.Contains("12 triangles, 30 × 20 × 10 mm, 6 cm³", run.Out, StringComparison.Ordinal);
         Assert.Contains("no-draft: 10 cm² of the skin", run.Out, StringComparison.Ordinal);
@@ -39,7 +22,7 @@ public sealed class MeshPartTests
     public void Inches_are_taken_where_they_are_given()
     {
         using var run = new CliRun();
-        Assert.Equal(0, run.Do("check", run.Put("block.obj", Block), "--unit", "in", "--json"));
+        Assert.Equal(0, run.Do("check", run.Put("block.obj", ObjBodies.Block), "--unit", "in", "--json"));
         var lie = JsonDocument.Parse(run.Out).RootElement.GetProperty("lie");
         Assert.Equal(6000 * Math.Pow(25.4, 3), lie.GetProperty("part_mm3").GetDouble(), 1.0);
         Assert.Equal(0, lie.GetProperty("caught_mm3").GetDouble(), 1e-6);
@@ -79,7 +62,7 @@ public sealed class MeshPartTests
     public void An_alloy_that_is_not_known_or_not_for_a_mesh_is_refused()
     {
         using var run = new CliRun();
-        Assert.Equal(2, run.Do("check", run.Put("block.obj", Block), "--alloy", "gray-irn"));
+        Assert.Equal(2, run.Do("check", run.Put("block.obj", ObjBodies.Block), "--alloy", "gray-irn"));
         run.ErrorIsOneLineWith("--alloy", "gray-iron");
         Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--alloy", "gray-iron"));
         run.ErrorIsOneLineWith("--alloy", "a job names its alloy itself");
@@ -133,7 +116,7 @@ public sealed class MeshPartTests
         Assert.Equal(["bobbin-findings.3mf", "bobbin-findings.png", "bobbin-ways.png"], Names(run.Path("seen", "here")));
         Assert.Equal(["bobbin.obj"], Names(run.Folder));
 
-        run.Put("old/part.obj", Block);
+        run.Put("old/part.obj", ObjBodies.Block);
         run.Put("old/job.toml", "title = \"Old block\"\nunit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\noriginal = true\n[[part]]\nmesh = \"part.obj\"\n");
         Assert.Equal(0, run.Do("check", run.Path("old"), "--out", run.Path("drawn")));
         Assert.Equal(["old-findings.3mf", "old-findings.png"], Names(run.Path("drawn")));
@@ -149,7 +132,7 @@ public sealed class MeshPartTests
         Assert.Equal(2, run.Do("check", run.Put("job.toml", CliRun.Job), "--out", run.Path("drawn")));
         run.ErrorIsOneLineWith("--out", "patternkit make");
         Assert.False(Directory.Exists(run.Path("drawn")));
-        Assert.Equal(3, run.Do("check", run.Put("block.obj", Block), "--out", run.Path("job.toml")));
+        Assert.Equal(3, run.Do("check", run.Put("block.obj", ObjBodies.Block), "--out", run.Path("job.toml")));
         run.ErrorIsOneLineWith("job.toml", "--out");
     }
 

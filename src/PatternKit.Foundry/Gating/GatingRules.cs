@@ -70,7 +70,7 @@ public static class GatingRules
 
     /// <summary>Sand between runner and casting, by the weight of the casting.</summary>
     public static Sourced<double> RunnerClearance_mm(double casting_kg, GatingTables tables) =>
-        ByWeight(tables.RunnerClearance, casting_kg, "sand between runner and casting");
+        WeightRows.For(tables.RunnerClearance, casting_kg, "sand between runner and casting");
 
     /// <summary>How many ingates a side of a casting gets: one for each spacing of its length.</summary>
     public static Sourced<int> Ingates(double side_mm, GatingTables tables)
@@ -93,17 +93,11 @@ public static class GatingRules
 
     private static Sourced<double> Head(double casting_kg, double above_mm, GatingTables tables)
     {
-        var sand = ByWeight(tables.SandAbove, casting_kg, "sand above the casting");
+        var sand = WeightRows.For(tables.SandAbove, casting_kg, "sand above the casting");
         var byCasting = above_mm + sand.Value;
         return byCasting >= tables.LeastHead_mm.Value
             ? new(byCasting, sand.Source, $"height of the casting over the joint and {sand.Rule}")
             : Sourced(tables.LeastHead_mm, "the least head, mm");
-    }
-
-    private static Sourced<double> ByWeight(ImmutableArray<WeightRow> rows, double kg, string what)
-    {
-        var row = rows.First(r => kg <= r.UpTo_kg);
-        return new(row.Length_mm, row.From.Text, $"{Shown.Number(row.Length_mm)} mm of {what}");
     }
 
     private static Sourced<GatingRatio> Widened(Sourced<GatingRatio> ratio, bool given, double ingatesForSpeed, Sourced<double> limit)

@@ -6,8 +6,6 @@ namespace PatternKit.Foundry;
 /// <summary>Reads the gating table, and a shop's [pouring] over it.</summary>
 internal static class GatingTableReader
 {
-    private const double Heaviest_kg = 1e5;
-
     public static GatingTables Read(RowReader file)
     {
         var tables = new GatingTables(
@@ -20,8 +18,8 @@ internal static class GatingTableReader
             null,
             file.Row("least_choke").Quoted("diameter_mm", 1, 100),
             file.Row("least_head").Quoted("mm", 1, 2000),
-            Weights(file, "sand_above"),
-            Weights(file, "runner_clearance"),
+            WeightRows.Read(file, "sand_above"),
+            WeightRows.Read(file, "runner_clearance"),
             Shapes(file),
             file.Row("melt_loss").Quoted("percent", 0, 50),
             file.Row("heel").Quoted("percent", 0, 100));
@@ -50,7 +48,7 @@ internal static class GatingTableReader
         var row = new PourTimeRow(
             r.Choice("family", AlloyReader.FamilyWords),
             r.TextsOrNone("alloys"),
-            Limit(r, "up_to_kg", Heaviest_kg),
+            Limit(r, "up_to_kg", WeightRows.Heaviest_kg),
             Limit(r, "up_to_mm", 1000),
             r.Has("fluidity_in") ? r.Number("fluidity_in", 1, 100) : null,
             r.Number("a", 0.01, 100),
@@ -77,14 +75,6 @@ internal static class GatingTableReader
         var parts = r.Numbers("sprue_runner_ingates", 0.1, 20);
         return parts.Length == 3 ? new(parts[0], parts[1], parts[2]) : throw r.Error("'sprue_runner_ingates' must have three numbers.");
     }
-
-    private static ImmutableArray<WeightRow> Weights(RowReader file, string key) =>
-        [.. file.Rows(key).Select(r =>
-        {
-            var row = new WeightRow(Limit(r, "up_to_kg", Heaviest_kg), r.Number("mm", 1, 1000), r.Provenance());
-            r.Finish();
-            return row;
-        })];
 
     private static GatingShapes Shapes(RowReader file) => new(
         file.Row("basin_depth").Quoted("mm", 5, 200),

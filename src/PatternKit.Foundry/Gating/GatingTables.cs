@@ -51,12 +51,6 @@ public sealed record MetalRow<T>(AlloyFamily? Family, ImmutableArray<string> All
     internal bool Fits(Alloy alloy) => (Family is null || Family == alloy.Family) && (Alloys.IsEmpty || Alloys.Contains(alloy.Key));
 }
 
-/// <summary>A length by the weight of the casting.</summary>
-/// <param name="UpTo_kg">Heaviest casting; infinite in the last row.</param>
-/// <param name="Length_mm">The length.</param>
-/// <param name="From">Where it comes from.</param>
-public sealed record WeightRow(double UpTo_kg, double Length_mm, Provenance From);
-
 /// <summary>Proportions of the bars.</summary>
 /// <param name="BasinDepth_mm">Depth of metal over the top of the sprue.</param>
 /// <param name="BasinWidth_tops">Width of the basin at its rim, in diameters of the sprue's top.</param>

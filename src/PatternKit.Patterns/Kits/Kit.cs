@@ -177,7 +177,7 @@ public sealed record Kit(
     public ImmutableArray<KitBody> Printed => Plate?.Bodies ?? Bodies;
 
     /// <summary>Every body to print: the pattern, then the gating bars, those left out that stand on a plate.</summary>
-    public IEnumerable<KitBody> AllBodies => Printed.Concat(Gating?.Bars.Where(b => Plate is null || !PlateBuilder.Holds(b)).Select(b => b.Body) ?? []);
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, Plate, Gating);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

@@ -114,7 +114,7 @@ public static class KitBuilder
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
-                .. PrinterBed.Of([.. plate?.Bodies ?? bodies, .. gating?.Bars.Where(b => plate is null || !PlateBuilder.Holds(b)).Select(b => b.Body) ?? []], tables.Printer),
+                .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text)],

@@ -55,6 +55,10 @@ internal sealed class PlateBuilder
     /// <summary>Whether a bar stands on a plate; a sprue is set by hand.</summary>
     public static bool Holds(GatingBar bar) => !bar.Faces.IsEmpty;
 
+    /// <summary>What is printed: the halves and the bars, or the plates and those bars that stand on none.</summary>
+    public static IEnumerable<KitBody> ToPrint(ImmutableArray<KitBody> halves, KitPlate? plate, GatingPlan? gating) =>
+        (plate?.Bodies ?? halves).Concat((gating?.Bars ?? []).Where(b => plate is null || !Holds(b)).Select(b => b.Body));
+
     private KitPlate Make(double casting_kg, double own_mm3)
     {
         RefuseSandAboveJoint();
@@ -122,7 +126,7 @@ internal sealed class PlateBuilder
 
         var margin = tables.Plates.Margin_mm(casting_kg);
         var by = new Vec2(Math.Ceiling(feet.Width + (2 * margin.Value)), Math.Ceiling(feet.Height + (2 * margin.Value))) / 2;
-        return (middle - by, middle + by, new(margin.Value, margin.From.Text, Invariant($"{margin.Value:0.##} mm of sand round pattern and bars")));
+        return (middle - by, middle + by, margin);
     }
 
     private IEnumerable<PinHole> Pins(Vec2 middle) =>

@@ -1,7 +1,6 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
-using static System.FormattableString;
+using PatternKit.Patterns.Tests.Meshes;
 
 namespace PatternKit.Cli.Tests.EndToEnd;
 
@@ -69,26 +68,5 @@ public sealed class CarvedKitFileTests : IDisposable
     }
 
     /// <summary>A round bar of radius 9 and length 220, cranked by 25 over 80 in its middle.</summary>
-    private static string Handle()
-    {
-        const int around = 40, along = 110;
-        var text = new StringBuilder();
-        for (var i = 0; i <= along; i++)
-        {
-            var x = 220 * (((double)i / along) - 0.5);
-            var rise = 12.5 * (1 - Math.Cos(Math.PI * (Math.Clamp(x, -40, 40) + 40) / 80));
-            for (var j = 0; j < around; j++)
-            {
-                var (s, c) = Math.SinCos(2 * Math.PI * j / around);
-                text.Append(Invariant($"v {x:R} {9 * c:R} {(9 * s) + rise:R}\n"));
-            }
-        }
-
-        int At(int i, int j) => 1 + (i * around) + (j % around);
-        for (var i = 0; i < along; i++)
-            for (var j = 0; j < around; j++) text.Append(Invariant($"f {At(i, j)} {At(i, j + 1)} {At(i + 1, j + 1)} {At(i + 1, j)}\n"));
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(0, around - 1 - j))).Append('\n');
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(along, j))).Append('\n');
-        return text.ToString();
-    }
+    private static string Handle() => ObjBodies.RoundBar(9, 220, 40, 110, x => 12.5 * (1 - Math.Cos(Math.PI * (Math.Clamp(x, -40, 40) + 40) / 80)));
 }

@@ -1,11 +1,10 @@
-using System.Text;
 using PatternKit.Exchange;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.JobFile;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Tests.JobFile;
-using static System.FormattableString;
+using PatternKit.Patterns.Tests.Meshes;
 
 namespace PatternKit.Patterns.Tests.Kits;
 
@@ -15,7 +14,7 @@ public sealed class CarvedKitTests
     private const string Part = "[[part]]\nmesh = \"part.obj\"\n[parting]\njoint = \"carved\"\n", Plain = "[pattern]\ndraft = 2\nfillet = 0\nrapping = 0\ncontraction = \"none\"\n";
 
     /// <summary>A round bar of radius 8 and length 80 that leans by 10°, its ends upright.</summary>
-    private static string Leaning => Bar(8, 80, 48, 1, x => x * Math.Tan(10 * KitCheck.Degree));
+    private static string Leaning => ObjBodies.RoundBar(8, 80, 48, 1, x => x * Math.Tan(10 * KitCheck.Degree));
 
     [Fact]
     public void A_leaning_bar_parts_along_its_sides_in_two_halves_of_one_volume()
@@ -57,7 +56,7 @@ public sealed class CarvedKitTests
     public void The_joint_of_a_bent_bar_is_told_with_what_it_asks_for_and_nothing_is_sunk_into_it()
     {
         // An arc of radius 90 in the upright plane, 90 long.
-        var kit = KitCheck.Build(Read(Bar(7, 90, 32, 40, x => 90 - Math.Sqrt(8100 - (x * x))), Part + "[pattern]\ndraft = 2\nfillet = 0\n"));
+        var kit = KitCheck.Build(Read(ObjBodies.RoundBar(7, 90, 32, 40, x => 90 - Math.Sqrt(8100 - (x * x))), Part + "[pattern]\ndraft = 2\nfillet = 0\n"));
         AssertSound(kit);
         var told = Assert.Single(kit.Findings, f => f.Code == "carved-joint");
         Assert.Equal(Severity.Note, told.Severity);
@@ -79,7 +78,7 @@ public sealed class CarvedKitTests
     public void A_block_on_a_stepped_base_parts_level_and_gives_the_kit_of_a_flat_joint()
     {
         // Sides from 0 to 12 on the left and from 8 to 20 on the right: any height from 8 to 12.
-        var block = Prism(20, (-30, 0), (0, 0), (10, 8), (30, 8), (30, 20), (5, 20), (-5, 12), (-30, 12));
+        var block = ObjBodies.Bar(20, (-30, 0), (0, 0), (10, 8), (30, 8), (30, 20), (5, 20), (-5, 12), (-30, 12));
         var carved = KitCheck.Build(Read(block, Part + "at = 9\n" + Plain));
         var flat = KitCheck.Build(Read(block, "[[part]]\nmesh = \"part.obj\"\n[parting]\nat = 9\n" + Plain));
         Assert.Null(carved.Parting.Carved);
@@ -105,7 +104,7 @@ public sealed class CarvedKitTests
     public void A_line_that_climbs_like_a_wall_is_refused_with_its_place()
     {
         // Blocks of 0 to 6 and of 14 to 20 that are joined by a web 1 thick.
-        var step = Prism(20, (-30, 0), (0.5, 0), (0.5, 14), (30, 14), (30, 20), (-0.5, 20), (-0.5, 6), (-30, 6));
+        var step = ObjBodies.Bar(20, (-30, 0), (0.5, 0), (0.5, 14), (30, 14), (30, 20), (-0.5, 20), (-0.5, 6), (-30, 6));
         var thin = Assert.Throws<InputException>(() => KitCheck.Build(Read(step, Part + Plain)));
         Assert.Contains("climbs at", thin.Message, StringComparison.Ordinal);
         Assert.Contains("joint = \"flat\"", thin.Message, StringComparison.Ordinal);
@@ -143,40 +142,6 @@ public sealed class CarvedKitTests
         using var folder = new JobFolder();
         folder.Put("part.obj", obj);
         return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
-
-    /// <summary>A round bar along x, each cross section moved up by a function of x.</summary>
-    private static string Bar(double radius, double length, int around, int along, Func<double, double> rise)
-    {
-        var text = new StringBuilder();
-        for (var i = 0; i <= along; i++)
-        {
-            var x = length * (((double)i / along) - 0.5);
-            for (var j = 0; j < around; j++)
-            {
-                var (s, c) = Math.SinCos(2 * Math.PI * j / around);
-                text.Append(Invariant($"v {x:R} {radius * c:R} {(radius * s) + rise(x):R}\n"));
-            }
-        }
-
-        int At(int i, int j) => 1 + (i * around) + (j % around);
-        for (var i = 0; i < along; i++)
-            for (var j = 0; j < around; j++) text.Append(Invariant($"f {At(i, j)} {At(i, j + 1)} {At(i + 1, j + 1)} {At(i + 1, j)}\n"));
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(0, around - 1 - j))).Append('\n');
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(along, j))).Append('\n');
-        return text.ToString();
-    }
-
-    /// <summary>An outline in x and z, counter-clockwise, pulled along y.</summary>
-    private static string Prism(double width, params (double X, double Z)[] outline)
-    {
-        var (text, n) = (new StringBuilder(), outline.Length);
-        foreach (var y in new[] { 0, width })
-            foreach (var (x, z) in outline) text.Append(Invariant($"v {x} {y} {z}\n"));
-        for (var i = 0; i < n; i++) text.Append(Invariant($"f {i + 1} {n + i + 1} {n + ((i + 1) % n) + 1} {((i + 1) % n) + 1}\n"));
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(1, n)).Append('\n');
-        text.Append("f ").AppendJoin(' ', Enumerable.Range(1, n).Select(i => (2 * n) + 1 - i)).Append('\n');
-        return text.ToString();
     }
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>

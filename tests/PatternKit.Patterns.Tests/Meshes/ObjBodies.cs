@@ -1,3 +1,4 @@
+using System.Text;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Tests.Meshes;
@@ -64,5 +65,27 @@ internal static class ObjBodies
             .. Enumerable.Range(0, n).Select(i => Invariant($"f {((i + 1) % n) + 1} {i + 1} {i + n + 1} {((i + 1) % n) + n + 1}")),
         ];
         return string.Join('\n', lines);
+    }
+
+    /// <summary>A round bar along x, each cross section moved up by a function of x.</summary>
+    internal static string RoundBar(double radius, double length, int around, int along, Func<double, double> rise)
+    {
+        var text = new StringBuilder();
+        for (var i = 0; i <= along; i++)
+        {
+            var x = length * (((double)i / along) - 0.5);
+            for (var j = 0; j < around; j++)
+            {
+                var (s, c) = Math.SinCos(2 * Math.PI * j / around);
+                text.Append(Invariant($"v {x:R} {radius * c:R} {(radius * s) + rise(x):R}\n"));
+            }
+        }
+
+        int At(int i, int j) => 1 + (i * around) + (j % around);
+        for (var i = 0; i < along; i++)
+            for (var j = 0; j < around; j++) text.Append(Invariant($"f {At(i, j)} {At(i, j + 1)} {At(i + 1, j + 1)} {At(i + 1, j)}\n"));
+        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(0, around - 1 - j))).Append('\n');
+        text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(along, j))).Append('\n');
+        return text.ToString();
     }
 }
