@@ -32,7 +32,9 @@ public class ThroughPocketTests
 
     [Fact]
     public void Where_the_upper_terrain_is_not_level_there_is_none() =>
-        Assert.Throws<ArgumentException>(() => Solid([new(Plate, 0, 6)], UprightPocket.Through(TerrainBuild.Circle(10, new(60, 0), 12))));
+        Assert.Contains(
+            "not level",
+            Assert.Throws<ArgumentException>(() => Solid([new(Plate, 0, 6)], UprightPocket.Through(TerrainBuild.Circle(10, new(60, 0), 12)))).Message, StringComparison.Ordinal);
 
     private static PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(TerrainBuild.Lattice, [region]);
 
