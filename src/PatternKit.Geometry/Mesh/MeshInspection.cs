@@ -40,6 +40,7 @@ public static class MeshInspection
             Facets = mesh.Facets.Length,
             Shells = shells.Count,
             NegativeShells = shells.NegativeCount,
+            Pieces = [.. shells.PositiveBoxes],
             DuplicateVertices = duplicates,
             Volume_mm3 = mesh.Volume(),
             Defects = defects.ToImmutable(),

@@ -67,6 +67,9 @@ public sealed record MeshReport
     /// <summary>Closed shells of negative volume. A void inside a body is one, and is no defect.</summary>
     public required int NegativeShells { get; init; }
 
+    /// <summary>The box of each closed shell of positive volume: of each separate piece.</summary>
+    public required ImmutableArray<Box3> Pieces { get; init; }
+
     /// <summary>Vertices at a position that an earlier vertex has. Not a defect: a pinch point is rightly copied.</summary>
     public required int DuplicateVertices { get; init; }
 

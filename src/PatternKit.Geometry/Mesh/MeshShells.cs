@@ -16,6 +16,8 @@ internal sealed class MeshShells
 
     public int NegativeCount => _shells.Count(s => s.IsClosed && s.Volume < 0);
 
+    public IEnumerable<Box3> PositiveBoxes => _shells.Where(s => s.IsClosed && s.Volume > 0).Select(s => s.Box);
+
     /// <summary>Finds the shells; one that holds an open facet is not closed.</summary>
     public static MeshShells Find(TriangleMesh mesh, MeshEdges edges, bool[] openFacets)
     {

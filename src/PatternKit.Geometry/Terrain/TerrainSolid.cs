@@ -183,7 +183,32 @@ public static class TerrainSolid
         var known = new PointCluster(tolerance.Apart(lattice));
         foreach (var p in rings.SelectMany(r => r.Points)) known.Add(p);
         var creases = terrain.Creases().Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();
+        if (terrain.Ground is not null) creases = ShortOfRim(creases, domain, rings, tolerance.Apart(lattice));
         return [.. rings, .. creases.Select(c => new ZonedRing([c.From, c.To], 0))];
+    }
+
+    /// <summary>
+    /// Creases that end beside a rim, but in none of its points, end a little before. Where the rim lies on sloping ground, rounding bends it there: an end
+    /// within that of it would lie on the ground, or below where points of the ground's own lines became one with the rim's.
+    /// </summary>
+    private static IEnumerable<(Vec2 From, Vec2 To)> ShortOfRim(IEnumerable<(Vec2 From, Vec2 To)> creases, PlanRegion domain, ImmutableArray<ZonedRing> rings, double apart)
+    {
+        var rim = new IndexedFacetDistance(domain.Geometry.Boundary);
+        var corners = rings.Where(r => r.Zones != 0).SelectMany(r => r.Points).ToHashSet();
+        foreach (var (from, to) in creases)
+            if (Short(from, to) is { } first && Short(to, from) is { } last && Vec2.Dot(last - first, to - from) > 0) yield return (first, last);
+
+        // A crease may leave the rim at a small angle; one that never does is left out.
+        Vec2? Short(Vec2 end, Vec2 other)
+        {
+            if (corners.Contains(end) || !IsBeside(end)) return end;
+            var (along, length) = ((other - end).Normalized(), Vec2.Distance(end, other));
+            for (var by = 2 * apart; by < length; by *= 2)
+                if (!IsBeside(end + (by * along))) return end + (by * along);
+            return null;
+        }
+
+        bool IsBeside(Vec2 p) => rim.IsWithinDistance(new Point(p.X, p.Y), apart);
     }
 
     private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height) =>

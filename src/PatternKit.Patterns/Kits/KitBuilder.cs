@@ -81,7 +81,7 @@ public static class KitBuilder
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
-        var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? Unsound(body) : null));
+        var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
 
         var bridge = Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets);
@@ -90,9 +90,16 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
         var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
-        var (copeUnsound, dragUnsound) = inspecting.GetAwaiter().GetResult();
+        var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
+        var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
         if (dragUnsound is not null) RefuseConsumed(job, drag, casting.Frame);
+        if (carved is null)
+        {
+            RefuseLoose(job, copeBody, copeReport, casting.Frame);
+            RefuseLoose(job, dragBody, dragReport, casting.Frame);
+        }
+
         var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -113,7 +120,7 @@ public static class KitBuilder
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body, MeshInspection.Inspect(b.Body.AsPrinted))).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(b => Unsound(b, MeshInspection.Inspect(b.AsPrinted))).OfType<Finding>(),
                 .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
@@ -140,6 +147,20 @@ public static class KitBuilder
         var at = frame.ToJob(new(p.X, p.Y, mould.Joint_mm));
         throw new InputException(PartBody.Source(job), "", Invariant(
             $"near ({at.X:0.#}, {at.Y:0.#}) mm the metal between a recess from above and one from below is thinner than the taper takes away; use taper = \"plus\", less draft, or move them apart."));
+    }
+
+    /// <summary>A piece that hangs over the joint beside all others is no pattern that lies on a board: the part is drawn in pieces by mistake.</summary>
+    private static void RefuseLoose(Job job, KitBody? body, MeshReport? report, PatternFrame frame)
+    {
+        if (body is null || report is null) return;
+        // As printed, the body lies on its joint face.
+        foreach (var piece in report.Pieces.Where(p => p.Low.Z > 0))
+        {
+            var lowest = Enumerable.Range(0, body.AsPrinted.Vertices.Length).First(v => body.AsPrinted.Vertices[v] is var p && p.Z == piece.Low.Z && piece.Low.X <= p.X && p.X <= piece.High.X && piece.Low.Y <= p.Y && p.Y <= piece.High.Y);
+            var at = frame.ToJob(body.InMould.Vertices[lowest]);
+            throw new InputException(PartBody.Source(job), "", Invariant(
+                $"near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm a piece of the part touches neither the rest of it nor the joint, so that it would hang in the sand; join it to the rest, or make a job of it."));
+        }
     }
 
     /// <summary>What the job names, from the tables.</summary>
@@ -242,13 +263,9 @@ public static class KitBuilder
     }
 
     /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
-    private static Finding? Unsound(KitBody body)
-    {
-        var report = MeshInspection.Inspect(body.AsPrinted);
-        return report.IsValid ? null : new(
+    private static Finding? Unsound(KitBody? body, MeshReport? report) => body is null || report is null || report.IsValid ? null : new(
             "open-mesh", Severity.Stop, $"The body {body.Name} came out unsound and cannot be printed: {report}",
             Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");
-    }
 
     /// <summary>Acknowledging takes the stop away, not the words.</summary>
     internal static IEnumerable<Finding> Hazard(Alloy alloy, Job job)

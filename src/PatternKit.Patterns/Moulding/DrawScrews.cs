@@ -25,14 +25,15 @@ public static class DrawScrews
     /// <param name="table">Sizes and rules.</param>
     public static Handling Of(HalfMould mould, MouldHalf half, bool wanted, PlanRegion taken, HandlingTable table)
     {
-        var pieces = mould.Footprint.Pieces().Select(p => Held(mould, p, wanted, taken, table)).ToImmutableArray();
+        PlanRegion[] plans = [.. mould.Covered.Pieces()];
+        var pieces = plans.Select(p => Held(mould, p, plans.Length == 1, wanted, taken, table)).ToImmutableArray();
         return new(half, pieces, !wanted ? "" :
             $"{table.Screws[0].From.Text}; places: {table.Pair.From.Text}; land and wall: {table.Wall_mm.From.Text}{(pieces.All(p => p.Seats.IsEmpty) ? "" : $"; plates: {table.Seat.From.Text}")}");
     }
 
-    private static HeldPiece Held(HalfMould mould, PlanRegion piece, bool wanted, PlanRegion taken, HandlingTable table)
+    private static HeldPiece Held(HalfMould mould, PlanRegion piece, bool alone, bool wanted, PlanRegion taken, HandlingTable table)
     {
-        var spread = MassSpread.Of(mould, piece);
+        var spread = MassSpread.Of(mould, piece, alone);
         if (!wanted) return new(spread.Centre_mm, [], [], Allowances.Given);
         var ground = new FirmGround(mould, piece, taken, table.Land_mm.Value);
         var (first, sizes) = table.For(spread.Length_mm);

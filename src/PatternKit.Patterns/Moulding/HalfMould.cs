@@ -121,6 +121,9 @@ public sealed class HalfMould
     /// <summary>Where the half touches the joint or hangs over it.</summary>
     public PlanRegion Footprint => carved?.Footprint ?? Upper.Above(Joint_mm);
 
+    /// <summary>The plan of the body: its footprint without the holes through it. What hangs together in it is one piece.</summary>
+    public PlanRegion Covered => Holes() is { IsEmpty: false } holes ? Footprint.Difference(PlanRegion.Union(holes.Select(h => h.Region))).WithoutSlivers(8 * lattice.Step) : Footprint;
+
     /// <summary>Whether there is nothing in this half.</summary>
     public bool IsEmpty => Footprint.IsEmpty;
 

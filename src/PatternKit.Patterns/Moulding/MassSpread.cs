@@ -17,10 +17,10 @@ internal readonly record struct MassSpread(Vec2 Centre_mm, Vec2 Along, double Le
 
     /// <summary>Measures a piece by its thickness over a grid of 64 by 64 cells; the centre is good to about a quarter of a cell.</summary>
     /// <param name="mould">The half.</param>
-    /// <param name="piece">The piece's part of its footprint.</param>
-    public static MassSpread Of(HalfMould mould, PlanRegion piece)
+    /// <param name="piece">The piece's part of its plan.</param>
+    /// <param name="alone">Whether it is all of the half.</param>
+    public static MassSpread Of(HalfMould mould, PlanRegion piece, bool alone)
     {
-        var alone = mould.Footprint.Geometry.NumGeometries == 1;
         var box = piece.Geometry.EnvelopeInternal;
         double mass = 0, x = 0, y = 0, xx = 0, xy = 0, yy = 0;
         var middle = new Vec2(box.Centre.X, box.Centre.Y);
