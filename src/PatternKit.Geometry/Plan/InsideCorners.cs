@@ -7,7 +7,11 @@ namespace PatternKit.Geometry.Plan;
 /// <param name="At">Its vertex; the sharpest of several.</param>
 /// <param name="Turn">By how much the outline turns there, radians.</param>
 /// <param name="Rounding">The radius that it has, 0 for a sharp one.</param>
-public readonly record struct InsideCorner(PlanRegion Fill, Vec2 At, double Turn, double Rounding);
+public readonly record struct InsideCorner(PlanRegion Fill, Vec2 At, double Turn, double Rounding)
+{
+    /// <summary>By how much the outline turns at <see cref="At"/> alone, radians; less than <see cref="Turn"/> where the disc spans several vertices.</summary>
+    public double TurnAt { get; init; }
+}
 
 /// <summary>
 /// Inside corners of a region: what closing it with a disc adds (Serra 1982: the closing's residue), piece by piece, where the outline
@@ -17,6 +21,9 @@ public static class InsideCorners
 {
     /// <summary>Chords of the closing's arcs keep to this part of its radius.</summary>
     private const double Fineness = 0.002;
+
+    /// <summary>So much more than a corner of straight walls holds one whose walls curve away by a radius a few times that of the disc.</summary>
+    private const double MostOfCorner = 1.5;
 
     /// <summary>Outlines that turn by less than this are no corners, radians.</summary>
     private const double LeastTurn = Math.PI / 4;
@@ -45,10 +52,11 @@ public static class InsideCorners
             if (turn is < LeastTurn or > 0.95 * Math.PI) continue;
             // Between its tangents a corner that turns by τ holds r² (tan(τ/2) − τ/2) more than one rounded by r.
             var whole = Math.Tan(turn / 2) - (turn / 2);
-            // More than the sharp corner holds is a slot of which one end is a corner.
-            if (piece.Area > 1.1 * whole * radius * radius) continue;
+            // Far more than the sharp corner holds is a slot of which one end is a corner. (Walls that curve away leave a corner more.)
+            if (piece.Area > MostOfCorner * whole * radius * radius) continue;
             var rounding = Math.Sqrt(Math.Max(0, (radius * radius) - (piece.Area / whole)));
-            if (rounding < 0.95 * radius) yield return new(piece, inside.MaxBy(t => t.Turn).At, turn, rounding);
+            var sharpest = inside.MaxBy(t => t.Turn);
+            if (rounding < 0.95 * radius) yield return new(piece, sharpest.At, turn, rounding) { TurnAt = sharpest.Turn };
         }
     }
 

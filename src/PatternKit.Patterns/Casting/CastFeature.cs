@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Casting;
@@ -55,6 +56,12 @@ internal sealed record CastFeature(Feature Feature, double Sides_mm, double Top_
 
     /// <summary>The solids under a scale, walls moved by stock and by rapping.</summary>
     internal static ImmutableArray<FeatureSolid> MovedSolids(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
-        FeatureSolid.Of(
-            [.. features.Select(f => (f.Feature, (f.Removes ? -1 : 1) * ((scale * f.Sides_mm) - rapping_mm)))], scale, chordTolerance_mm);
+        FeatureSolid.Of(Moved(features, scale, rapping_mm), scale, chordTolerance_mm);
+
+    /// <summary>The profiles of turned features under a scale, moved by stock and by rapping.</summary>
+    internal static IEnumerable<PlanRegion> MovedProfiles(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
+        FeatureSolid.Profiles(Moved(features, scale, rapping_mm), scale, chordTolerance_mm);
+
+    private static ImmutableArray<(Feature, double)> Moved(IReadOnlyList<CastFeature> features, double scale, double rapping_mm) =>
+        [.. features.Select(f => (f.Feature, (f.Removes ? -1 : 1) * ((scale * f.Sides_mm) - rapping_mm)))];
 }

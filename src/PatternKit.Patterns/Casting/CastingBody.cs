@@ -4,6 +4,7 @@ using PatternKit.Exchange;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Casting;
@@ -15,8 +16,10 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Contraction_mm3">Growth to pattern size.</param>
 /// <param name="Rapping_mm3">Taken off the walls against rapping, below 0.</param>
 /// <param name="Camber_mm3">What the chords of a bow change; the bow itself changes nothing.</param>
+/// <param name="Fillet_mm3">Added by rounded corners of turned profiles.</param>
+/// <param name="Draft_mm3">What those lie on of the draft to come.</param>
 public sealed record CastingVolumes(
-    double Part_mm3, double Filled_mm3, double Stock_mm3, double Contraction_mm3, double Rapping_mm3, double Camber_mm3);
+    double Part_mm3, double Filled_mm3, double Stock_mm3, double Contraction_mm3, double Rapping_mm3, double Camber_mm3, double Fillet_mm3, double Draft_mm3);
 
 /// <summary>The casting at pattern size, before draft: what the sand is to leave, cuts for the tool filled, stock put on.</summary>
 /// <param name="Map">Pattern millimetres, on the lattice.</param>
@@ -25,9 +28,11 @@ public sealed record CastingVolumes(
 /// <param name="Volumes">How the volume came about.</param>
 /// <param name="RawVolume_mm3">The raw casting as it comes out of the sand, stock included, before contraction and draft.</param>
 /// <param name="TurnedHeights_mm">Heights at which turned features may be widest.</param>
+/// <param name="Decisions">Radii of turned profiles, with their rule.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record CastingBody(
-    ColumnMap Map, Lattice Lattice, PatternFrame Frame, CastingVolumes Volumes, double RawVolume_mm3, TurnedHeights TurnedHeights_mm, ImmutableArray<Finding> Findings)
+    ColumnMap Map, Lattice Lattice, PatternFrame Frame, CastingVolumes Volumes, double RawVolume_mm3, TurnedHeights TurnedHeights_mm,
+    ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
 {
     /// <summary>Makes the casting of a part.</summary>
     /// <param name="job">The job.</param>
@@ -48,11 +53,16 @@ public sealed record CastingBody(
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1)));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1)));
         var ofRapped = rapping_mm == 0 ? null : Task.Run(() => Assembled(features, scale, rapping_mm, tolerance_mm, new(scale)));
+        var ofFillets = Task.Run(() => TurnedFillets.Of(features, job.Pattern.Fillet, scale, rapping_mm, allowances.DraftOutside.Value, tolerance_mm));
         var straight = scale == 1 ? Made(ofStocked) : Assembled(features, scale, 0, tolerance_mm, new(scale));
         var (scaled, frame) = (straight.Map, FrameOf(straight.Map.Box, scale, allowances.Camber.Value));
         var (rapped, lattice) = ofRapped is null ? straight : Made(ofRapped);
         var map = rapped;
         if (frame != new PatternFrame(scale)) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame);
+        var sharp_mm3 = map.Volume;
+        var fillets = Made(ofFillets);
+        if (!fillets.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, fillets);
+        var ofDraft = fillets.IsEmpty ? 0 : fillets.Average(f => f.OfDraft);
         var (filled_mm3, stocked) = (Made(ofBare).Map.Volume, Made(ofStocked).Map);
         if (map.Volume <= 0)
             throw new InputException(PartBody.Source(job), "", string.Create(CultureInfo.InvariantCulture, $"rapping of {rapping_mm:0.###} mm leaves no metal; set [pattern] rapping smaller."));
@@ -66,16 +76,19 @@ public sealed record CastingBody(
                 stocked.Volume - filled_mm3,
                 scaled.Volume - stocked.Volume,
                 rapped.Volume - scaled.Volume,
-                map.Volume - rapped.Volume),
+                sharp_mm3 - rapped.Volume,
+                (1 - ofDraft) * (map.Volume - sharp_mm3),
+                ofDraft * (map.Volume - sharp_mm3)),
             stocked.Volume,
             TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm),
-            [.. CoredFindings(job, part), .. ClosedFindings(features, allowances.Stock.Value, tolerance_mm)]);
+            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet)],
+            [.. CoredFindings(job, part), .. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale)]);
     }
 
     private static T Made<T>(Task<T> work) => work.GetAwaiter().GetResult();
 
     private static (ColumnMap Map, Lattice Lattice) Assembled(
-        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame)
+        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedFillets> fillets = default)
     {
         var solids = CastFeature.MovedSolids(features, scale, rapping_mm, chordTolerance_mm);
         // Walls are mended between features of upright walls only.
@@ -88,8 +101,18 @@ public sealed record CastingBody(
         var (order, placed) = (new List<CastFeature>(), new List<FeatureSolid>());
         for (var i = 0; i < features.Count; i++)
         {
-            order.Add(features[i]);
-            placed.Add(features[i].Feature.Turned is null ? Placed(mouthed[i], features[i].Feature) : solids[i]);
+            if (fillets.IsDefaultOrEmpty || !fillets.Any(f => f.Replaced.Contains(i)))
+            {
+                order.Add(features[i]);
+                placed.Add(features[i].Feature.Turned is null ? Placed(mouthed[i], features[i].Feature) : solids[i]);
+            }
+
+            foreach (var f in fillets.IsDefaultOrEmpty ? [] : fillets.Where(f => f.After == i))
+            {
+                order.Add(new(f.Like, 0, 0, 0));
+                placed.Add(FeatureSolid.OfProfile(f.Profile, f.Like.Turned!, scale, chordTolerance_mm));
+            }
+
             foreach (var j in joints.Where(j => j.After == i))
             {
                 order.Add(new(features[i].Feature with { Low_mm = j.Low_mm, High_mm = j.High_mm }, 0, j.Top_mm, j.Bottom_mm));

@@ -13,7 +13,7 @@ public sealed record TurnedHeights(ImmutableArray<double> Axes, ImmutableArray<d
     {
         var turned = features.Where(f => !f.Removes && f.Feature.Turned is not null).ToList();
         var upright = turned.Where(f => f.Feature.Turned!.Axis == Geometry.Columns.TurnedAxis.Z).ToList();
-        var corners = FeatureSolid.Profiles([.. upright.Select(f => (f.Feature, (scale * f.Sides_mm) - rapping_mm))], scale, chordTolerance_mm)
+        var corners = CastFeature.MovedProfiles(upright, scale, rapping_mm, chordTolerance_mm)
             .Zip(upright, (profile, f) => profile.Rings().SelectMany(r => r).Select(v => (scale * f.Feature.Turned!.At_mm.Z) + v.X));
         return new([.. turned.Except(upright).Select(f => scale * f.Feature.Turned!.At_mm.Z).Distinct().Order()], [.. corners.SelectMany(c => c).Distinct().Order()]);
     }

@@ -107,7 +107,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, plate?.Decisions ?? [], tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, plate?.Decisions ?? [], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -205,7 +205,7 @@ public static class KitBuilder
         var sunk = bodies.SelectMany(b => pockets.Of(b.Half)).Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            added.Draft_mm3, corners_mm3 + added.Fillet_mm3, added.Round_mm3 - arrises_mm3, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
+            v.Draft_mm3 + added.Draft_mm3, v.Fillet_mm3 + corners_mm3 + added.Fillet_mm3, added.Round_mm3 - arrises_mm3, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

@@ -47,8 +47,8 @@ internal static class MeshCasting
         var scale = allowances.Scale;
         var reach_mm = scale * Math.Max(Farthest(part.Box), part.Box.Size.Z);
         return new(
-            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, 0, part.Volume_mm3 * (Math.Pow(scale, 3) - 1), 0, 0),
-            part.Volume_mm3, new([], []), []);
+            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, 0, part.Volume_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0),
+            part.Volume_mm3, new([], []), [], []);
     }
 
     /// <summary>How the part lies with its joint at the height that the job gives, or else where least must be filled, flat-backed if that costs little.</summary>

@@ -37,7 +37,13 @@ internal sealed record FeatureSolid(PlanRegion Plan, ImmutableArray<Prism> Prism
 
     private static FeatureSolid Turned(Feature feature, Turning turned, double grow_mm, double scale, double chordTolerance_mm)
     {
-        var (profile, at) = (Profile(feature, grow_mm, scale, chordTolerance_mm), scale * turned.At_mm);
+        return OfProfile(Profile(feature, grow_mm, scale, chordTolerance_mm), turned, scale, chordTolerance_mm);
+    }
+
+    /// <summary>What a profile at its size fills about the axis of a feature, which is scaled.</summary>
+    internal static FeatureSolid OfProfile(PlanRegion profile, Turning turned, double scale, double chordTolerance_mm)
+    {
+        var at = scale * turned.At_mm;
         return new(TurnedBody.Shadow(profile, turned.Axis, at, chordTolerance_mm), TurnedBody.Prisms(profile, turned.Axis, at, chordTolerance_mm));
     }
 
@@ -46,10 +52,18 @@ internal sealed record FeatureSolid(PlanRegion Plan, ImmutableArray<Prism> Prism
         var profile = TurnedBody.Profile(feature.Loops.Select(l => scale == 1 ? l : l.Transformed(scale, 0, default)), chordTolerance_mm);
         if (grow_mm == 0) return profile;
         // With its mirror image, so that the axis is inside and stays where it is.
-        var both = profile.Union(PlanRegion.EvenOdd(profile.Rings().Select(r => PlanPath.Polygon([.. r.Select(v => v with { Y = -v.Y })])), chordTolerance_mm));
-        var moved = FeatureOutline.Moved(both, grow_mm);
-        var box = moved.Geometry.EnvelopeInternal;
-        return moved.IsEmpty ? moved : moved.Intersection(PlanRegion.Rectangle(new(box.MinX - 1, 0), new(box.MaxX + 1, box.MaxY + 1)));
+        return OverAxis(FeatureOutline.Moved(WithMirror(profile, chordTolerance_mm), grow_mm));
+    }
+
+    /// <summary>A profile on both sides of its axis.</summary>
+    internal static PlanRegion WithMirror(PlanRegion profile, double chordTolerance_mm) =>
+        profile.Union(PlanRegion.EvenOdd(profile.Rings().Select(r => PlanPath.Polygon([.. r.Select(v => v with { Y = -v.Y })])), chordTolerance_mm));
+
+    /// <summary>What of it lies on the side that is turned.</summary>
+    internal static PlanRegion OverAxis(PlanRegion both)
+    {
+        var box = both.Geometry.EnvelopeInternal;
+        return both.IsEmpty ? both : both.Intersection(PlanRegion.Rectangle(new(box.MinX - 1, 0), new(box.MaxX + 1, box.MaxY + 1)));
     }
 }
 

@@ -166,7 +166,7 @@ public class CastingBodyTests
         var casting = Cast(With(contraction: 0.013, stock: new(1, 1, 1, 1), rapping: 0.2, camber: new(0.5)),
             Block(0, 0, 100, 60, 0, 12), Round(70, 30, 24, 0, 25), Round(70, 30, 10, 0, 25, CutKind.Drawn), Round(20, 30, 6, 0, 12, CutKind.Machined));
         var v = casting.Volumes;
-        Assert.Equal(casting.Map.Volume, v.Part_mm3 + v.Filled_mm3 + v.Stock_mm3 + v.Contraction_mm3 + v.Rapping_mm3 + v.Camber_mm3, 1e-6);
+        Assert.Equal(casting.Map.Volume, v.Part_mm3 + v.Filled_mm3 + v.Stock_mm3 + v.Contraction_mm3 + v.Rapping_mm3 + v.Camber_mm3 + v.Fillet_mm3 + v.Draft_mm3, 1e-6);
         Assert.All(casting.Map.Cells.SelectMany(c => c.Region.Geometry.Coordinates), p => Assert.Equal((p.X, p.Y), ((float)p.X, (float)p.Y)));
     }
 

@@ -1,0 +1,127 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parts;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Casting;
+
+/// <summary>
+/// A body turned about an axis in the plan with the inside corners of its profile rounded. The nearest point of a body of revolution lies in the plane through the axis,
+/// so a ball closes the body to the turned closing of its profile: round like the rest. Draft comes later and moves walls towards the fillets, so it is the drafted profile
+/// that is closed: walls run off by the draft towards the axis, which they do at least once the body is drafted.
+/// </summary>
+/// <param name="After">It takes its place right after this feature.</param>
+/// <param name="Replaced">Features that it holds whole.</param>
+/// <param name="Like">The last of those that add metal.</param>
+/// <param name="Profile">Rounded, moved by stock and rapping, at pattern size; as in <see cref="TurnedBody.Profile"/>.</param>
+/// <param name="Rounded">The corners, pattern millimetres along the axis and off it.</param>
+/// <param name="Wanted_mm">The radius wanted.</param>
+/// <param name="OfDraft">The part of what is added that draft would add anyway.</param>
+internal sealed record TurnedFillets(
+    int After, ImmutableArray<int> Replaced, Feature Like, PlanRegion Profile, ImmutableArray<CornerArc> Rounded, double Wanted_mm, double OfDraft)
+{
+    /// <summary>Arcs fit to nothing: their chords may be so many times farther off than others.</summary>
+    private const double Leeway = 2;
+
+    private const double Least_mm = 1;
+
+    /// <summary>The turned bodies of a casting whose profiles have inside corners; features about one axis are one body, unless something else is cut between them.</summary>
+    /// <param name="features">In order.</param>
+    /// <param name="settings">The radii that the job gives; by rule where it gives none.</param>
+    /// <param name="scale">Pattern over casting.</param>
+    /// <param name="rapping_mm">Taken off walls.</param>
+    /// <param name="draft">Of outside walls, radians.</param>
+    /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
+    internal static ImmutableArray<TurnedFillets> Of(
+        IReadOnlyList<CastFeature> features, RadiusSettings? settings, double scale, double rapping_mm, double draft, double chordTolerance_mm)
+    {
+        var found = ImmutableArray.CreateBuilder<TurnedFillets>();
+        foreach (var group in Enumerable.Range(0, features.Count).Where(i => features[i].Feature.Turned is { Axis: not TurnedAxis.Z }).GroupBy(i => Line(features[i].Feature.Turned!)))
+        {
+            var all = group.ToArray();
+            var metal = all.Where(i => !features[i].Removes).ToImmutableArray();
+            if (metal.IsEmpty || Enumerable.Range(metal[0], all[^1] - metal[0]).Any(i => features[i].Removes && !all.Contains(i))) continue;
+            var like = features[metal[^1]].Feature;
+            var wanted_mm = Radius(settings, metal.Select(i => features[i].Feature));
+            if (!(wanted_mm > 0)) continue;
+
+            // All along the axis from where the last one begins.
+            var profiles = CastFeature.MovedProfiles([.. all.Select(i => features[i])], scale, rapping_mm, chordTolerance_mm).ToArray();
+            var profile = PlanRegion.Empty;
+            for (var k = 0; k < all.Length; k++)
+            {
+                var along = scale * (Along(features[all[k]].Feature.Turned!) - Along(like.Turned!));
+                var moved = along == 0 ? profiles[k] : profiles[k].Transformed(1, 0, new(along, 0));
+                profile = features[all[k]].Removes ? profile.Difference(moved) : profile.Union(moved);
+            }
+
+            if (profile.IsEmpty) continue;
+            var farthest_mm = profile.Geometry.EnvelopeInternal.MaxY;
+            // Drafted, the wall of a disc runs off by the height of the disc over a place; towards the axis it is less, by this much at the most.
+            var most_mm = wanted_mm + ((Math.Sqrt(2) - 1) * farthest_mm * Math.Tan(draft));
+            var radii = FoundryTables.Default.Fillets.Series_mm.Where(r => r >= Least_mm && r < most_mm).Append(most_mm).Reverse();
+            var drafted = FeatureSolid.WithMirror(Drafted(profile, draft), chordTolerance_mm);
+            var (closed, rounded) = CornerArcs.Of(drafted, radii, Leeway * chordTolerance_mm, c => c.At.Y < 0);
+            if (rounded.IsEmpty) continue;
+            var beside = rounded.Select(r => r.Fill.Geometry.EnvelopeInternal).Select(e => PlanRegion.Rectangle(new(e.MinX - (farthest_mm * Math.Tan(draft)), e.MinY), new(e.MaxX + (farthest_mm * Math.Tan(draft)), e.MaxY)).Intersection(drafted));
+            var filled = FeatureSolid.OverAxis(PlanRegion.UnionOn(Lattice.For(2 * (farthest_mm + Math.Abs(profile.Geometry.EnvelopeInternal.MaxX) + Math.Abs(profile.Geometry.EnvelopeInternal.MinX))), [profile, .. beside, .. rounded.Select(r => r.Fill)]));
+            var (added, ofFills) = (Turned(filled) - Turned(profile), Turned(FeatureSolid.OverAxis(closed)) - Turned(FeatureSolid.OverAxis(drafted)));
+            found.Add(new(all[^1], metal, like, filled, rounded, wanted_mm, Math.Clamp(1 - (ofFills / added), 0, 1)));
+        }
+
+        return found.ToImmutable();
+    }
+
+    /// <summary>The radius with its rule.</summary>
+    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedFillets> all, RadiusSettings? settings)
+    {
+        var rule = settings?.All_mm is not null ? (Source: "", Rule: Allowances.Given) : (Source: FoundryTables.Default.Fillets.Least_mm.From.Text, Rule: "the least fillet");
+        return all.Select((t, i) => new Decision(
+            i == 0 ? "fillet_turned_mm" : Invariant($"fillet_turned_{i + 1}_mm"), $"Inside corners of the profile of {t.Like.Name}", t.Wanted_mm, "mm",
+            Invariant($"{t.Rounded.Length} {(t.Rounded.Length == 1 ? "corner" : "corners")} rounded before draft, a little wider so that draft leaves the radius; {rule.Rule}"), rule.Source));
+    }
+
+    /// <summary>Corners that got less than was wanted.</summary>
+    internal static IEnumerable<Finding> Findings(ImmutableArray<TurnedFillets> all, PatternFrame frame, double scale)
+    {
+        foreach (var t in all)
+        {
+            var held = t.Rounded.Where(r => r.Radius < t.Wanted_mm).ToArray();
+            if (held.Length == 0) continue;
+            var worst = held.MinBy(r => r.Radius);
+            var turned = t.Like.Turned!;
+            var at = (scale * turned.At_mm) + (turned.Axis == TurnedAxis.X ? new Vec3(worst.Corner.At.X, worst.Corner.At.Y, 0) : new Vec3(worst.Corner.At.Y, worst.Corner.At.X, 0));
+            yield return new(
+                "fillet-capped", Severity.Note,
+                Invariant($"{(held.Length == 1 ? "An inside corner" : $"{held.Length} inside corners")} of the profile of {t.Like.Name} {(held.Length == 1 ? "has" : "have")} R {worst.Radius:0.##} mm at the least, less than {t.Wanted_mm:0.##} mm, because the groove there is narrow."),
+                frame.ToJob(at), worst.Radius, t.Wanted_mm, Remedy: "Widen it, if the sand in it is to stand.", Unit: "mm");
+        }
+    }
+
+    private static double Radius(RadiusSettings? settings, IEnumerable<Feature> metal)
+    {
+        var names = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
+        return metal.Select(f => names.TryGetValue(f.Name, out var own) || (f.Layer is { } layer && names.TryGetValue(layer, out own)) ? own : (double?)null).LastOrDefault(r => r is not null)
+            ?? settings?.All_mm ?? FoundryTables.Default.Fillets.Least_mm.Value;
+    }
+
+    /// <summary>What a profile covers once its walls run off towards the axis.</summary>
+    private static PlanRegion Drafted(PlanRegion profile, double draft)
+    {
+        IEnumerable<Vec2> Below(Vec2 p) => [p, new(p.X - (p.Y * Math.Tan(draft)), 0), new(p.X + (p.Y * Math.Tan(draft)), 0)];
+        var shadows = profile.Rings().SelectMany(r => r.Select((p, i) => PlanRegion.From(
+            new NetTopologySuite.Geometries.MultiPoint([.. Below(p).Concat(Below(r[(i + 1) % r.Length])).Select(v => new NetTopologySuite.Geometries.Point(v.X, v.Y))]).ConvexHull())));
+        return PlanRegion.Union(shadows.Prepend(profile));
+    }
+
+    /// <summary>Volume of a section turned about the axis (Pappus), up to a factor.</summary>
+    private static double Turned(PlanRegion section) => section.Area * section.Centroid.Y;
+
+    private static (TurnedAxis, double, double) Line(Turning t) => (t.Axis, t.Axis == TurnedAxis.X ? t.At_mm.Y : t.At_mm.X, t.At_mm.Z);
+
+    private static double Along(Turning t) => t.Axis == TurnedAxis.X ? t.At_mm.X : t.At_mm.Y;
+}
