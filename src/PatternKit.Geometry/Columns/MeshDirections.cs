@@ -59,10 +59,25 @@ public static class MeshDirections
     public static DirectionRanking Rank(TriangleMesh mesh, DirectionSearch search, Func<DirectionScore, double> cost)
     {
         var diagonal = mesh.Bounds().Size.Length;
-        var coarse = DirectionCandidates.Of(mesh, search.Spread, search.Merge)
-            .Select(c => Score(mesh, c, diagonal / search.CoarseCells, search)).OrderBy(cost).ToList();
-        var best = coarse.Take(search.Best).Select(s => Score(mesh, new(s.Direction, s.Source), diagonal / search.FineCells, search)).OrderBy(cost);
+        var coarse = Scored(DirectionCandidates.Of(mesh, search.Spread, search.Merge), search.CoarseCells).OrderBy(cost).ToList();
+        var best = Scored([.. coarse.Take(search.Best).Select(s => new DirectionCandidate(s.Direction, s.Source))], search.FineCells).OrderBy(cost);
         return new([.. best], [.. coarse.Skip(search.Best)]);
+
+        // Side by side, in their order.
+        DirectionScore[] Scored(ImmutableArray<DirectionCandidate> candidates, int cells)
+        {
+            var scores = new DirectionScore[candidates.Length];
+            try
+            {
+                Parallel.For(0, scores.Length, i => scores[i] = Score(mesh, candidates[i], diagonal / cells, search));
+            }
+            catch (AggregateException e)
+            {
+                System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(e.InnerExceptions[0]);
+            }
+
+            return scores;
+        }
     }
 
     /// <summary>Scores one direction. Cells that walls of the body fall between are halved, see <see cref="DirectionScore.Spacing_mm"/>.</summary>
