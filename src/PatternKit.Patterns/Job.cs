@@ -5,6 +5,7 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Meshes;
 
 namespace PatternKit.Patterns;
 
@@ -85,7 +86,11 @@ public sealed record Feature(
 /// <param name="Body">The mesh, turned and moved to where it lies.</param>
 /// <param name="Lie">The direction of the file that points up; null where it lies as in the file.</param>
 /// <param name="Where">"job.toml, line 12", for messages.</param>
-public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where);
+public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where)
+{
+    /// <summary>Faces that the job gives a name.</summary>
+    public ImmutableArray<FaceRegion> Faces { get; init; } = [];
+}
 
 /// <summary>What the joint is made as.</summary>
 public enum JointKind

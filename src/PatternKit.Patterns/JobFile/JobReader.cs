@@ -50,7 +50,7 @@ public static class JobReader
         var mesh = meshes.Read(root["part"]);
         var features = mesh is null ? new PartReader(text, new OutlineReader(text, files)).Read(root["part"]) : [];
         var parting = Parting(text, root["parting"], mesh is not null);
-        var pattern = PatternReader.Read(text, root["pattern"], features);
+        var pattern = PatternReader.Read(text, root["pattern"], features, mesh);
         var original = root["original"] is { } o && Values.Flag(text, o);
         if (original && mesh is null) throw text.Refuse(root["original"]!.Line, "original = true is for a job whose [[part]] is a mesh: of outlines there is no part at hand to mould. Take it out.");
         if (mesh is not null) meshes.Check(root, pattern, parting, original);

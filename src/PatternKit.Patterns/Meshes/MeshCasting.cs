@@ -42,20 +42,24 @@ internal static class MeshCasting
     };
 
     /// <summary>The casting at pattern size.</summary>
-    public static CastingBody Casting(PartBody part, Allowances allowances)
+    /// <param name="part">The finished part.</param>
+    /// <param name="stocked">It with stock on it.</param>
+    /// <param name="allowances">Decided.</param>
+    public static CastingBody Casting(PartBody part, StockedMesh stocked, Allowances allowances)
     {
-        var scale = allowances.Scale;
-        var reach_mm = scale * Math.Max(Farthest(part.Box), part.Box.Size.Z);
+        var (scale, box, raw_mm3) = (allowances.Scale, stocked.Mesh.Body.Bounds(), part.Volume_mm3 + stocked.Added_mm3);
+        var reach_mm = scale * Math.Max(Farthest(box), box.Size.Z);
         return new(
-            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, 0, part.Volume_mm3 * (Math.Pow(scale, 3) - 1), 0, 0),
-            part.Volume_mm3, new([], []), []);
+            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, stocked.Added_mm3, raw_mm3 * (Math.Pow(scale, 3) - 1), 0, 0),
+            raw_mm3, new([], []), stocked.Findings);
     }
 
     /// <summary>How the part lies with its joint at the height that the job gives, or else where least must be filled, flat-backed if that costs little.</summary>
     /// <exception cref="InputException">The height lies outside the part.</exception>
     public static MeshLie Lie(Job job, PartMesh mesh, PartBody part, FoundryTables tables)
     {
-        var (low, high) = (part.Box.Low.Z, part.Box.High.Z);
+        var box = mesh.Body.Bounds();
+        var (low, high) = (box.Low.Z, box.High.Z);
         if (job.Parting.At_mm is { } given && !(given >= low - part.Step && given <= high + part.Step))
             throw new InputException(PartBody.Source(job), "[parting] at", string.Create(
                 CultureInfo.InvariantCulture, $"z = {given:0.###} mm lies outside the part, which reaches from {low:0.###} to {high:0.###} mm; give a height in between, or \"auto\"."));

@@ -95,7 +95,6 @@ public sealed class MeshKitTests
     }
 
     [Theory]
-    [InlineData("stock = 2", "stock")]
     [InlineData("fillet = 3", "fillet")]
     [InlineData("taper = \"minus\"", "taper")]
     [InlineData("hold = \"middle\"", "hold")]
