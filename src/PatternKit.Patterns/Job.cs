@@ -103,7 +103,11 @@ public enum JointKind
 }
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
-public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat);
+public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat)
+{
+    /// <summary>Whether hollows of a mesh behind the joint are left to the other half's sand where they can be; else they are filled.</summary>
+    public bool RecessToSand { get; init; }
+}
 
 /// <summary>Where a size holds on a drafted wall; the taper then adds, removes or splits metal.</summary>
 public enum SizeHolds

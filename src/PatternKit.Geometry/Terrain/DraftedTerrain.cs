@@ -104,12 +104,13 @@ public sealed class DraftedTerrain : ITerrain
     /// <param name="mesh">What of the mesh may show.</param>
     /// <param name="lattice">Where its corners are.</param>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
-    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance)
+    /// <param name="cap">Heights are cut off here.</param>
+    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance, double cap = double.PositiveInfinity)
     {
         plateaus = mesh.Flats;
         (openAngle, enclosedAngle) = (mesh.Angle, mesh.Angle);
         this.lattice = lattice;
-        (GroundHeight, Cap) = (mesh.Ground, double.PositiveInfinity);
+        (GroundHeight, Cap) = (mesh.Ground, cap);
         slopes = [];
         Bends = [];
         isMesh = true;

@@ -115,12 +115,14 @@ public static class JobReader
         var s = isMesh
             ? Section.Open(text, entry, "[parting]", ["at", "match", "recess", "joint"], example)
             : Section.Open(text, entry, "[parting]", ["at", "match"], example, Later.PartingKeys);
-        if (isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand") throw text.Refuse(recess.Line, Later.SandRecess);
+        var toSand = isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand";
         double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
             ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
             : null;
         var joint = isMesh && s["joint"] is { } j && Values.Word(text, j, "flat", "carved") == "carved" ? JointKind.Carved : JointKind.Flat;
-        return new(at, s["match"] is { } m && Values.Flag(text, m), joint);
+        if (toSand && joint == JointKind.Carved)
+            throw text.Refuse(s["recess"]!.Line, "recess = \"sand\" goes with a flat joint: a carved one follows the part, and what lies behind it is filled. Write recess = \"fill\", or joint = \"flat\".");
+        return new(at, s["match"] is { } m && Values.Flag(text, m), joint) { RecessToSand = toSand };
     }
 
     // Kits are compared between machines: the job is listed by its file name, drawings as the job names them.

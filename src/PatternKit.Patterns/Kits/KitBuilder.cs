@@ -44,8 +44,9 @@ public static class KitBuilder
         CarvedJoint? carved = null;
         if (lie is not null && job.Parting.Joint == JointKind.Carved)
             (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
-        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved);
-        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice);
+        var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved, left!);
+        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice, left!);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
@@ -79,7 +80,7 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm)) : null;
+        var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
@@ -127,7 +128,7 @@ public static class KitBuilder
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
-            lie is not null ? MeshCasting.Half(mesh!, lie, casting, choice, carved, half, draft, tolerance)
+            lie is not null ? MeshCasting.Half(mesh!, lie, casting, choice, carved, left!, half, draft, tolerance)
             : half == MouldHalf.Cope
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));

@@ -55,8 +55,8 @@ public static class OriginalCheck
         IEnumerable<Finding> Sand()
         {
             var draft = new DraftAngles(DraftRule.Floor().Value, DraftRule.Floor().Value);
-            var choice = MeshCasting.Choice(job, lie, casting, null);
-            HalfMould Half(MouldHalf half) => MeshCasting.Half(mesh, lie, casting, choice, null, half, draft, new MeshingTolerance(part.ChordTolerance_mm));
+            var choice = MeshCasting.Choice(job, lie, casting, null, LeftRecesses.Of(lie, false));
+            HalfMould Half(MouldHalf half) => MeshCasting.Half(mesh, lie, casting, choice, null, LeftRecesses.Of(lie, false), half, draft, new MeshingTolerance(part.ChordTolerance_mm));
             var (cope, drag) = MouldHalves.Both(Half);
             return FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame).ToArray();
         }
