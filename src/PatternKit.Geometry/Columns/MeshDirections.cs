@@ -114,9 +114,10 @@ public static class MeshDirections
             else if (along > 0 && Math.Min(a, Math.Min(b, c)) >= range.High - search.Flat_mm) above += along / 2;
         }
 
-        var atBottom = hidden.Reach.LeastFrom <= range.Low + search.Flat_mm;
-        var atTop = hidden.Reach.LeastTo >= range.High - search.Flat_mm;
-        var plane = atBottom && !(atTop && above > below) ? 0 : atTop ? 1 : 2;
+        // What lies within the slack of an end counts as being there.
+        var slack_mm3 = search.Flat_mm * hidden.Shadow_mm2;
+        var height = hidden.Reach.Plane(range, slack_mm3, slack_mm3, highOfEqual: above > below);
+        var plane = Array.IndexOf(planes, height);
         return new(
             frame.Direction, candidate.Source, hidden.Reach.LeastFrom, hidden.Reach.LeastTo, planes[plane], hidden.Least_mm3, hidden.Gaps_mm3, range,
             hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung[plane], Math.Max(columns.Grid.Cell.X, columns.Grid.Cell.Y));
