@@ -16,7 +16,7 @@ internal static class MeshRatioTable
     public static void Print(bool quick, TextWriter output)
     {
         output.WriteLine(string.Create(
-            CultureInfo.InvariantCulture, $"Halves of meshes drafted within {FreeForms.Tolerance} mm against mesh sums with a pyramid of {ConeFacets} facets; seconds, best of several, a sum once; a convex half, as both of the superellipsoid and the upper of the ball on a stem, is a single hull for the library"));
+            CultureInfo.InvariantCulture, $"Halves of meshes drafted within {FreeForms.Tolerance} mm against mesh sums with a pyramid of {ConeFacets} facets; seconds, best of several, a sum once; a convex half is a single hull for the library"));
         output.WriteLine($"{"mesh",-16}{"triangles",10}{"draft",7}{"half",7}{"product",9}{"sum",9}{"ratio",8}{"facets",9}{"of sum",9}{"product mm³",14}{"from sum %",12}{"around %",11}");
         foreach (var (name, body) in FreeForms.Compared)
         {
