@@ -5,6 +5,7 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Meshes;
 
 namespace PatternKit.Patterns;
 
@@ -85,7 +86,11 @@ public sealed record Feature(
 /// <param name="Body">The mesh, turned and moved to where it lies.</param>
 /// <param name="Lie">The direction of the file that points up; null where it lies as in the file.</param>
 /// <param name="Where">"job.toml, line 12", for messages.</param>
-public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where);
+public sealed record PartMesh(string Name, string File, TriangleMesh Body, Vec3? Lie, string Where)
+{
+    /// <summary>Faces that the job gives a name.</summary>
+    public ImmutableArray<FaceRegion> Faces { get; init; } = [];
+}
 
 /// <summary>What the joint is made as.</summary>
 public enum JointKind
@@ -98,7 +103,11 @@ public enum JointKind
 }
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
-public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat);
+public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat)
+{
+    /// <summary>Whether hollows of a mesh behind the joint are left to the other half's sand where they can be; else they are filled.</summary>
+    public bool RecessToSand { get; init; }
+}
 
 /// <summary>Where a size holds on a drafted wall; the taper then adds, removes or splits metal.</summary>
 public enum SizeHolds

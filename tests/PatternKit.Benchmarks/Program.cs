@@ -1,5 +1,6 @@
 // Measures the draft: dotnet run -c Release --project tests/PatternKit.Benchmarks -- [--quick] [part …]
-// First a whole kit with its memory, then the ratio to the mesh reference, of the parts named or all, then BenchmarkDotNet's figures of all.
+// First a whole kit with its memory, then how a mesh scales, then the ratio to the mesh reference, of meshes and of the parts named or all, then
+// BenchmarkDotNet's figures of all. "scale" and "meshes" name the tables of meshes: with one of the two, or parts, named, no others are printed.
 // --quick: fewer runs, and BenchmarkDotNet's figures are left out.
 using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Jobs;
@@ -7,13 +8,17 @@ using BenchmarkDotNet.Running;
 using PatternKit.Benchmarks;
 using PatternKit.Geometry.Tests.Reference;
 
+const string Scale = "scale", Meshes = "meshes";
 var quick = args.Contains("--quick");
 var named = args.Where(a => a != "--quick").ToList();
-if (named.Except(ReferencePart.Names).FirstOrDefault() is { } unknown)
+string[] known = [.. ReferencePart.Names, Scale, Meshes];
+if (named.Except(known).FirstOrDefault() is { } unknown)
 {
-    Console.Error.WriteLine($"There is no part {unknown}; there are {string.Join(", ", ReferencePart.Names)}.");
+    Console.Error.WriteLine($"There is no part {unknown}; there are {string.Join(", ", known)}.");
     return 2;
 }
+
+var parts = named.Count > 0 ? named.Intersect(ReferencePart.Names).ToList() : [.. ReferencePart.Names];
 
 if (ManifoldReference.WhyMissing is { } why)
 {
@@ -22,8 +27,11 @@ if (ManifoldReference.WhyMissing is { } why)
 }
 
 // First, while the process has used no memory for anything else.
-KitFigures.Print(quick, Console.Out);
+if (parts.Count > 0) KitFigures.Print(quick, Console.Out);
+if (named.Count == 0 || named.Contains(Scale)) ScaleTable.Print(Console.Out);
+if (named.Count == 0 || named.Contains(Meshes)) MeshRatioTable.Print(quick, Console.Out);
+if (parts.Count == 0) return 0;
 RoundingTable.Print(quick, Console.Out);
-RatioTable.Print(named.Count > 0 ? named : ReferencePart.Names, quick, Console.Out);
+RatioTable.Print(parts, quick, Console.Out);
 if (!quick) BenchmarkRunner.Run([typeof(DraftBenchmarks), typeof(KitBenchmarks)], DefaultConfig.Instance.AddJob(Job.Default));
 return 0;

@@ -32,11 +32,11 @@ public static class StlReader
         if (FileKind.Other(content) is { } kind)
             throw new InputException(sourceName, "", $"this is {kind}, not STL. Give the file its own ending, or export the part as STL.");
         var notes = new List<ReadNote>();
-        var triangles = IsText(content)
-            ? new StlTextParser(content, sourceName, notes).Parse()
+        var welded = IsText(content)
+            ? MeshBuilder.Weld(new StlTextParser(content, sourceName, notes).Parse())
             : Binary(content, sourceName, notes);
-        if (triangles.Count == 0) throw new InputException(sourceName, "", "the file holds no facet. Export the part again.");
-        return new(Weld(triangles, sourceName, notes), [.. notes]);
+        if (welded.Facets.IsEmpty) throw new InputException(sourceName, "", "the file holds no facet. Export the part again.");
+        return new(WithoutDegenerate(welded, sourceName, notes), [.. notes]);
     }
 
     // A length that fits the count is binary whatever the header says; else text has no control characters.
@@ -54,7 +54,7 @@ public static class StlReader
 
     private static uint Count(byte[] content) => BinaryPrimitives.ReadUInt32LittleEndian(content.AsSpan(HeaderLength));
 
-    private static List<(Vec3, Vec3, Vec3)> Binary(byte[] content, string source, List<ReadNote> notes)
+    private static TriangleMesh Binary(byte[] content, string source, List<ReadNote> notes)
     {
         const int Start = HeaderLength + 4;
         if (content.Length < Start)
@@ -79,14 +79,7 @@ public static class StlReader
         }
 
         if (count > MostFacets) throw TooMany(source);
-        var triangles = new List<(Vec3, Vec3, Vec3)>(count);
-        for (var i = 0; i < count; i++)
-        {
-            var at = Start + (i * RecordLength) + 12;
-            triangles.Add((Corner(at), Corner(at + 12), Corner(at + 24)));
-        }
-
-        return triangles;
+        return MeshBuilder.Weld(3 * count, i => Corner(Start + (i / 3 * RecordLength) + (12 * ((i % 3) + 1))));
 
         Vec3 Corner(int at) => new(Number(at), Number(at + 4), Number(at + 8));
 
@@ -99,9 +92,8 @@ public static class StlReader
         }
     }
 
-    private static TriangleMesh Weld(List<(Vec3, Vec3, Vec3)> triangles, string source, List<ReadNote> notes)
+    private static TriangleMesh WithoutDegenerate(TriangleMesh mesh, string source, List<ReadNote> notes)
     {
-        var mesh = MeshBuilder.Weld(triangles);
         var facets = mesh.Facets.RemoveAll(f => f.A == f.B || f.B == f.C || f.C == f.A);
         var dropped = mesh.Facets.Length - facets.Length;
         if (dropped == 0) return mesh;

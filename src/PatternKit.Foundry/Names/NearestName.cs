@@ -3,9 +3,11 @@ using System.Collections.Immutable;
 namespace PatternKit.Foundry;
 
 /// <summary>Finds the known names closest to a mistyped one.</summary>
-internal static class NearestName
+public static class NearestName
 {
     /// <summary>At most three names, nearest first, ties in the order given; never empty unless <paramref name="known"/> is.</summary>
+    /// <param name="asked">What was written.</param>
+    /// <param name="known">What could be meant.</param>
     public static ImmutableArray<string> Of(string asked, IEnumerable<string> known)
     {
         // Case and punctuation are what people get wrong most: they count less than letters.

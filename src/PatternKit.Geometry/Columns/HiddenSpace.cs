@@ -57,6 +57,9 @@ public sealed record HiddenRegions(ImmutableArray<HiddenRegion> Regions, int Sma
 /// </summary>
 public sealed class HiddenSpace
 {
+    /// <summary>Of a face that lies in the plane rounding leaves less than this part of the whole length on a side; it must not join what it lies between.</summary>
+    private const double Nothing = 1e-9;
+
     private readonly MeshColumns columns;
 
     private HiddenSpace(MeshColumns columns, double gaps, double shadow, ReachCost reach) =>
@@ -114,7 +117,7 @@ public sealed class HiddenSpace
             for (var column = 0; column < grid.Columns; column++)
             {
                 starts[column] = pieces.Count;
-                AddPieces(columns.At(column, row), z, (row * grid.Columns) + column, pieces);
+                AddPieces(columns.At(column, row), z, Nothing * columns.Range.Length, (row * grid.Columns) + column, pieces);
                 if (pieces.Count == starts[column]) continue;
                 if (column > 0) Join(starts[column - 1], starts[column]);
                 if (row > 0) Join(before[column], before[column + 1], starts[column]);
@@ -152,18 +155,18 @@ public sealed class HiddenSpace
         }
     }
 
-    private static void AddPieces(ReadOnlySpan<ColumnInterval> solid, double z, int cell, List<Piece> pieces)
+    private static void AddPieces(ReadOnlySpan<ColumnInterval> solid, double z, double nothing, int cell, List<Piece> pieces)
     {
         if (solid.IsEmpty) return;
-        if (solid[0].Low > z) pieces.Add(new(cell, HiddenSide.FromAbove, true, z, solid[0].Low));
+        if (solid[0].Low > z + nothing) pieces.Add(new(cell, HiddenSide.FromAbove, true, z, solid[0].Low));
         for (var i = 1; i < solid.Length; i++)
         {
             var (low, high) = (solid[i - 1].High, solid[i].Low);
-            if (low < z) pieces.Add(new(cell, HiddenSide.FromBelow, false, low, Math.Min(high, z)));
-            if (high > z) pieces.Add(new(cell, HiddenSide.FromAbove, false, Math.Max(low, z), high));
+            if (low < z - nothing) pieces.Add(new(cell, HiddenSide.FromBelow, false, low, Math.Min(high, z)));
+            if (high > z + nothing) pieces.Add(new(cell, HiddenSide.FromAbove, false, Math.Max(low, z), high));
         }
 
-        if (solid[^1].High < z) pieces.Add(new(cell, HiddenSide.FromBelow, true, solid[^1].High, z));
+        if (solid[^1].High < z - nothing) pieces.Add(new(cell, HiddenSide.FromBelow, true, solid[^1].High, z));
     }
 
     private readonly record struct Piece(int Cell, HiddenSide Side, bool IsOpenAcross, double Low, double High)

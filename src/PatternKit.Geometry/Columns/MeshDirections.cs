@@ -59,10 +59,25 @@ public static class MeshDirections
     public static DirectionRanking Rank(TriangleMesh mesh, DirectionSearch search, Func<DirectionScore, double> cost)
     {
         var diagonal = mesh.Bounds().Size.Length;
-        var coarse = DirectionCandidates.Of(mesh, search.Spread, search.Merge)
-            .Select(c => Score(mesh, c, diagonal / search.CoarseCells, search)).OrderBy(cost).ToList();
-        var best = coarse.Take(search.Best).Select(s => Score(mesh, new(s.Direction, s.Source), diagonal / search.FineCells, search)).OrderBy(cost);
+        var coarse = Scored(DirectionCandidates.Of(mesh, search.Spread, search.Merge), search.CoarseCells).OrderBy(cost).ToList();
+        var best = Scored([.. coarse.Take(search.Best).Select(s => new DirectionCandidate(s.Direction, s.Source))], search.FineCells).OrderBy(cost);
         return new([.. best], [.. coarse.Skip(search.Best)]);
+
+        // Side by side, in their order.
+        DirectionScore[] Scored(ImmutableArray<DirectionCandidate> candidates, int cells)
+        {
+            var scores = new DirectionScore[candidates.Length];
+            try
+            {
+                Parallel.For(0, scores.Length, i => scores[i] = Score(mesh, candidates[i], diagonal / cells, search));
+            }
+            catch (AggregateException e)
+            {
+                System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(e.InnerExceptions[0]);
+            }
+
+            return scores;
+        }
     }
 
     /// <summary>Scores one direction. Cells that walls of the body fall between are halved, see <see cref="DirectionScore.Spacing_mm"/>.</summary>
@@ -99,9 +114,10 @@ public static class MeshDirections
             else if (along > 0 && Math.Min(a, Math.Min(b, c)) >= range.High - search.Flat_mm) above += along / 2;
         }
 
-        var atBottom = hidden.Reach.LeastFrom <= range.Low + search.Flat_mm;
-        var atTop = hidden.Reach.LeastTo >= range.High - search.Flat_mm;
-        var plane = atBottom && !(atTop && above > below) ? 0 : atTop ? 1 : 2;
+        // What lies within the slack of an end counts as being there.
+        var slack_mm3 = search.Flat_mm * hidden.Shadow_mm2;
+        var height = hidden.Reach.Plane(range, slack_mm3, slack_mm3, highOfEqual: above > below);
+        var plane = Array.IndexOf(planes, height);
         return new(
             frame.Direction, candidate.Source, hidden.Reach.LeastFrom, hidden.Reach.LeastTo, planes[plane], hidden.Least_mm3, hidden.Gaps_mm3, range,
             hidden.Shadow_mm2, Math.Min(1, below / hidden.Shadow_mm2), Math.Min(1, above / hidden.Shadow_mm2), steep, overhung[plane], Math.Max(columns.Grid.Cell.X, columns.Grid.Cell.Y));

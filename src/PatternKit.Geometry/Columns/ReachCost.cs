@@ -33,6 +33,21 @@ public sealed class ReachCost
     /// <summary>Of slopes, which are sums of areas and so right but for their last bits.</summary>
     private double Slack => 1e-12 * highs.Area;
 
+    /// <summary>
+    /// Where to put the plane: at the end of the body at which least is added, if that is hardly more than at best, since the body then has a flat side to lie on;
+    /// else in the middle of the best heights.
+    /// </summary>
+    /// <param name="range">The ends of the body.</param>
+    /// <param name="more_mm3">What counts as hardly more.</param>
+    /// <param name="same_mm3">Ends whose costs differ by no more are equal.</param>
+    /// <param name="highOfEqual">Whether of equal ends the high one is better.</param>
+    public double Plane(ColumnInterval range, double more_mm3, double same_mm3, bool highOfEqual)
+    {
+        var (low, high) = (At(range.Low), At(range.High));
+        if (Math.Min(low, high) > Least_mm3 + more_mm3) return (LeastFrom + LeastTo) / 2;
+        return Math.Abs(high - low) <= same_mm3 ? (highOfEqual ? range.High : range.Low) : low < high ? range.Low : range.High;
+    }
+
     /// <summary>f(z), mm³. Logarithmic in the number of columns.</summary>
     public double At(double z) => highs.BelowBy(z) + lows.AboveBy(z);
 

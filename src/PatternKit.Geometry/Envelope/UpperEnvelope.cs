@@ -24,6 +24,12 @@ public sealed class UpperEnvelope<T>
     /// <summary>What the number of primitives in a leaf takes.</summary>
     private const int LeafBits = 3;
 
+    /// <summary>Halves of more than this many are built side by side.</summary>
+    private const int Together = 20_000;
+
+    /// <summary>So many keys fit on the stack.</summary>
+    private const int Small = 256;
+
     private const int Threads = 8;
 
     /// <summary>A cache line of numbers.</summary>
@@ -64,12 +70,11 @@ public sealed class UpperEnvelope<T>
         listed = new T[order.Length];
         tops = new double[order.Length];
         var boxes = new Box3[order.Length];
-        for (var i = 0; i < order.Length; i++) (order[i], boxes[i]) = (i, primitives[i].Bounds);
-        var list = new List<Pair>();
-        if (order.Length > 0) root = Build(list, boxes, 0, order.Length).Index;
-        pairs = [.. list];
+        for (var i = 0; i < order.Length; i++) (order[i], boxes[i]) = (i, primitives.ItemRef(i).Bounds);
+        pairs = new Pair[order.Length > 0 ? InnerNodes(order.Length) : 0];
+        if (order.Length > 0) root = Build(boxes, 0, order.Length, 0).Index;
         isRounded = primitives.Any(q => q.Reach.Radius > 0);
-        for (var i = 0; i < order.Length; i++) (listed[i], tops[i]) = (primitives[order[i]], boxes[order[i]].High.Z + primitives[order[i]].Reach.Radius);
+        for (var i = 0; i < order.Length; i++) (listed[i], tops[i]) = (primitives[order[i]], boxes[order[i]].High.Z + primitives.ItemRef(order[i]).Reach.Radius);
     }
 
     /// <summary>The primitives, by the index that samples name.</summary>
@@ -172,35 +177,36 @@ public sealed class UpperEnvelope<T>
         return pair.HighZ + height;
     }
 
+    /// <summary>Inner nodes of a tree over so many, which a node's own count tells.</summary>
+    private static int InnerNodes(int count) => count <= LeafSize ? 0 : count % 2 == 0 ? 1 + (2 * InnerNodes(count / 2)) : 1 + InnerNodes(count / 2) + InnerNodes(count - (count / 2));
+
+    /// <summary>Builds the tree over a stretch of the order; its inner nodes lie one after the other from <paramref name="index"/> on.</summary>
     /// <returns>The index of an inner node; or of a leaf, with all bits turned, where its list begins and how long it is; and its box and profile.</returns>
-    private (int Index, Box3 Box, RoundedCone Profile) Build(List<Pair> list, Box3[] boxes, int first, int count)
+    private (int Index, Box3 Box, RoundedCone Profile) Build(Box3[] boxes, int first, int count, int index)
     {
-        var box = Box3.Empty;
-        double angle = 0, radius = 0;
-        for (var i = first; i < first + count; i++)
+        if (count <= LeafSize)
         {
-            box = box.With(boxes[order[i]].Low).With(boxes[order[i]].High);
-            var reach = primitives[order[i]].Reach;
-            angle = Math.Max(angle, reach.Angle);
-            radius = Math.Max(radius, reach.Radius);
+            var box = Box3.Empty;
+            double angle = 0, radius = 0;
+            for (var i = first; i < first + count; i++)
+            {
+                ref readonly var own = ref boxes[order[i]];
+                box = box.With(own.Low).With(own.High);
+                var reach = primitives.ItemRef(order[i]).Reach;
+                (angle, radius) = (Math.Max(angle, reach.Angle), Math.Max(radius, reach.Radius));
+            }
+
+            return (~((first << LeafBits) | count), box, new(angle, radius));
         }
 
+        var half = count / 2;
+        Halve(boxes, first, count, half);
+        var (left, right) = count > Together ? Beside(boxes, first, count, index)
+            : (Build(boxes, first, half, index + 1), Build(boxes, first + half, count - half, index + 1 + InnerNodes(half)));
+
         // The widest angle and the largest radius dominate every profile below.
-        var profile = new RoundedCone(angle, radius);
-        if (count <= LeafSize) return (~((first << LeafBits) | count), box, profile);
-        var alongX = box.High.X - box.Low.X >= box.High.Y - box.Low.Y;
-        Array.Sort(order, first, count, Comparer<int>.Create((i, j) =>
-        {
-            ref readonly var a = ref boxes[i];
-            ref readonly var b = ref boxes[j];
-            var c = alongX ? (a.Low.X + a.High.X).CompareTo(b.Low.X + b.High.X) : (a.Low.Y + a.High.Y).CompareTo(b.Low.Y + b.High.Y);
-            return c != 0 ? c : i.CompareTo(j);
-        }));
-        var index = list.Count;
-        list.Add(default);
-        var left = Build(list, boxes, first, count / 2);
-        var right = Build(list, boxes, first + (count / 2), count - (count / 2));
-        list[index] = new()
+        var profile = new RoundedCone(Math.Max(left.Profile.Angle, right.Profile.Angle), Math.Max(left.Profile.Radius, right.Profile.Radius));
+        pairs[index] = new()
         {
             LowX = Vector128.Create(left.Box.Low.X, right.Box.Low.X),
             LowY = Vector128.Create(left.Box.Low.Y, right.Box.Low.Y),
@@ -214,7 +220,44 @@ public sealed class UpperEnvelope<T>
             Left = left.Index,
             Right = right.Index,
         };
-        return (index, box, profile);
+        return (index, left.Box.With(right.Box.Low).With(right.Box.High), profile);
+    }
+
+    private ((int Index, Box3 Box, RoundedCone Profile) Left, (int Index, Box3 Box, RoundedCone Profile) Right) Beside(Box3[] boxes, int first, int count, int index)
+    {
+        var half = count / 2;
+        (int Index, Box3 Box, RoundedCone Profile) left = default, right = default;
+        Parallel.Invoke(
+            () => left = Build(boxes, first, half, index + 1),
+            () => right = Build(boxes, first + half, count - half, index + 1 + InnerNodes(half)));
+        return (left, right);
+    }
+
+    /// <summary>
+    /// Puts the lower half of a stretch of the order before the upper, by the middles of boxes along the longer side of all and else by number: what becomes a
+    /// leaf is sorted so as a whole.
+    /// </summary>
+    private void Halve(Box3[] boxes, int first, int count, int half)
+    {
+        var all = Box3.Empty;
+        for (var i = first; i < first + count; i++)
+        {
+            ref readonly var own = ref boxes[order[i]];
+            all = all.With(own.Low).With(own.High);
+        }
+
+        var alongX = all.High.X - all.Low.X >= all.High.Y - all.Low.Y;
+        var items = order.AsSpan(first, count);
+        var keys = count <= Small ? stackalloc double[count] : new double[count];
+        for (var i = 0; i < count; i++)
+        {
+            ref readonly var own = ref boxes[items[i]];
+            keys[i] = alongX ? own.Low.X + own.High.X : own.Low.Y + own.High.Y;
+        }
+
+        Selection.Split(keys, items, half);
+        if (half <= LeafSize) Selection.Sort(keys[..half], items[..half]);
+        if (count - half <= LeafSize) Selection.Sort(keys[half..], items[half..]);
     }
 
     /// <summary>An inner node, by its children: boxes and profiles side by side, as both bounds are asked for at once.</summary>

@@ -12,19 +12,27 @@ public static class MeshBuilder
     /// </summary>
     public static TriangleMesh Weld(IEnumerable<(Vec3 A, Vec3 B, Vec3 C)> triangles)
     {
-        var number = new Dictionary<Vec3, int>();
-        var vertices = ImmutableArray.CreateBuilder<Vec3>();
-        var facets = ImmutableArray.CreateBuilder<Facet>();
-        foreach (var (a, b, c) in triangles) facets.Add(new(Number(a), Number(b), Number(c)));
-        return new(vertices.ToImmutable(), facets.ToImmutable());
-
-        int Number(Vec3 p)
+        var corners = new List<Vec3>();
+        foreach (var (a, b, c) in triangles)
         {
-            if (number.TryGetValue(p, out var n)) return n;
-            number.Add(p, n = vertices.Count);
-            vertices.Add(p);
-            return n;
+            corners.Add(a);
+            corners.Add(b);
+            corners.Add(c);
         }
+
+        return Weld(corners.Count, i => corners[i]);
+    }
+
+    /// <summary>The same of corners, three to a facet.</summary>
+    /// <param name="count">How many corners there are.</param>
+    /// <param name="corner">Where a corner is; each is asked for once, in their order.</param>
+    public static TriangleMesh Weld(int count, Func<int, Vec3> corner)
+    {
+        // A closed mesh has half as many vertices as facets, nearly.
+        var table = new PositionTable((count / 6) + 2);
+        var facets = ImmutableArray.CreateBuilder<Facet>(count / 3);
+        for (var i = 0; i + 2 < count; i += 3) facets.Add(new(table.Number(corner(i)), table.Number(corner(i + 1)), table.Number(corner(i + 2))));
+        return new(table.Drained(), facets.MoveToImmutable());
     }
 
     /// <summary>

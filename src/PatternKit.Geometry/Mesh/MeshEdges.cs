@@ -8,8 +8,8 @@ namespace PatternKit.Geometry.Mesh;
 /// </summary>
 internal sealed class MeshEdges
 {
-    private readonly ulong[] _keys;
     private readonly int[] _sides;
+    private readonly int[] _starts;
     private readonly ImmutableArray<Facet> _facets;
     private readonly int[] _number;
 
@@ -19,31 +19,23 @@ internal sealed class MeshEdges
     {
         _facets = facets;
         _number = number;
-        var (keys, sides) = (new ulong[facets.Length * 3], new int[facets.Length * 3]);
-        var count = 0;
+        var sides = new int[facets.Length * 3];
+        var (count, most) = (0, -1);
         for (var f = 0; f < facets.Length; f++)
         {
             var (a, b, c) = (number[facets[f].A], number[facets[f].B], number[facets[f].C]);
             if (a == b || b == c || c == a) continue;
-            (keys[count], sides[count++]) = (Key(a, b), 3 * f);
-            (keys[count], sides[count++]) = (Key(b, c), (3 * f) + 1);
-            (keys[count], sides[count++]) = (Key(c, a), (3 * f) + 2);
+            for (var side = 3 * f; side < (3 * f) + 3; side++) sides[count++] = side;
+            most = Math.Max(most, Math.Max(a, Math.Max(b, c)));
         }
 
-        Array.Sort(keys, sides, 0, count);
-        (_keys, _sides) = (keys[..count], sides[..count]);
+        (_sides, _starts) = EdgeSides.Of(sides.AsSpan(0, count), side => (_number[Start(side)], _number[End(side)]), most + 1);
     }
 
-    /// <summary>All edges: for each, the sides that use it.</summary>
+    /// <summary>All edges: for each, the sides that use it, ascending.</summary>
     public IEnumerable<ArraySegment<int>> Groups()
     {
-        for (var i = 0; i < _keys.Length;)
-        {
-            var end = i + 1;
-            while (end < _keys.Length && _keys[end] == _keys[i]) end++;
-            yield return new(_sides, i, end - i);
-            i = end;
-        }
+        for (var i = 0; i + 1 < _starts.Length; i++) yield return new(_sides, _starts[i], _starts[i + 1] - _starts[i]);
     }
 
     /// <summary>The vertex at which a side starts.</summary>
@@ -83,6 +75,4 @@ internal sealed class MeshEdges
         1 => f.B,
         _ => f.C,
     };
-
-    private static ulong Key(int a, int b) => ((ulong)Math.Min(a, b) << 32) | (uint)Math.Max(a, b);
 }

@@ -1,3 +1,4 @@
+using PatternKit.Geometry.Mesh.Mending;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Mesh;
@@ -26,7 +27,7 @@ public static class MeshInspection
         var openFacets = EdgeDefects(mesh, edges, defects);
         VertexDefects(mesh, edges, defects);
 
-        var position = PositionNumbers(mesh, out var duplicates);
+        var position = CornerWeld.FirstAtPosition(mesh, out var duplicates);
         var degenerate = DegenerateFacets(mesh, finite, defects);
         DuplicateFacets(mesh, position, degenerate, defects);
         if (duplicates > 0) CoincidentEdges(mesh, position, defects);
@@ -93,16 +94,6 @@ public static class MeshInspection
 
         for (var v = 0; v < used.Length; v++)
             if (!used[v]) defects.Add(MeshDefectKind.UnusedVertex, mesh.Vertices[v], v);
-    }
-
-    private static int[] PositionNumbers(TriangleMesh mesh, out int duplicates)
-    {
-        var first = new Dictionary<Vec3, int>(mesh.Vertices.Length);
-        var number = new int[mesh.Vertices.Length];
-        for (var v = 0; v < number.Length; v++)
-            number[v] = first.TryAdd(mesh.Vertices[v], v) ? v : first[mesh.Vertices[v]];
-        duplicates = number.Length - first.Count;
-        return number;
     }
 
     private static bool[] DegenerateFacets(TriangleMesh mesh, bool finite, DefectList defects)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Index.Strtree;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -45,14 +46,35 @@ internal static class Creases
     public static ImmutableArray<RampCrease> Visible(
         ImmutableArray<TerrainPiece> pieces, double ground, double cap, IEnumerable<(int Piece, Vec2 From, Vec2 To)> sides)
     {
-        var domains = pieces.Select(p => p.Domain(ground)).ToArray();
+        // Of many faces few come near a ramp or a side that is asked about.
+        var lines = sides.ToArray();
+        var domains = new Vec2[pieces.Length][];
+        var asked = new List<(Vec2 Low, Vec2 High)>(lines.Length);
+        for (var i = 0; i < pieces.Length; i++)
+        {
+            domains[i] = pieces.ItemRef(i).IsRamp ? pieces[i].Domain(ground) : [];
+            if (domains[i].Length >= 3) asked.Add(Corners(Box(domains[i])));
+        }
+
+        foreach (var (_, from, to) in lines) asked.Add(Corners(Box([from, to])));
+        var cells = new MarkedCells(asked);
         var tree = new STRtree<int>();
         for (var i = 0; i < pieces.Length; i++)
+        {
+            if (!pieces.ItemRef(i).IsRamp)
+            {
+                var box = pieces.ItemRef(i).Bounds;
+                if (!cells.MayMeet(box.Low.Plan, box.High.Plan)) continue;
+                domains[i] = pieces[i].Domain(ground);
+            }
+
             if (domains[i].Length >= 3) tree.Insert(Box(domains[i]), i);
+        }
+
         tree.Build();
 
         var found = ImmutableArray.CreateBuilder<RampCrease>();
-        foreach (var (i, from, to) in sides) AddVisible(i, -1, from, to, tree.Query(Box([from, to])), BesideFace);
+        foreach (var (i, from, to) in lines) AddVisible(i, -1, from, to, tree.Query(Box([from, to])), BesideFace);
         for (var i = 0; i < pieces.Length; i++)
         {
             if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
@@ -176,4 +198,6 @@ internal static class Creases
         foreach (var p in polygon) box.ExpandToInclude(p.X, p.Y);
         return box;
     }
+
+    private static (Vec2 Low, Vec2 High) Corners(NetTopologySuite.Geometries.Envelope box) => (new(box.MinX, box.MinY), new(box.MaxX, box.MaxY));
 }

@@ -104,12 +104,13 @@ public sealed class DraftedTerrain : ITerrain
     /// <param name="mesh">What of the mesh may show.</param>
     /// <param name="lattice">Where its corners are.</param>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
-    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance)
+    /// <param name="cap">Heights are cut off here.</param>
+    internal DraftedTerrain(MeshGround mesh, Lattice lattice, double cornerTolerance, double cap = double.PositiveInfinity)
     {
         plateaus = mesh.Flats;
         (openAngle, enclosedAngle) = (mesh.Angle, mesh.Angle);
         this.lattice = lattice;
-        (GroundHeight, Cap) = (mesh.Ground, double.PositiveInfinity);
+        (GroundHeight, Cap) = (mesh.Ground, cap);
         slopes = [];
         Bends = [];
         isMesh = true;
@@ -118,18 +119,19 @@ public sealed class DraftedTerrain : ITerrain
         levels = [.. plateaus.Select(p => p.Height).Append(highest).Where(h => h > GroundHeight).Distinct().OrderDescending()];
         var ramps = Ramps.Build(mesh.Falls, mesh.Tips, mesh.IsHidden, openAngle, enclosedAngle, LargestTurn(highest - GroundHeight, cornerTolerance, 0));
         RampCount = ramps.Count;
-        ImmutableArray<TerrainPiece> level = [.. ramps, .. Faces(ramps.Count)];
+        TerrainPiece[] level = [.. Faces(ramps.Count)];
         var first = new Dictionary<int, int>();
-        envelope = new(
-            [
-                .. level,
-                .. mesh.Facets.Select((f, i) =>
-                {
-                    first.TryAdd(f.Face, level.Length + i);
-                    return TerrainPiece.Face(f.A, f.B, f.C, f.Plane, openAngle, first[f.Face]);
-                }),
-            ],
-            GroundHeight);
+        // Pieces are large and may be many: they are made in their place.
+        var pieces = ImmutableArray.CreateBuilder<TerrainPiece>(ramps.Count + level.Length + mesh.Facets.Length);
+        pieces.AddRange(ramps);
+        pieces.AddRange(level);
+        foreach (var f in mesh.Facets)
+        {
+            first.TryAdd(f.Face, pieces.Count);
+            pieces.Add(TerrainPiece.Face(f.A, f.B, f.C, f.Plane, openAngle, first[f.Face]));
+        }
+
+        envelope = new(pieces.MoveToImmutable(), GroundHeight);
         bands = RampBand.Of(ramps);
         slopesAbove = height => mesh.Above(height, p => At(p).Height > height);
         rampCreases = new(() => Terrain.Creases.Visible(

@@ -34,13 +34,17 @@ internal static class MeshFalls
         var edges = Edges(skin, ground, steepest, gentle);
         var tips = Tips(skin, edges, ground, steepest);
         var cone = new RoundedCone(angle, 0);
-        var envelope = new UpperEnvelope<Primitive>(
-            [
-                .. faces.Select(f => skin.Triangle(f)).Select(t => Primitive.Face(t.A, t.B, t.C, new(angle / 16, 0))),
-                .. edges.Select(e => Primitive.Edge(From(e), To(e), cone)),
-                .. edges.SelectMany(e => new[] { From(e), To(e) }).Concat(tips).Distinct().Select(v => Primitive.Vertex(v, cone)),
-            ],
-            ground);
+        var points = edges.SelectMany(e => new[] { From(e), To(e) }).Concat(tips).Distinct().ToArray();
+        var primitives = ImmutableArray.CreateBuilder<Primitive>(faces.Count + edges.Length + points.Length);
+        foreach (var f in faces)
+        {
+            var (a, b, c) = skin.Triangle(f);
+            primitives.Add(Primitive.Face(a, b, c, new(angle / 16, 0)));
+        }
+
+        foreach (var e in edges) primitives.Add(Primitive.Edge(From(e), To(e), cone));
+        foreach (var v in points) primitives.Add(Primitive.Vertex(v, cone));
+        var envelope = new UpperEnvelope<Primitive>(primitives.MoveToImmutable(), ground);
         var k = cone.Slope;
         var hidden = new bool[edges.Length];
         Parallel.For(0, hidden.Length, i => hidden[i] = IsUnder(From(edges[i]), To(edges[i]), Halvings));

@@ -25,20 +25,8 @@ internal sealed class MeshSkin
     private MeshSkin(Vec3[] vertices, (int A, int B, int C)[] facets)
     {
         (this.vertices, this.facets) = (vertices, facets);
-        var (keys, sides) = (new long[3 * facets.Length], new int[3 * facets.Length]);
-        for (var s = 0; s < keys.Length; s++)
-        {
-            var (a, b) = (Start(s), End(s));
-            (keys[s], sides[s]) = (((long)Math.Min(a, b) << 32) | (uint)Math.Max(a, b), s);
-        }
-
-        Array.Sort(keys, sides);
-        SidesByEdge = sides;
-        var firsts = new List<int>();
-        for (var i = 0; i < keys.Length; i++)
-            if (i == 0 || keys[i] != keys[i - 1]) firsts.Add(i);
-        firsts.Add(keys.Length);
-        EdgeStarts = [.. firsts];
+        int[] sides = [.. Enumerable.Range(0, 3 * facets.Length)];
+        (SidesByEdge, EdgeStarts) = EdgeSides.Of(sides, s => (Start(s), End(s)), vertices.Length);
     }
 
     /// <summary>Corners.</summary>
@@ -75,23 +63,16 @@ internal sealed class MeshSkin
     /// <param name="lattice">Where its corners are put.</param>
     public static MeshSkin Of(TriangleMesh mesh, double ground, Lattice lattice)
     {
-        var number = new Dictionary<Vec3, int>();
-        var points = new List<Vec3>();
+        var table = new PositionTable(mesh.Vertices.Length);
         var of = new int[mesh.Vertices.Length];
         for (var i = 0; i < of.Length; i++)
         {
             var v = mesh.Vertices[i];
-            var height = Math.Abs(v.Z - ground) < InGround ? ground : lattice.Snap(v.Z);
-            var p = new Vec3(lattice.Snap(v.X), lattice.Snap(v.Y), height);
-            if (!number.TryGetValue(p, out of[i]))
-            {
-                number.Add(p, of[i] = points.Count);
-                points.Add(p);
-            }
+            of[i] = table.Number(new(lattice.Snap(v.X), lattice.Snap(v.Y), Math.Abs(v.Z - ground) < InGround ? ground : lattice.Snap(v.Z)));
         }
 
         (int A, int B, int C)[] kept = [.. mesh.Facets.Select(f => (A: of[f.A], B: of[f.B], C: of[f.C])).Where(f => f.A != f.B && f.B != f.C && f.C != f.A)];
-        var skin = new MeshSkin([.. points], kept);
+        var skin = new MeshSkin([.. table.Drained()], kept);
         return skin.Settled(ground, lattice);
     }
 

@@ -1,4 +1,5 @@
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -15,9 +16,11 @@ public static class SampledVolume
     private const int Rows = 720;
 
     /// <summary>The volume between a terrain and its ground, mm³.</summary>
-    public static double Of(ITerrain terrain)
+    public static double Of(ITerrain terrain) => Of(terrain.Footprint, p => terrain.At(p).Height - (terrain.Ground?.At(p).Height ?? terrain.GroundHeight));
+
+    /// <summary>The volume over a piece of plan whose thickness is known; nothing where that is below 0.</summary>
+    public static double Of(PlanRegion footprint, Func<Vec2, double> thickness)
     {
-        var footprint = terrain.Footprint;
         if (footprint.IsEmpty) return 0;
         var (s, c) = Math.SinCos(Turn);
         var turned = footprint.Geometry.Coordinates.Select(p => new Vec2((c * p.X) + (s * p.Y), (c * p.Y) - (s * p.X))).ToArray();
@@ -30,7 +33,7 @@ public static class SampledVolume
             for (var x = low.X + (cell / 2); x < high.X; x += cell)
             {
                 var p = new Vec2((c * x) - (s * y), (s * x) + (c * y));
-                sums[row] += Math.Max(0, terrain.At(p).Height - (terrain.Ground?.At(p).Height ?? terrain.GroundHeight));
+                sums[row] += Math.Max(0, thickness(p));
             }
         });
         return sums.Sum() * cell * cell;

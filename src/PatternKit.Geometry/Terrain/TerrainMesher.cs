@@ -29,6 +29,9 @@ internal sealed partial class TerrainMesher
     /// <summary>Part of the worst error from which on a triangle is improved in the same round.</summary>
     private const double Nearly = 0.5;
 
+    /// <summary>Of a curved terrain the worst place lies between the samples: they keep this part of the tolerance.</summary>
+    private const double BetweenSamples = 0.75;
+
     /// <summary>Zone bit of pockets sunk from the terrain.</summary>
     public const int Pocket = 2;
 
@@ -74,7 +77,7 @@ internal sealed partial class TerrainMesher
         this.field = field;
         this.ground = ground;
         this.lattice = lattice;
-        this.tolerance = tolerance;
+        this.tolerance = field.IsCurved ? tolerance with { Error_mm = BetweenSamples * tolerance.Error_mm } : tolerance;
         zoned = new(lattice, rings, keepAll ? 0 : tolerance.Apart(lattice), areNoded: keepAll);
         triangles = zoned.Triangles;
         for (var v = 0; v < triangles.PointCount; v++)

@@ -11,33 +11,30 @@ namespace PatternKit.Geometry.Terrain;
 /// </summary>
 internal readonly record struct TerrainPiece : IEnvelopePrimitive
 {
-    private readonly Primitive face;
+    /// <summary>The triangle; of a ramp its edge, with the profile that bounds how far it reaches.</summary>
+    private readonly Primitive body;
     private readonly bool isFace;
     private readonly HeightPlane plane;
 
-    private TerrainPiece(Primitive face, HeightPlane plane, double angle, int surface)
-    {
-        (this.face, isFace, this.plane, Angle, Surface) = (face, true, plane, angle, surface);
-        (Bounds, Reach) = (face.Bounds, face.Profile);
-    }
+    private TerrainPiece(Primitive face, HeightPlane plane, double angle, int surface) =>
+        (body, isFace, this.plane, Angle, Surface) = (face, true, plane, angle, surface);
 
     private TerrainPiece(Vec2 a, Vec2 b, double heightA, double heightB, double angle, Vec2 downhill, Vec2 startLimit, Vec2 endLimit, int surface)
     {
-        (A, B, HeightA, HeightB, Angle, StartLimit, EndLimit, Surface) = (a, b, heightA, heightB, angle, startLimit, endLimit, surface);
+        (Angle, StartLimit, EndLimit, Surface) = (angle, startLimit, endLimit, surface);
         var gradient = -1 / Math.Tan(angle) * downhill;
         plane = new(heightA - Vec2.Dot(gradient, a), gradient);
-        Bounds = Box3.Empty.With(new(a.X, a.Y, heightA)).With(new(b.X, b.Y, heightB));
         // Towards a limit that leans away from downhill the ramp reaches farther than its angle says.
-        Reach = new(Math.Atan(Math.Tan(angle) * Math.Max(startLimit.Length, endLimit.Length)), 0);
+        body = Primitive.Edge(new(a.X, a.Y, heightA), new(b.X, b.Y, heightB), new(Math.Atan(Math.Tan(angle) * Math.Max(startLimit.Length, endLimit.Length)), 0));
     }
 
-    public Vec2 A { get; }
+    public Vec2 A => body.A.Plan;
 
-    public Vec2 B { get; }
+    public Vec2 B => body.B.Plan;
 
-    public double HeightA { get; }
+    public double HeightA => body.A.Z;
 
-    public double HeightB { get; }
+    public double HeightB => body.B.Z;
 
     public double Angle { get; }
 
@@ -48,9 +45,9 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
     /// <summary>Number of the surface that the piece belongs to.</summary>
     public int Surface { get; }
 
-    public Box3 Bounds { get; }
+    public Box3 Bounds => body.Bounds;
 
-    public RoundedCone Reach { get; }
+    public RoundedCone Reach => body.Profile;
 
     public bool IsRamp => !isFace;
 
@@ -72,11 +69,11 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
     public bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient)
     {
         gradient = plane.Gradient;
-        if (isFace && !plane.IsLevel) return face.TryEvaluate(p, out value, out gradient);
+        if (isFace && !plane.IsLevel) return body.TryEvaluate(p, out value, out gradient);
         if (isFace)
         {
             value = plane.AtOrigin;
-            return face.Covers(p);
+            return body.Covers(p);
         }
 
         value = HeightA + Vec2.Dot(gradient, p - A);
@@ -93,8 +90,8 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
     /// <summary>The convex polygon over which the piece holds down to a height, turning left; fewer than three points where there is none.</summary>
     public Vec2[] Domain(double ground)
     {
-        if (isFace) return Vec2.Cross(face.B.Plan - face.A.Plan, face.C.Plan - face.A.Plan) > 0
-            ? [face.A.Plan, face.B.Plan, face.C.Plan] : [face.A.Plan, face.C.Plan, face.B.Plan];
+        if (isFace) return Vec2.Cross(body.B.Plan - body.A.Plan, body.C.Plan - body.A.Plan) > 0
+            ? [body.A.Plan, body.B.Plan, body.C.Plan] : [body.A.Plan, body.C.Plan, body.B.Plan];
         return [.. Above(ground, 0).Reverse()];
     }
 

@@ -50,7 +50,7 @@ public static class JobReader
         var mesh = meshes.Read(root["part"]);
         var features = mesh is null ? new PartReader(text, new OutlineReader(text, files)).Read(root["part"]) : [];
         var parting = Parting(text, root["parting"], mesh is not null);
-        var pattern = PatternReader.Read(text, root["pattern"], features);
+        var pattern = PatternReader.Read(text, root["pattern"], features, mesh);
         var original = root["original"] is { } o && Values.Flag(text, o);
         if (original && mesh is null) throw text.Refuse(root["original"]!.Line, "original = true is for a job whose [[part]] is a mesh: of outlines there is no part at hand to mould. Take it out.");
         if (mesh is not null) meshes.Check(root, pattern, parting, original);
@@ -115,12 +115,14 @@ public static class JobReader
         var s = isMesh
             ? Section.Open(text, entry, "[parting]", ["at", "match", "recess", "joint"], example)
             : Section.Open(text, entry, "[parting]", ["at", "match"], example, Later.PartingKeys);
-        if (isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand") throw text.Refuse(recess.Line, Later.SandRecess);
+        var toSand = isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand";
         double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
             ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
             : null;
         var joint = isMesh && s["joint"] is { } j && Values.Word(text, j, "flat", "carved") == "carved" ? JointKind.Carved : JointKind.Flat;
-        return new(at, s["match"] is { } m && Values.Flag(text, m), joint);
+        if (toSand && joint == JointKind.Carved)
+            throw text.Refuse(s["recess"]!.Line, "recess = \"sand\" goes with a flat joint: a carved one follows the part, and what lies behind it is filled. Write recess = \"fill\", or joint = \"flat\".");
+        return new(at, s["match"] is { } m && Values.Flag(text, m), joint) { RecessToSand = toSand };
     }
 
     // Kits are compared between machines: the job is listed by its file name, drawings as the job names them.

@@ -17,9 +17,6 @@ internal static class Later
         new[] { "outline", "shape", "turned", "text" }.Select(k => KeyValuePair.Create(k, "a mesh is a [[part]] of its own. Take one of the two out."))
         .Concat(new[] { "z", "cut", "axis", "turn", "size", "gap" }.Select(k => KeyValuePair.Create(k, "it is not for a mesh, which is the whole part as it is. Take it out."))));
 
-    /// <summary>Ways with recesses that are not made yet.</summary>
-    public const string SandRecess = "recess = \"sand\" is not in this release: behind the joint the pattern fills a mesh. Write recess = \"fill\" or take it out.";
-
     /// <summary>Keys of [parting].</summary>
     public static IReadOnlyDictionary<string, string> PartingKeys { get; } = new Dictionary<string, string>
     {

@@ -16,7 +16,7 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
 {
     private const string Example = "mesh = \"bracket.stl\"";
 
-    private static readonly string[] Keys = ["name", "mesh", "unit", "lie", "at"];
+    private static readonly string[] Keys = ["name", "mesh", "unit", "lie", "at", "faces"];
 
     /// <summary>Of [pattern], what an original is held against.</summary>
     private static readonly string[] OriginalKeys = ["draft", "contraction", "rapping"];
@@ -32,7 +32,7 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
         var s = Section.Open(text, table, "[[part]] with a mesh", Keys, Later.MeshPartKeys);
         var entry = s["mesh"]!;
         var name = s["name"] is { } n ? Values.Line(text, n, 100) : "part 1";
-        Vec3? lie = s["lie"] is { } l ? Direction(l) : null;
+        Vec3? lie = s["lie"] is { } l ? Directions.Read(text, l) : null;
         var at = s["at"] is { } a ? Values.Point3(text, a.Value, "at") : default;
         if (entry.Value is not TomlText file) throw text.Refuse(entry.Value.Line, $"mesh is {entry.Value.Kind}; write {Example}.");
         if (MeshFile.ByEnding(file.Value) is not { } format)
@@ -49,7 +49,7 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
         if (!mended.Report.IsMended) throw text.Refuse(entry.Value.Line, $"{file.Value}: {MeshFindings.Open(mended.Report).Message} {MeshFindings.Open(mended.Report).Remedy}");
         var frame = lie is { } up ? DirectionFrame.Along(up) : (DirectionFrame?)null;
         var body = frame is null && at == default ? mended.Mesh : mended.Mesh.Mapped(v => (frame?.FromSpace(v) ?? v) + at);
-        return new(name, file.Value, body, lie, $"{Path.GetFileName(text.Source)}, line {table.Line}");
+        return new(name, file.Value, body, lie, $"{Path.GetFileName(text.Source)}, line {table.Line}") { Faces = FaceReader.Read(text, s["faces"]) };
     }
 
     /// <summary>Refuses what a job with a mesh asks for and cannot have, after all has been read.</summary>
@@ -66,10 +66,10 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
                 if (!OriginalKeys.Contains(key)) throw text.Refuse(line, $"\"{key}\" is for a pattern that is made; with original = true the part itself is the pattern, and of [pattern] only {string.Join(", ", OriginalKeys)} mean anything. Take it out.");
         }
 
-        Refuse(pattern.Stock is not null, "stock", "stock is not put on meshes in this release. Take it out and model the stock in the mesh.");
+        Refuse(pattern.Stock is { } stock && (stock.Holes_mm > 0 || stock.ByRule?.Contains("holes") == true) && !IsForAll(stock), "stock", "which faces of a mesh are holes is not known in this release. Name them under faces in [[part]] and put stock on that name.");
         Refuse(pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet", "fillets are not made on meshes in this release. Write fillet = 0, or take it out, and model them in the mesh.");
         Refuse(pattern.Round is { } round && (round.All_mm != 0 || !round.Names_mm.IsEmpty), "round", "edges of meshes are not rounded in this release. Take it out, and round them in the mesh.");
-        Refuse(pattern.Holds != SizeHolds.Tip, given.ContainsKey("taper") ? "taper" : "hold", "meshes get taper = \"plus\" only in this release: metal is added, and sizes hold at the tip.");
+        Refuse(pattern.Holds != SizeHolds.Tip, given.ContainsKey("taper") ? "taper" : "hold", "meshes get taper = \"plus\" only in this release: metal is added, and sizes hold at the tip. To hold a size at the joint or half way, give the walls their taper about it in the program that the mesh comes from, with the angle of draft: what has that draft is left as it is.");
         Refuse(pattern.DraftInside is not null && pattern.DraftInside != pattern.DraftOutside, "draft", "a mesh has one draft for all its walls in this release; write one angle, such as draft = 2, or draft = { outside = 2 }.");
         Refuse(!original && pattern.Rapping_mm is > 0, "rapping", "nothing is taken off meshes against rapping in this release. Write rapping = 0, or take it out.");
         Refuse(pattern.Camber is not null, "camber", "meshes are not bent in this release. Take it out.");
@@ -82,25 +82,13 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
         }
     }
 
+    /// <summary>One figure for every face: holes are among the sides then.</summary>
+    private static bool IsForAll(StockSettings s) =>
+        s.Names_mm is null && s.Holes_mm == s.Sides_mm && s.Top_mm == s.Sides_mm && s.Bottom_mm == s.Sides_mm && (s.ByRule is null || PartReader.Places.All(s.ByRule.Contains));
+
     /// <summary>Whether a [[part]] is a mesh.</summary>
     private static bool IsMesh(TomlTable table) => table.Entries.Any(e => e.Key == "mesh");
 
     private static Dictionary<string, int> Entries(TomlEntry? table) =>
         table?.Value is TomlTable t ? t.Entries.ToDictionary(e => e.Key, e => e.Line, StringComparer.Ordinal) : [];
-
-    private Vec3 Direction(TomlEntry entry)
-    {
-        if (entry.Value is TomlText)
-        {
-            var sign = Values.Word(text, entry, "+x", "-x", "+y", "-y", "+z", "-z");
-            var length = sign[0] == '+' ? 1 : -1;
-            return sign[1] switch { 'x' => new(length, 0, 0), 'y' => new(0, length, 0), _ => new(0, 0, length) };
-        }
-
-        var items = Values.Items(text, entry.Value, "lie", 3, 3, "lie = \"-z\" or lie = [0, 0.5, 1]");
-        var v = new Vec3(Plain(0), Plain(1), Plain(2));
-        return v.Length > 0 ? v : throw text.Refuse(entry.Value.Line, "lie = [0, 0, 0] is no direction; write such as lie = \"-z\" or lie = [0, 0.5, 1].");
-
-        double Plain(int i) => Values.Plain(text, items[i], "lie", -1e6, 1e6);
-    }
 }

@@ -3,7 +3,7 @@ using PatternKit.Foundry;
 namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
-/// The known word nearest to a mistyped one. Case counts nothing.
+/// Hints at the known word nearest to a mistyped one, as the tables find it (<see cref="NearestName"/>).
 /// </summary>
 internal static class Nearest
 {
@@ -16,11 +16,5 @@ internal static class Nearest
     }
 
     /// <summary>The nearest word, first come first when equal; null when the list is empty.</summary>
-    public static string? To(string word, IReadOnlyList<string> known) =>
-        known.Count == 0 ? null : known.MinBy(k => Distance(word, k));
-
-    /// <summary>Number of single-letter edits; words are cut at 64 letters.</summary>
-    public static int Distance(string a, string b) => EditDistance.Between(Cut(a), Cut(b));
-
-    private static string Cut(string s) => (s.Length > 64 ? s[..64] : s).ToUpperInvariant();
+    public static string? To(string word, IReadOnlyList<string> known) => NearestName.Of(word, known).FirstOrDefault();
 }

@@ -11,7 +11,7 @@ internal static class PatternReader
     private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "round", "draw_screws", "skin"];
 
     /// <summary>The settings; everything by rule when the table is left out.</summary>
-    public static PatternSettings Read(JobText text, TomlEntry? entry, ImmutableArray<Feature> features)
+    public static PatternSettings Read(JobText text, TomlEntry? entry, ImmutableArray<Feature> features, PartMesh? mesh = null)
     {
         if (entry is null) return new();
         var s = Section.Open(text, entry, "[pattern]", Keys, "[pattern] once, with its keys below it");
@@ -22,7 +22,7 @@ internal static class PatternReader
             outside,
             inside,
             Holds(text, s["taper"], s["hold"]),
-            s["stock"] is { } stock ? StockReader.Read(text, stock, features) : null,
+            s["stock"] is { } stock ? StockReader.Read(text, stock, mesh is null ? FeatureNames.Of(features) : [.. mesh.Faces.Select(f => f.Name)]) : null,
             contraction,
             master,
             Length(text, s["rapping"], 5),

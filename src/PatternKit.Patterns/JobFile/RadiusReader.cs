@@ -24,7 +24,7 @@ internal static class RadiusReader
         var names = ImmutableDictionary.CreateBuilder<string, double>();
         foreach (var e in table.Entries)
         {
-            var name = FeatureNames.Find(text, e, key, features, []);
+            var name = FeatureNames.Find(text, e, key, FeatureNames.Of(features), []);
             if (names.ContainsKey(name)) throw text.Refuse(e.Line, $"{key} names \"{name}\" twice; keep one.");
             if (Radius(text, e.Value, $"{key} {Show.Short(e.Key)}") is { } radius) names.Add(name, radius);
         }

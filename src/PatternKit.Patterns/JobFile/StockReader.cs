@@ -4,14 +4,17 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// Reads <c>stock</c>: one length for every surface, or <c>{ top, bottom, sides, holes, NAME = … }</c> where NAME is a
-/// feature or a layer. A length may be "auto": the face is machined, and a rule finds how much.
+/// feature, a layer, or named faces of a mesh. A length may be "auto": the face is machined, and a rule finds how much.
 /// </summary>
 internal static class StockReader
 {
     private const double Largest_mm = 100;
 
-    /// <summary>The stock asked for; a name that is neither feature nor layer is an error.</summary>
-    public static StockSettings Read(JobText text, TomlEntry entry, ImmutableArray<Feature> features)
+    /// <summary>The stock asked for; a name that is not known is an error.</summary>
+    /// <param name="text">The job file.</param>
+    /// <param name="entry">The entry.</param>
+    /// <param name="known">Features and layers, or named faces.</param>
+    public static StockSettings Read(JobText text, TomlEntry entry, IReadOnlyList<string> known)
     {
         if (Values.Is(entry.Value, "auto")) return new(ByRule: [.. PartReader.Places]);
         if (entry.Value is not TomlTable table)
@@ -34,7 +37,7 @@ internal static class StockReader
                 continue;
             }
 
-            var name = FeatureNames.Find(text, e, "stock", features, PartReader.Places);
+            var name = FeatureNames.Find(text, e, "stock", known, PartReader.Places);
             if (names.ContainsKey(name)) throw text.Refuse(e.Line, $"stock names \"{name}\" twice; keep one.");
             names.Add(name, length);
             if (auto) byRule.Add(name);

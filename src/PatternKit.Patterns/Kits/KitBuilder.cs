@@ -37,13 +37,16 @@ public static class KitBuilder
         var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
         // Whatever the parting will be, the letters can be drawn meanwhile.
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
-        var lie = job.Mesh is null ? null : MeshCasting.Lie(job, job.Mesh, part, tables);
-        var casting = lie is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, allowances);
+        var stocked = job.Mesh is null ? null : MeshStock.Of(job.Mesh, allowances.Stock.Value);
+        var mesh = stocked?.Mesh;
+        var lie = mesh is null ? null : MeshCasting.Lie(job, mesh, part, tables);
+        var casting = stocked is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, stocked, allowances);
         CarvedJoint? carved = null;
         if (lie is not null && job.Parting.Joint == JointKind.Carved)
-            (lie, carved) = MeshJoint.Laid(job, job.Mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
-        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved);
-        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice);
+            (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
+        var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved, left!);
+        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice, left!);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
@@ -77,7 +80,7 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var thinMetal = job.Mesh is { } mesh ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm)) : null;
+        var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
@@ -132,7 +135,7 @@ public static class KitBuilder
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
-            lie is not null ? MeshCasting.Half(job.Mesh!, lie, casting, choice, carved, half, draft, tolerance)
+            lie is not null ? MeshCasting.Half(mesh!, lie, casting, choice, carved, left!, half, draft, tolerance)
             : half == MouldHalf.Cope
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));

@@ -42,20 +42,24 @@ internal static class MeshCasting
     };
 
     /// <summary>The casting at pattern size.</summary>
-    public static CastingBody Casting(PartBody part, Allowances allowances)
+    /// <param name="part">The finished part.</param>
+    /// <param name="stocked">It with stock on it.</param>
+    /// <param name="allowances">Decided.</param>
+    public static CastingBody Casting(PartBody part, StockedMesh stocked, Allowances allowances)
     {
-        var scale = allowances.Scale;
-        var reach_mm = scale * Math.Max(Farthest(part.Box), part.Box.Size.Z);
+        var (scale, box, raw_mm3) = (allowances.Scale, stocked.Mesh.Body.Bounds(), part.Volume_mm3 + stocked.Added_mm3);
+        var reach_mm = scale * Math.Max(Farthest(box), box.Size.Z);
         return new(
-            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, 0, part.Volume_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0),
-            part.Volume_mm3, new([], []), [], []);
+            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, stocked.Added_mm3, raw_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0),
+            raw_mm3, new([], []), [], stocked.Findings);
     }
 
     /// <summary>How the part lies with its joint at the height that the job gives, or else where least must be filled, flat-backed if that costs little.</summary>
     /// <exception cref="InputException">The height lies outside the part.</exception>
     public static MeshLie Lie(Job job, PartMesh mesh, PartBody part, FoundryTables tables)
     {
-        var (low, high) = (part.Box.Low.Z, part.Box.High.Z);
+        var box = mesh.Body.Bounds();
+        var (low, high) = (box.Low.Z, box.High.Z);
         if (job.Parting.At_mm is { } given && !(given >= low - part.Step && given <= high + part.Step))
             throw new InputException(PartBody.Source(job), "[parting] at", string.Create(
                 CultureInfo.InvariantCulture, $"z = {given:0.###} mm lies outside the part, which reaches from {low:0.###} to {high:0.###} mm; give a height in between, or \"auto\"."));
@@ -68,12 +72,13 @@ internal static class MeshCasting
     /// <param name="lie">How it lies.</param>
     /// <param name="casting">The casting.</param>
     /// <param name="carved">Its joint where that is not flat.</param>
-    public static PartingChoice Choice(Job job, MeshLie lie, CastingBody casting, CarvedJoint? carved)
+    /// <param name="left">Hollows left to the sand.</param>
+    public static PartingChoice Choice(Job job, MeshLie lie, CastingBody casting, CarvedJoint? carved, LeftRecesses left)
     {
         var scale = casting.Frame.Scale;
         var isLeast = lie.Joint_mm >= lie.Least.Low && lie.Joint_mm <= lie.Least.High;
         var (from, to) = isLeast ? (lie.Least.Low, lie.Least.High) : (lie.Joint_mm, lie.Joint_mm);
-        var added_mm3 = (lie.Added_mm3 - lie.Caught_mm3) * Math.Pow(scale, 3);
+        var added_mm3 = (lie.Added_mm3 - lie.Caught_mm3 - left.Volume_mm3()) * Math.Pow(scale, 3);
         var reason = carved is not null ? "carved along the parting line, as flat as the part lets it be; the height is that of the joint at the flask"
             : job.Parting.Joint == JointKind.Carved ? "level, since a flat joint parts as well as a carved one all along the parting line"
             : job.Parting.At_mm is not null ? "given in the job"
@@ -86,12 +91,12 @@ internal static class MeshCasting
         static double Rounded(double z) => Math.Round(z, 4) + 0.0;
     }
 
-    /// <summary>The joint with nothing left behind it.</summary>
-    public static JointPlan Plan(MeshLie lie, PartingChoice choice) =>
-        new(new([], choice.PatternHeight_mm), choice.Trapped_mm3, choice.Added_mm3, [.. MeshFindings.Filled(lie)]);
+    /// <summary>The joint with nothing left behind it but what the sand can be left.</summary>
+    public static JointPlan Plan(MeshLie lie, PartingChoice choice, LeftRecesses left) =>
+        new(new([], choice.PatternHeight_mm), choice.Trapped_mm3, choice.Added_mm3, [.. MeshFindings.Filled(lie, left)]);
 
     /// <summary>A half, drafted.</summary>
-    public static HalfMould Half(PartMesh mesh, MeshLie lie, CastingBody casting, PartingChoice choice, CarvedJoint? carved, MouldHalf half, DraftAngles draft, MeshingTolerance tolerance)
+    public static HalfMould Half(PartMesh mesh, MeshLie lie, CastingBody casting, PartingChoice choice, CarvedJoint? carved, LeftRecesses left, MouldHalf half, DraftAngles draft, MeshingTolerance tolerance)
     {
         var (scale, joint) = (casting.Frame.Scale, choice.PatternHeight_mm);
         var filled_mm3 = (lie.Part_mm3 + lie.Added_mm3) * Math.Pow(scale, 3);
@@ -104,7 +109,12 @@ internal static class MeshCasting
             return HalfMould.OfMesh(new TerrainOverGround(Drafted(casting.Lattice.Snap(ground.Range.Low - 1)), ground), carved.Shadow, undrafted_mm3, draft, casting.Lattice, tolerance);
         }
 
-        return HalfMould.OfMesh(Drafted(half == MouldHalf.Cope ? joint : -joint), undrafted_mm3, draft, casting.Lattice, tolerance);
+        var side = half == MouldHalf.Cope ? HiddenSide.FromAbove : HiddenSide.FromBelow;
+        var left_mm3 = left.Volume_mm3(side) * Math.Pow(scale, 3);
+        var own = half == MouldHalf.Cope ? joint : -joint;
+        var hollows = left_mm3 == 0 ? null
+            : MeshTerrain.OfHollows(body.MirroredBy(v => v with { Z = -v.Z }), -own, left.Plan(side, scale), draft.Outside, casting.Lattice, tolerance.Error_mm);
+        return HalfMould.OfMesh(Drafted(own), hollows, undrafted_mm3 - left_mm3, draft, casting.Lattice, tolerance);
 
         DraftedTerrain Drafted(double ground) => MeshTerrain.Of(body, ground, draft.Outside, casting.Lattice, tolerance.Error_mm);
     }

@@ -26,12 +26,17 @@ public static class MeshFindings
         .. Numbered(lie).Where(r => !IsRecess(r.Region)).Select(r => Undercut(r.Region, lie.HiddenFacets.Value[r.Index])), .. NoDraft(lie), .. Recesses([.. Numbered(lie).Where(r => IsRecess(r.Region))], lie),
     ];
 
-    /// <summary>What the pattern of a mesh fills, the largest first, and what walls it gives draft to.</summary>
-    public static IEnumerable<Finding> Filled(MeshLie lie)
+    /// <summary>What the pattern of a mesh leaves to the other half's sand and what it fills, the largest first, and what walls it gives draft to.</summary>
+    /// <param name="lie">How it lies.</param>
+    /// <param name="left">What is left.</param>
+    internal static IEnumerable<Finding> Filled(MeshLie lie, LeftRecesses left)
     {
-        foreach (var (r, index) in Numbered(lie).Take(Listed))
+        foreach (var told in Recesses([.. Numbered(lie).Where(n => left.Has(n.Index))], lie, rest: false))
+            yield return told with { Remedy = "Nothing, if the sand in it holds; recess = \"fill\" fills it, to be machined." };
+        var filled = Numbered(lie).Where(n => !left.Has(n.Index)).ToArray();
+        foreach (var (r, index) in filled.Take(Listed))
         {
-            var caught = IsRecess(r) ? "lies between the joint and the metal, open only to the other half," : "is caught behind metal and could not leave the sand,";
+            var caught = IsRecess(r) ? $"lies between the joint and the metal, open only to the other half{(r.IsOpenSideways ? " and sideways" : "")}," : "is caught behind metal and could not leave the sand,";
             yield return new(
                 "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.",
                 r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
@@ -41,7 +46,7 @@ public static class MeshFindings
             };
         }
 
-        var (count, rest_mm3) = (Math.Max(0, lie.Hidden.Regions.Length - Listed) + lie.Hidden.SmallCount, lie.Hidden.Regions.Skip(Listed).Sum(r => r.Volume_mm3) + lie.Hidden.Small_mm3);
+        var (count, rest_mm3) = (Math.Max(0, filled.Length - Listed) + lie.Hidden.SmallCount, filled.Skip(Listed).Sum(n => n.Region.Volume_mm3) + lie.Hidden.Small_mm3);
         if (rest_mm3 >= Negligible * lie.Part_mm3)
             yield return new("undercut", Severity.Note, $"{count} smaller places lie behind the joint, {Volume(rest_mm3)} together; the pattern fills them.", Value: rest_mm3, Unit: "mm3");
         foreach (var walls in NoDraft(lie))
@@ -76,9 +81,9 @@ public static class MeshFindings
         };
     }
 
-    private static IEnumerable<Finding> Recesses((HiddenRegion Region, int Index)[] recesses, MeshLie lie)
+    private static IEnumerable<Finding> Recesses((HiddenRegion Region, int Index)[] recesses, MeshLie lie, bool rest = true)
     {
-        foreach (var (r, index) in recesses.Take(Listed))
+        foreach (var (r, index) in rest ? recesses.Take(Listed) : recesses)
         {
             var above = r.Side == HiddenSide.FromAbove;
             yield return new(
@@ -89,6 +94,7 @@ public static class MeshFindings
             };
         }
 
+        if (!rest) yield break;
         var (count, rest_mm3) = (Math.Max(0, recesses.Length - Listed) + lie.Hidden.SmallCount, recesses.Skip(Listed).Sum(r => r.Region.Volume_mm3) + lie.Hidden.Small_mm3);
         if (rest_mm3 < Negligible * lie.Part_mm3) yield break;
         yield return new(

@@ -47,6 +47,9 @@ public sealed record MeshLie(
     /// <summary>Less hidden space than this part of the body, or than a cell a spacing deep, is roughness of the mesh.</summary>
     private const double SmallOfPart = 1e-5;
 
+    /// <summary>Two ends whose costs differ by no more than this part of the body are equal: then the one with the larger flat back is the joint, or the lower.</summary>
+    private const double Same = 1e-6;
+
     /// <summary>Height within which facets count as lying in the joint, as a part of the whole.</summary>
     private const double InJoint = 1e-6;
 
@@ -63,7 +66,8 @@ public sealed record MeshLie(
         var columns = MeshColumns.Cast(mesh, up, spacing);
         var space = HiddenSpace.Of(columns);
         var part = mesh.Volume();
-        var joint = joint_mm ?? Best(space.Reach, columns.Range, table.FlatBack.Value * part);
+        var joint = joint_mm ?? space.Reach.Plane(
+            columns.Range, table.FlatBack.Value * part, Same * part, FlatBack(mesh, up, columns.Range.High, columns.Range) > FlatBack(mesh, up, columns.Range.Low, columns.Range));
         var hidden = space.RegionsAt(joint, Math.Max(SmallOfPart * part, spacing * spacing * spacing));
         var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
@@ -114,14 +118,6 @@ public sealed record MeshLie(
             }
 
         return above / (above + below);
-    }
-
-    /// <summary>The end of the part where hardly more has to be filled than at the best height, which gives a flat back; else that height.</summary>
-    private static double Best(ReachCost reach, ColumnInterval range, double more_mm3)
-    {
-        var (low, high) = (reach.At(range.Low), reach.At(range.High));
-        if (Math.Min(low, high) > reach.Least_mm3 + more_mm3) return (reach.LeastFrom + reach.LeastTo) / 2;
-        return low <= high ? range.Low : range.High;
     }
 
     private static double FlatBack(TriangleMesh mesh, Vec3 up, double joint, ColumnInterval range)

@@ -51,14 +51,14 @@ public sealed class HalfMould
         if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain();
     }
 
-    private HalfMould(DraftedTerrain upper, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
+    private HalfMould(DraftedTerrain upper, DraftedTerrain? under, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
         (cells, plateaus, this.draft, this.lattice, this.tolerance) = ([], upper.Plateaus, draft, lattice, tolerance);
-        (Joint_mm, Upper, meshUndrafted_mm3) = (upper.GroundHeight, upper, undrafted_mm3);
+        (Joint_mm, Upper, Under, meshUndrafted_mm3) = (upper.GroundHeight, upper, under, undrafted_mm3);
     }
 
     private HalfMould(TerrainOverGround upper, PlanRegion shadow, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
-        : this(upper.Whole, undrafted_mm3, draft, lattice, tolerance) => (Joint_mm, carved, this.shadow) = (upper.Ground.Level, upper, shadow);
+        : this(upper.Whole, null, undrafted_mm3, draft, lattice, tolerance) => (Joint_mm, carved, this.shadow) = (upper.Ground.Level, upper, shadow);
 
     private HalfMould(HalfMould narrower, PlanRegion footprint, double reach)
         : this(narrower.cells, narrower.Joint_mm, narrower.draft, narrower.lattice, narrower.tolerance) =>
@@ -135,14 +135,15 @@ public sealed class HalfMould
     public static HalfMould Drag(TerrainMap map, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
         new([.. map.Cells.Select(c => c with { Top = -Settled(c.Floor, map.Base), Floor = -Settled(c.Top, map.Base) })], -map.Base, draft, lattice, tolerance);
 
-    /// <summary>A half of a part that is a mesh, solid from the joint up: what hangs over the joint or lies behind it is filled.</summary>
+    /// <summary>A half of a part that is a mesh, solid from the joint up, or from the hollows that are left to the other half's sand: what else hangs over the joint or lies behind it is filled.</summary>
     /// <param name="upper">Its drafted terrain, drawn upward; its ground is the joint.</param>
+    /// <param name="under">The drafted hollows, negated and cut off at the joint; null for none.</param>
     /// <param name="undrafted_mm3">Volume of the half before draft, filled.</param>
     /// <param name="draft">Angles.</param>
     /// <param name="lattice">Where its corners are.</param>
     /// <param name="tolerance">Of its surfaces.</param>
-    public static HalfMould OfMesh(DraftedTerrain upper, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
-        new(upper, undrafted_mm3, draft, lattice, tolerance);
+    public static HalfMould OfMesh(DraftedTerrain upper, DraftedTerrain? under, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance) =>
+        new(upper, under, undrafted_mm3, draft, lattice, tolerance);
 
     /// <summary>
     /// This half on a plate whose face is the joint, with what else stands on it; its own joint is the back of the plate. Sizes hold as they do here.
@@ -235,14 +236,16 @@ public sealed class HalfMould
         cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
 
     /// <summary>Volume of the half after draft and before fillets, mm³; that of a mesh to about a ten-thousandth.</summary>
-    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of((ITerrain?)carved ?? Upper) :
+    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Footprint, SignedThickness) :
         PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
 
     /// <summary>A place where sand of the other half stands above the joint; null where none does.</summary>
     public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => shadow ?? (meshUndrafted_mm3 is not null ? Upper.GroundAbove(Joint_mm) : PlanRegion.Union(plateaus.Select(p => p.Region)));
+    public PlanRegion UndraftedFootprint() => shadow ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
+
+    private PlanRegion WithoutHollows(PlanRegion metal) => Under is null ? metal : metal.Intersection(Under.Above(-Joint_mm - OnJoint_mm));
 
     /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
     public IEnumerable<PlanRegion> ClosedHoles() =>

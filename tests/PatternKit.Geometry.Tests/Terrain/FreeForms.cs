@@ -11,6 +11,17 @@ internal static class FreeForms
 {
     public const double Tolerance = 0.02;
 
+    /// <summary>Bodies with overhangs, steep and gentle, flat and free-form, whose halves are held against the mesh reference.</summary>
+    public static IReadOnlyDictionary<string, Func<TriangleMesh>> Compared { get; } = new Dictionary<string, Func<TriangleMesh>>
+    {
+        ["ball on a stem"] = () => BallOnStem(32, 12),
+        ["wedge"] = Wedge,
+        ["tilted torus"] = () => TiltedTorus(32, 16),
+        ["superellipsoid"] = () => Superellipsoid(32, 16),
+        ["animal"] = () => Animal(28, 18),
+        ["tilted spool"] = () => TiltedSpool(28),
+    };
+
     public static Lattice Lattice { get; } = Lattice.For(127);
 
     public static DraftedTerrain Terrain(TriangleMesh mesh, double degrees, double joint = 0, double tolerance = Tolerance) =>
@@ -43,6 +54,10 @@ internal static class FreeForms
 
     /// <summary>A torus of radii 26 and 8, tilted, so that its silhouette rises and falls.</summary>
     public static TriangleMesh TiltedTorus(int around, int tube) => Shapes.Torus(26, 8, around, tube).Mapped(v => Turned(v, 0, 0.3, 0.2));
+
+    /// <summary>Two flanges on a waist, turned out of the upright by half a radian: both hang over on either side.</summary>
+    public static TriangleMesh TiltedSpool(int around) =>
+        Revolved(around, -14, 14, [(17, -14), (18, -12), (17, -10), (9, -6), (7, 0), (9, 6), (17, 10), (18, 12), (17, 14)]).Mapped(v => Turned(v, 0.3, 0.5, 0.4));
 
     /// <summary>A squarish rounded body, half axes 30, 20 and 15: |x/a|^2/e and so on.</summary>
     public static TriangleMesh Superellipsoid(int around, int rings) => Shapes.Sphere(1, around, rings).Mapped(p =>

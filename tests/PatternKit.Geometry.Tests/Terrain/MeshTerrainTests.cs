@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternKit.Geometry.Envelope;
 using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Mesh.Walls;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Geometry.Tests.Columns;
@@ -21,19 +22,10 @@ public class MeshTerrainTests
     /// <summary>Heights nearer to the joint count as lying in it, mm.</summary>
     private const double InJoint = 0.002;
 
-    private static readonly Dictionary<string, Func<TriangleMesh>> Bodies = new()
-    {
-        ["ball on a stem"] = () => FreeForms.BallOnStem(32, 12),
-        ["wedge"] = FreeForms.Wedge,
-        ["tilted torus"] = () => FreeForms.TiltedTorus(32, 16),
-        ["superellipsoid"] = () => FreeForms.Superellipsoid(32, 16),
-        ["animal"] = () => FreeForms.Animal(28, 18),
-    };
-
     public static TheoryData<string, int, string> Halves()
     {
         var data = new TheoryData<string, int, string>();
-        foreach (var name in Bodies.Keys)
+        foreach (var name in FreeForms.Compared.Keys)
             foreach (var degrees in new[] { 2, 5 })
                 foreach (var half in new[] { nameof(Half.Upper), nameof(Half.Lower) }) data.Add(name, degrees, half);
         return data;
@@ -44,15 +36,29 @@ public class MeshTerrainTests
     public void The_volume_lies_between_the_Minkowski_sums_with_a_pyramid_inside_and_one_around_the_cone(string name, int degrees, string half)
     {
         ReferenceGate.NeedsManifold();
-        var mesh = Bodies[name]();
-        var ours = FreeForms.Solid(half == nameof(Half.Upper) ? mesh : mesh.Overturned(), degrees);
+        var mesh = FreeForms.Compared[name]();
+        var lying = half == nameof(Half.Upper) ? mesh : mesh.Overturned();
+        var ours = FreeForms.Solid(lying, degrees);
         MeshAssert.Valid(ours);
+        AssertHolds(ours, lying);
         Assert.True(TerrainBuild.LeastDraftDegrees(ours) >= degrees - 0.05, $"least draft {TerrainBuild.LeastDraftDegrees(ours)}");
 
         // npm manifold-3d, on the very same facets.
         var reference = ManifoldReference.Draft(mesh, Enum.Parse<Half>(half), 0, degrees, coneFacets: 32, outer: true);
         Assert.InRange(reference.OuterVolume_mm3!.Value / reference.Volume_mm3, 1, 1.0006);
         Assert.InRange(ours.Volume(), reference.Volume_mm3 * (1 - 2e-4), reference.OuterVolume_mm3.Value * (1 + 2e-4));
+    }
+
+    /// <summary>No corner and no middle of a facet of the part above the joint lies outside the half by more than the tolerance, reckoned in space.</summary>
+    private static void AssertHolds(TriangleMesh half, TriangleMesh part)
+    {
+        var skin = new WallThickness(half);
+        var top = half.Facets.Select(f => (A: half.Vertices[f.A], B: half.Vertices[f.B], C: half.Vertices[f.C])).Where(t => Vec3.Cross(t.B - t.A, t.C - t.A).Z > 0).ToArray();
+        foreach (var p in part.Vertices.Concat(part.Facets.Select(f => 1.0 / 3 * (part.Vertices[f.A] + part.Vertices[f.B] + part.Vertices[f.C]))).Where(v => v.Z > InJoint))
+        {
+            if (Array.Exists(top, t => TrianglePoint.Crossing(t.A, t.B, t.C, p, new(0, 0, 1)) >= 0)) continue;
+            Assert.True(skin.DistanceTo(p) <= Tolerance, $"the part stands out by {skin.DistanceTo(p)} mm at {p}");
+        }
     }
 
     [Theory]

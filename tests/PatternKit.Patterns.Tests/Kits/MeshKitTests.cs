@@ -95,7 +95,6 @@ public sealed class MeshKitTests
     }
 
     [Theory]
-    [InlineData("stock = 2", "stock")]
     [InlineData("fillet = 3", "fillet")]
     [InlineData("taper = \"minus\"", "taper")]
     [InlineData("hold = \"middle\"", "hold")]
@@ -112,7 +111,24 @@ public sealed class MeshKitTests
     }
 
     [Theory]
-    [InlineData(Part + "[parting]\nrecess = \"sand\"\n", "recess")]
+    [InlineData("taper = \"minus\"")]
+    [InlineData("taper = \"split\"")]
+    [InlineData("hold = \"parting\"")]
+    public void Where_a_size_holds_else_is_told_with_what_to_do_instead_and_that_works(string line)
+    {
+        var error = Assert.Throws<InputException>(() => Read(ObjBodies.Block, $"{Part}[pattern]\n{line}\n"));
+        Assert.Contains("give the walls their taper", error.Message, StringComparison.Ordinal);
+        // A frustum that is 30 × 20 at the joint and has the draft already comes out as it is: heights of similar sections, by the prismoid's formula.
+        var run = 10 * Math.Tan(2 * KitCheck.Degree);
+        var tapered = string.Join('\n', ObjBodies.Block.Split('\n').Select(l => l.EndsWith(" 10", StringComparison.Ordinal) && l[0] == 'v'
+            ? FormattableString.Invariant($"v {(l.StartsWith("v 30", StringComparison.Ordinal) ? 30 - run : run)} {(l.Contains(" 20 ", StringComparison.Ordinal) ? 20 - run : run)} 10") : l));
+        var kit = KitCheck.Build(Read(tapered, Part).Bare(2, joint_mm: 0));
+        var (top, middle) = ((30 - (2 * run)) * (20 - (2 * run)), (30 - run) * (20 - run));
+        AssertRelative(10.0 / 6 * (600 + (4 * middle) + top), kit.Unpocketed_mm3(), 1e-4);
+    }
+
+    [Theory]
+    [InlineData(Part + "[parting]\nrecess = \"sand\"\njoint = \"carved\"\n", "recess")]
     [InlineData(Part + "[parting]\nmatch = true\n", "match")]
     [InlineData(Part + JobFolder.Disc, "stands alone")]
     [InlineData(Part + "z = [0, 3]\n", "\"z\"")]

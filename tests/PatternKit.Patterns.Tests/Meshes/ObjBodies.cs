@@ -88,4 +88,26 @@ internal static class ObjBodies
         text.Append("f ").AppendJoin(' ', Enumerable.Range(0, around).Select(j => At(along, j))).Append('\n');
         return text.ToString();
     }
+
+    /// <summary>A profile of radii and heights carried round a regular polygon, of four sides half widths; ends in the middle are closed. Mending turns it outward.</summary>
+    internal static string Around(int sides, (double Radius, double Z)[] profile)
+    {
+        var (lines, faces) = (new List<string>(), new List<string>());
+        var rings = profile.Select(p => (p.Radius == 0 ? [] : Enumerable.Range(0, sides)).Select(i =>
+        {
+            var (s, c) = Math.SinCos(((2 * i) + 1) * Math.PI / sides);
+            var r = sides == 4 ? p.Radius * Math.Sqrt(2) : p.Radius;
+            lines.Add(Invariant($"v {Math.Round(r * c, 9)} {Math.Round(r * s, 9)} {p.Z}"));
+            return lines.Count;
+        }).ToArray()).ToArray();
+        for (var i = 1; i < rings.Length; i++)
+        {
+            var (from, to) = (rings[i - 1], rings[i]);
+            if (from.Length == 0) faces.Add($"f {string.Join(' ', to)}");
+            else if (to.Length == 0) faces.Add($"f {string.Join(' ', from.Reverse())}");
+            else for (var k = 0; k < sides; k++) faces.Add($"f {from[k]} {from[(k + 1) % sides]} {to[(k + 1) % sides]} {to[k]}");
+        }
+
+        return string.Join('\n', lines.Concat(faces));
+    }
 }

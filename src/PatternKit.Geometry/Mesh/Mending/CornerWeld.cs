@@ -16,21 +16,7 @@ internal static class CornerWeld
     /// <summary>Joins vertices at equal positions.</summary>
     public static (TriangleMesh Mesh, int Joined) Exact(TriangleMesh mesh)
     {
-        var first = new Dictionary<Vec3, int>(mesh.Vertices.Length);
-        var number = new int[mesh.Vertices.Length];
-        var joined = 0;
-        for (var v = 0; v < number.Length; v++)
-        {
-            if (first.TryAdd(mesh.Vertices[v], v))
-            {
-                number[v] = v;
-                continue;
-            }
-
-            number[v] = first[mesh.Vertices[v]];
-            joined++;
-        }
-
+        var number = FirstAtPosition(mesh, out var joined);
         return joined == 0 ? (mesh, 0) : (Renumbered(mesh, number), joined);
     }
 
@@ -80,6 +66,23 @@ internal static class CornerWeld
         }
 
         return joined == 0 ? (mesh, 0) : (Renumbered(mesh, number), joined);
+    }
+
+    /// <summary>For each vertex the first at its position.</summary>
+    /// <param name="mesh">The mesh.</param>
+    /// <param name="joined">How many are not the first.</param>
+    public static int[] FirstAtPosition(TriangleMesh mesh, out int joined)
+    {
+        var (table, first, number) = (new PositionTable(mesh.Vertices.Length), new List<int>(mesh.Vertices.Length), new int[mesh.Vertices.Length]);
+        for (var v = 0; v < number.Length; v++)
+        {
+            var position = table.Number(mesh.Vertices[v]);
+            if (position == first.Count) first.Add(v);
+            number[v] = first[position];
+        }
+
+        joined = number.Length - first.Count;
+        return number;
     }
 
     /// <summary>Each vertex its own number.</summary>

@@ -24,6 +24,7 @@ public static class MeshMending
     public static MendedMesh Mend(TriangleMesh mesh, MendingLimits? limits = null)
     {
         limits ??= new();
+        if (AsItIs(mesh) is { } sound) return new(mesh, new([], [], sound));
         var total = new SortedDictionary<MendingStep, int>();
         ImmutableArray<OpenHole> holes = [];
         for (var round = 0; round < MostRounds; round++)
@@ -38,6 +39,18 @@ public static class MeshMending
         }
 
         return new(mesh, new([.. total.Select(t => (t.Key, t.Value))], holes, MeshInspection.Inspect(mesh)));
+    }
+
+    /// <summary>The report on one closed shell that faces outward and has no defect that mending looks for, as most files hold; null for any other mesh.</summary>
+    private static MeshReport? AsItIs(TriangleMesh mesh)
+    {
+        if (mesh.Facets.IsEmpty) return null;
+        var edges = new MeshEdges(mesh.Facets, CornerWeld.Own(mesh.Vertices.Length));
+        foreach (var group in edges.Groups())
+            if (group.Count != 2 || edges.RunsUp(group[0]) == edges.RunsUp(group[1])) return null;
+        if (!(mesh.Volume() > 0)) return null;
+        var report = MeshInspection.Inspect(mesh);
+        return report is { Shells: 1, DuplicateVertices: 0 } && report.Defects.All(d => d.Kind is MeshDefectKind.CrossingPair) ? report : null;
     }
 
     private static (TriangleMesh Mesh, ImmutableArray<OpenHole> Holes) Round(TriangleMesh mesh, MendingLimits limits, Dictionary<MendingStep, int> counts)

@@ -31,6 +31,9 @@ public sealed class WallThickness
     private readonly FacetTree tree;
     private readonly Vec3[] normals;
 
+    /// <summary>Around the normals of all facets below a node of the tree: most of the skin near a point looks the other way, and is passed over as a whole.</summary>
+    private readonly Box3[] looks;
+
     /// <summary>Takes a mesh; facets without area are passed over.</summary>
     public WallThickness(TriangleMesh mesh)
     {
@@ -49,6 +52,20 @@ public sealed class WallThickness
         }
 
         tree = new(boxes, [.. sound]);
+        looks = new Box3[tree.NodeCount];
+        // Children come after their parents.
+        for (var node = looks.Length - 1; node >= 0; node--)
+        {
+            var right = tree.RightOf(node);
+            if (right != 0)
+            {
+                looks[node] = looks[node + 1].With(looks[right].Low).With(looks[right].High);
+                continue;
+            }
+
+            looks[node] = Box3.Empty;
+            foreach (var f in tree.ItemsOf(node)) looks[node] = looks[node].With(normals[f]);
+        }
     }
 
     /// <summary>Outward unit normal of a facet; zero for one without area.</summary>
@@ -67,7 +84,7 @@ public sealed class WallThickness
         stack.Push(0);
         while (stack.TryPop(out var node))
         {
-            if (tree.BoxOf(node).DistanceTo(p + (radius * inward)) >= radius) continue;
+            if (MostAlong(node, inward) < -Facing || tree.BoxOf(node).DistanceTo(p + (radius * inward)) >= radius) continue;
             var right = tree.RightOf(node);
             if (right != 0)
             {
@@ -120,7 +137,7 @@ public sealed class WallThickness
     public double? Meeting(Vec3 from, Vec3 along)
     {
         double? first = null;
-        Walk(from, along, double.PositiveInfinity, (_, t) =>
+        Walk(from, along, double.NegativeInfinity, (_, t) =>
         {
             if (t > 0 && !(first <= t)) first = t;
             return first ?? double.PositiveInfinity;
@@ -148,7 +165,7 @@ public sealed class WallThickness
     private (int Facet, double Length)? Exit(int facet, Vec3 p, Vec3 inward)
     {
         (int Facet, double Length)? first = null;
-        Walk(p, inward, double.PositiveInfinity, (f, t) =>
+        Walk(p, inward, 0, (f, t) =>
         {
             if (f != facet && t > 0 && Vec3.Dot(normals[f], inward) > 0 && !(first?.Length <= t)) first = (f, t);
             return first?.Length ?? double.PositiveInfinity;
@@ -156,15 +173,27 @@ public sealed class WallThickness
         return first;
     }
 
+    /// <summary>What no normal below a node has along a direction more than.</summary>
+    private double MostAlong(int node, Vec3 d)
+    {
+        ref readonly var n = ref looks[node];
+        return (d.X * (d.X > 0 ? n.High.X : n.Low.X)) + (d.Y * (d.Y > 0 ? n.High.Y : n.Low.Y)) + (d.Z * (d.Z > 0 ? n.High.Z : n.Low.Z)) + 1e-12;
+    }
+
     /// <summary>Calls for each facet that a ray crosses, in no order, within a length that the call may shorten.</summary>
-    private void Walk(Vec3 from, Vec3 along, double length, Func<int, double, double> visit)
+    /// <param name="from">Where it starts.</param>
+    /// <param name="along">Which way, of length one.</param>
+    /// <param name="looking">Facets whose normals all have less than this along the ray may be left out.</param>
+    /// <param name="visit">Gets the facet and how far along it is crossed; says what is far enough.</param>
+    private void Walk(Vec3 from, Vec3 along, double looking, Func<int, double, double> visit)
     {
         if (tree.NodeCount == 0) return;
+        var length = double.PositiveInfinity;
         var stack = new Stack<int>();
         stack.Push(0);
         while (stack.TryPop(out var node))
         {
-            if (!Passes(tree.BoxOf(node), from, along, length)) continue;
+            if (MostAlong(node, along) < looking || !Passes(tree.BoxOf(node), from, along, length)) continue;
             var right = tree.RightOf(node);
             if (right != 0)
             {
