@@ -53,13 +53,21 @@ internal sealed class CorePlanner
         if (job.Features.All(f => f.Cut != CutKind.Cored)) return ([], []);
         var (rounds, none) = CoredCuts.Of(job, allowances, part.ChordTolerance_mm);
         var planner = new CorePlanner(job, part, casting, cope, drag, loads, tables);
-        var planned = rounds.Select(r => (Round: r, Made: planner.Plan(r))).ToArray();
+        var limit = Limit(job);
+        (PlannedCore? Core, string? Why) refused = (null, limit);
+        var planned = rounds.Select(r => (Round: r, Made: limit is null ? planner.Plan(r) : refused)).ToArray();
         var unmade = none.Concat(planned.Where(p => p.Made.Why is not null).SelectMany(p => p.Round.Features.Select(f => (Feature: f, Why: p.Made.Why!)))).DistinctBy(u => u.Feature).OrderBy(u => u.Feature).ToArray();
         // Of a cut with several cores, all are made or none.
         PlannedCore[] cores = [.. planned.Select(p => p.Made.Core).OfType<PlannedCore>().Where(c => c.Features.All(f => unmade.All(u => u.Feature != f)))];
         RefuseMeeting(job, cores, part.ChordTolerance_mm, casting.Lattice.Step);
         return ([.. cores], [.. unmade.Select(u => CoredCuts.Unmade(job, part, u.Feature, u.Why)).OfType<Finding>()]);
     }
+
+    /// <summary>What a job asks for that does not go with core prints yet.</summary>
+    private static string? Limit(Job job) =>
+        job.Parting.Match ? "match = true goes with halves without core prints in this release, so take it out of [parting]"
+        : job.Pattern.Holds != SizeHolds.Tip ? "with core prints sizes hold at the tip only in this release, so take taper or hold out of [pattern]"
+        : job.Pattern.Camber is { Rise_mm: not 0 } ? "a camber does not bend cores in this release, so take it out of [pattern]" : null;
 
     private static void RefuseMeeting(Job job, PlannedCore[] cores, double tolerance_mm, double step)
     {

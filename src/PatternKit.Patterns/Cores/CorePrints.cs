@@ -30,7 +30,7 @@ internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, Lattice La
     /// <param name="sand">The mould's sand.</param>
     /// <param name="tables">Rules.</param>
     /// <param name="tolerance">Of the surfaces.</param>
-    /// <exception cref="InputException">Cores meet, or the job asks for what does not go with prints.</exception>
+    /// <exception cref="InputException">Cores meet.</exception>
     public static CorePrints Into(
         Job job, PartBody part, CastingBody casting, TerrainMap terrain, HalfMould cope, HalfMould drag, Allowances allowances, Alloy alloy, Sand sand, FoundryTables tables, MeshingTolerance tolerance)
     {
@@ -38,11 +38,6 @@ internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, Lattice La
         var (cores, findings) = job.Mesh is null ? CorePlanner.Plan(job, part, casting, cope, drag, allowances, loads, tables) : ([], []);
         var plan = new CorePlan(cores, findings, cope, drag, loads);
         if (cores.IsEmpty) return new(plan, null, 0, casting.Lattice);
-        var first = job.Features[cores[0].Features[0]];
-        InputException Error(string problem) => new(first.Where, "", $"{first.Name} is cored, and {problem}");
-        if (job.Parting.Match) throw Error("match = true goes with halves without core prints in this release; take it out of [parting].");
-        if (job.Pattern.Holds != SizeHolds.Tip) throw Error("with core prints sizes hold at the tip only in this release; take taper or hold out of [pattern].");
-        if (job.Pattern.Camber is { Rise_mm: not 0 }) throw Error("a camber does not bend cores in this release; take it out of [pattern].");
         var printed = plan.Printed(terrain, casting.Lattice, allowances.Rapping_mm.Value, tolerance);
         return new(plan, printed, printed.Terrain.Volume - terrain.Volume, casting.Lattice);
     }

@@ -191,6 +191,10 @@ public sealed class CoreKitTests
         Unmade("[parting] at = 0", Bored() with { Parting = new(10) });
         Unmade("both its ends", Bored(8, new(-20, 0), new(20, 0), new(20, 8), new(-20, 8)));
         Unmade("metal round the axis", Bored(8, new(-31, 3), new(31, 3), new(31, 8), new(-31, 8)));
+        var hole = Round(0, 0, 12, -21, 21, CutKind.Cored, "hole");
+        Unmade("hold at the tip", Of(Block(-30, -20, 30, 20, -20, 20), hole).Bare(2, holds: SizeHolds.Parting));
+        Unmade("match = true", Of(Block(-30, -20, 30, 20, -20, 20), hole).Bare(2) with { Parting = new(0, true) });
+        Unmade("in one half", Of(Block(-30, -20, 30, 20, 0, 10), Block(-30, -20, 0, 20, 10, 40), Round(15, 0, 12, -1, 11, CutKind.Cored, "hole")).Bare(2) with { Parting = new(40) });
         Unmade("comes after it", Bored() is var job ? job with { Features = job.Features.Add(Block(-10, -8, 10, 8, -8, 8)) } : job);
         Unmade("where its print would", Bored() is var beside ? beside with { Features = beside.Features.Insert(0, Block(40, -20, 50, 20, -20, 20)) } : beside);
 
@@ -198,11 +202,47 @@ public sealed class CoreKitTests
         {
             var kit = KitCheck.Build(job);
             Assert.Empty(kit.Cores);
-            var finding = Assert.Single(kit.Findings, f => f.Code == "undercut");
+            var finding = Assert.Single(kit.Findings, f => f.Code == "undercut" && f.Message.Contains("is cored", StringComparison.Ordinal));
             Assert.Contains(why, finding.Message, StringComparison.Ordinal);
             Assert.Contains("must be drilled", finding.Message, StringComparison.Ordinal);
             Assert.Equal(0, kit.Bridge.Prints_mm3);
         }
+    }
+
+    [Fact]
+    public void Blind_holes_stand_in_the_drag_or_hang_in_the_cope_and_what_nothing_bears_is_told()
+    {
+        var block = Block(-30, -20, 30, 20, -20, 20);
+        // Iron floats the core that stands; nothing is above it.
+        var standing = KitCheck.Build(Of(block, Round(0, 0, 16, -21, 5, CutKind.Cored, "hole")).Bare(2, joint_mm: 0) with { Alloy = "gray-iron" });
+        CoreCheck.Sound(standing);
+        Assert.False(Assert.Single(standing.Cores[0].Prints).IsHigh);
+        Assert.Equal(0, Assert.Single(standing.Findings, f => f.Code == "core-lift").Limit);
+        var hanging = KitCheck.Build(Of(block, Round(0, 0, 16, -5, 21, CutKind.Cored, "hole")).Bare(2, joint_mm: 0) with { Alloy = "gray-iron" });
+        CoreCheck.Sound(hanging);
+        // A single upper print is as long as a lower one.
+        Assert.Equal((true, 16.0), (hanging.Cores[0].Prints[0].IsHigh, Assert.Single(hanging.Cores[0].Prints).Length_mm));
+        Assert.Contains("hangs in the cope", Assert.Single(hanging.Findings, f => f.Code == "core-lift").Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Prints_stand_on_plates_too_and_bars_keep_clear_of_them()
+    {
+        var job = Bored() with { Plate = new(PlateKind.Match), Gating = new() };
+        var kit = KitCheck.Build(job with { Features = [.. job.Features.Select(f => f.Turned is { } t ? f with { Turned = t with { At_mm = new(3, 5, 0) } } : f)] });
+        Assert.All(kit.Plate!.Bodies, b => KitCheck.Valid(b.AsPrinted, b.Name));
+        Assert.Equal(new Vec3(3, 5, 0), kit.Cores[0].Axes[0].At);
+        // Across the plate, over the end of the longer way out, the print stands 8.4 mm high and no wall of the block does.
+        var plate = kit.Plate.Bodies.Single(b => b.Half == MouldHalf.Cope).AsPrinted;
+        Assert.Equal(kit.Plate.Thickness_mm + 8.4, plate.Vertices.Where(v => v.X > 40).Max(v => v.Z), 0.03);
+        // The longest sides of the block are along the bore; its ends have the prints before them.
+        Assert.NotEmpty(kit.Gating!.Bars);
+        Assert.All(kit.Gating.Bars, b => Assert.True(b.Plan.Intersection(kit.Cores[0].Plans[0]).IsEmpty, b.Body.Name));
+        // Turned by a quarter, the longest sides have them.
+        var turned = Of(Block(-20, -40, 20, 40, -20, 20), job.Features[1] with { Turned = new(TurnedAxis.X, default) }).Bare(2) with { Gating = new() };
+        Assert.All(KitCheck.Build(turned) is var k ? k.Gating!.Bars : [], b => Assert.True(b.Plan.Intersection(k.Cores[0].Plans[0]).IsEmpty, b.Body.Name));
+        var there = KitCheck.Build(turned with { Gating = new(At_mm: new(20, 0)) });
+        Assert.Contains(there.Findings, f => f.Code == "bar-meets-print");
     }
 
     [Fact]
