@@ -25,19 +25,19 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     /// <summary>Plans of all cores with their prints.</summary>
     public PlanRegion Plan => PlanRegion.Union(Cores.Select(PlanOf));
 
-    /// <summary>The pattern before draft with its prints joined to it, on a lattice that holds them.</summary>
+    /// <summary>The pattern before draft with its prints joined to it, and without them, both on a lattice that holds the prints.</summary>
     /// <param name="terrain">Without prints.</param>
     /// <param name="lattice">Of the terrain.</param>
     /// <param name="rapping_mm">Taken off the prints, as off every wall.</param>
     /// <param name="tolerance">Of the surfaces.</param>
-    public (TerrainMap Terrain, Lattice Lattice) Printed(TerrainMap terrain, Lattice lattice, double rapping_mm, MeshingTolerance tolerance)
+    public (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice) Printed(TerrainMap terrain, Lattice lattice, double rapping_mm, MeshingTolerance tolerance)
     {
         var seats = Cores.Select(c => c.Seat(rapping_mm, tolerance.Error_mm)).ToArray();
         var reach = seats.SelectMany(s => s).SelectMany(p => p.Region.Geometry.Coordinates).Max(c => Math.Max(Math.Abs(c.X), Math.Abs(c.Y)));
         reach = Math.Max(reach, Cores.Max(c => Math.Abs(c.Axis.At.Z) + Math.Max(Math.Abs(c.Profile.Low), Math.Abs(c.Profile.High)) + c.Profile.Largest + 2));
         var wider = Lattice.For(1.2 * reach);
         if (wider.Step < lattice.Step) wider = lattice;
-        return (TerrainUnion.Of(terrain, seats, wider.Step), wider);
+        return (TerrainUnion.Of(terrain, seats, wider.Step), TerrainUnion.Of(terrain, [], wider.Step), wider);
     }
 
     /// <summary>Mantle of what lies in the metal, less the openings that it leaves in the skin, mm²: how much more surface the casting cools by.</summary>

@@ -13,10 +13,10 @@ namespace PatternKit.Patterns.Cores;
 
 /// <summary>The prints of the cores on their way into the pattern, and what that changes in volumes.</summary>
 /// <param name="Plan">The cores.</param>
-/// <param name="Pattern">Before draft, with prints; null where there are none.</param>
+/// <param name="Pattern">Before draft, with prints and without, on one lattice; null where there are none.</param>
 /// <param name="Prints_mm3">What the prints add before draft.</param>
 /// <param name="Lattice">Of the casting.</param>
-internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, Lattice Lattice)? Pattern, double Prints_mm3, Lattice Lattice)
+internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice)? Pattern, double Prints_mm3, Lattice Lattice)
 {
     /// <summary>Plans the cores of a job and puts their prints into the pattern.</summary>
     /// <param name="job">The job.</param>

@@ -30,9 +30,8 @@ public sealed record CorePrint(bool IsHigh, double Face_mm, double Length_mm, do
     /// <summary>Radius at a way from the metal, beyond the end too.</summary>
     internal double RadiusAt(double way_mm) => Radius_mm - (way_mm * Math.Tan(Taper));
 
-    /// <summary>From inside the metal to a way beyond the end.</summary>
-    internal PlanRegion Profile(double inside_mm, double beyond_mm) => RoundProfile.Frustum(Face_mm, Radius_mm, Face_mm + (Sign * (Length_mm + beyond_mm)), RadiusAt(Length_mm + beyond_mm))
-        .Union(RoundProfile.Frustum(Face_mm - (Sign * inside_mm), Radius_mm, Face_mm + (Sign * 1e-6), Radius_mm));
+    /// <summary>From the metal to a way beyond the end.</summary>
+    internal PlanRegion Profile(double beyond_mm) => RoundProfile.Frustum(Face_mm, Radius_mm, Face_mm + (Sign * (Length_mm + beyond_mm)), RadiusAt(Length_mm + beyond_mm));
 }
 
 /// <summary>A turned core as planned: what of it lies in the metal, its prints, and the room that they get. Pattern millimetres, along its own axis.</summary>
@@ -58,17 +57,17 @@ internal sealed record PlannedCore(
     double EndTaper,
     double Draft)
 {
-    /// <summary>How far a seat overlaps the hollow, and a profile goes on where the box cuts it off, mm.</summary>
+    /// <summary>How far a profile goes on where the box cuts it off, mm.</summary>
     private const double Overlap_mm = 1;
 
     /// <summary>The print at whose end the box is open.</summary>
     public CorePrint Struck => Prints.OrderByDescending(p => p.Length_mm).ThenByDescending(p => p.IsHigh == Axis.Lies).First();
 
     /// <summary>Profile of the core with its prints.</summary>
-    public RoundProfile Profile => new(Prints.Aggregate(Hollow, (all, p) => all.Union(p.Profile(0, 0))));
+    public RoundProfile Profile => new(Prints.Aggregate(Hollow, (all, p) => all.Union(p.Profile(0))));
 
     /// <summary>The same, going on beyond the end at which the box cuts it off.</summary>
-    public RoundProfile Uncut => new(Profile.Region.Union(Struck.Profile(0, Overlap_mm)));
+    public RoundProfile Uncut => new(Profile.Region.Union(Struck.Profile(Overlap_mm)));
 
     /// <summary>Whether one end is like the other, so that it does not matter which way round the core is set.</summary>
     public bool IsSymmetric

@@ -67,11 +67,15 @@ public static class KitBuilder
 
         // Prints of cores are no metal: what looks at the casting looks at the halves without them.
         var (bareCope, bareDrag) = (cope, drag);
+        var (plainCope, plainDrag, plainCopeRounds, plainDragRounds) = (cope, drag, copeRounds, dragRounds);
         var cores = CorePrints.Into(job, part, casting, arrises.Terrain, cope, drag, allowances, alloy, sand, tables, tolerance);
         if (cores.Pattern is { } withPrints)
         {
+            // Fillets are planned without prints too, on the same lattice, so that borders are the same to the last bit.
+            (plainCope, plainDrag) = (HalfMould.Cope(withPrints.Plain, draft, withPrints.Lattice, tolerance), HalfMould.Drag(withPrints.Plain, draft, withPrints.Lattice, tolerance));
             (cope, drag) = (HalfMould.Cope(withPrints.Terrain, draft, withPrints.Lattice, tolerance), HalfMould.Drag(withPrints.Terrain, draft, withPrints.Lattice, tolerance));
             choice = choice with { PatternHeight_mm = withPrints.Terrain.Base };
+            if (bareCope.IsEmpty || bareDrag.IsEmpty) choice = choice with { Reason = $"{choice.Reason}; core prints lie in the half that has no metal" };
             (squareCope, squareDrag) = (cope, drag);
             (copeRounds, dragRounds) = Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
         }
@@ -80,7 +84,9 @@ public static class KitBuilder
         var (copeFilleted, dragFilleted) = Both(half =>
         {
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
-            var fillets = lie is null ? FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck) : FilletPlan.None;
+            // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
+            var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
+            var fillets = lie is null ? FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck) : FilletPlan.None;
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
@@ -102,7 +108,7 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
         var kitCores = cores.Plan.Make(tables, casting.Lattice, tolerance);
-        var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
+        var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeUnsound, dragUnsound) = inspecting.GetAwaiter().GetResult();
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
         if (dragUnsound is not null) RefuseConsumed(job, drag, casting.Frame);

@@ -226,6 +226,23 @@ public sealed class CoreKitTests
     }
 
     [Fact]
+    public void The_foot_of_a_print_stays_sharp_and_what_carries_it_keeps_its_fillet()
+    {
+        var job = Of(Round(0, 0, 90, 0, 12), Round(0, 0, 56, 0, 45), Round(0, 0, 30, -1, 46, CutKind.Cored, "bore")).Bare(2);
+        job = job with { Pattern = job.Pattern with { Fillet = new(3, System.Collections.Immutable.ImmutableDictionary<string, double>.Empty) } };
+        var kit = KitCheck.Build(job);
+        CoreCheck.Sound(kit);
+        Assert.DoesNotContain(kit.Findings, f => f.Code is "square-corner" or "fillet-capped");
+        // The fillet at the neck: a ring of section r² (1 − π/4) and a little less for the draft, turned about R + r/5 or so; and none at the print, which
+        // would add half as much again.
+        Assert.InRange(kit.Bridge.Fillet_mm3, 0.8 * 9 * (1 - (Math.PI / 4)) * 2 * Math.PI * 28, 1.15 * 9 * (1 - (Math.PI / 4)) * 2 * Math.PI * 28);
+        // The print's section a millimetre over its foot: 15 mm less the taper of 12 degrees, and the clearance.
+        var section = kit.Cope().Section(46);
+        Assert.Equal(15 - Math.Tan(12 * KitCheck.Degree) + (0.4 / Math.Cos(12 * KitCheck.Degree)), section.Extent().X / 2, 0.03);
+        Assert.Contains("core prints lie in the half", kit.Parting.Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Prints_stand_on_plates_too_and_bars_keep_clear_of_them()
     {
         var job = Bored() with { Plate = new(PlateKind.Match), Gating = new() };
