@@ -47,9 +47,8 @@ internal static class CoreBoxBuilder
         var cells = ColumnMapBuilder.Build(TurnedBody.Prisms(uncut.Region, TurnedAxis.X, default, tolerance.Error_mm), lattice.Step).Cells;
         var half = new DraftedTerrain(
             [.. cells.Where(c => !c.Solid.IsEmpty).Select(c => new Plateau(c.Region, c.Solid[^1].High))], 0, core.Draft, core.Draft, lattice, tolerance.Error_mm);
-        var cover2 = (side - thick.Hole_mm) / 2;
-        var inset = (thick.Hole_mm / 2) + Math.Max(cover2, cover);
-        // Across both corners, as far apart as they go; the thicker one at the closed end.
+        // In the middle of the walls beside the cavity, across both corners, as far apart as they go; the thicker one at the closed end.
+        var inset = side / 2;
         var (at, other) = struck.IsHigh ? (new Vec2(low + inset, width - inset), new Vec2(high - inset, inset - width)) : (new Vec2(high - inset, width - inset), new Vec2(low + inset, inset - width));
         ImmutableArray<Dowel> dowels =
         [

@@ -85,6 +85,7 @@ internal sealed class CorePlanner
     private (PlannedCore? Core, string? Why) Plan(CoredRound round)
     {
         if (round.Stocked.IsEmpty) return (null, "its stock closes it");
+        if (round.Stocked.Pieces().Count() > 1) return (null, "its stock parts it; give cuts on one axis one stock, or let them overlap");
         var step = casting.Lattice.Step;
         var at = round.Scale * round.At_mm;
         var axis = new CoreAxis(round.Axis, new(Lattice.Snap(at.X, step), Lattice.Snap(at.Y, step), Lattice.Snap(at.Z, step)));

@@ -28,14 +28,26 @@ internal sealed record CoredRound(ImmutableArray<int> Features, string Name, Tur
             _ => (between.Z, new Vec2(between.X, between.Y)),
         };
         if (other.Axis != Axis || off.Length > CoredCuts.Same_mm) return null;
-        var scale = Stocked.IsEmpty || Profile.IsEmpty ? 1 : Scale;
         var joined = Profile.Union(other.Profile.Transformed(1, 0, new(along, 0)));
         if (joined.Pieces().Count() > 1) return null;
-        return this with { Features = [.. Features, .. other.Features], Name = $"{Name} and {other.Name}", Profile = joined, Stocked = Stocked.Union(other.Stocked.Transformed(1, 0, new(scale * along, 0))) };
+        return this with
+        {
+            Features = [.. Features, .. other.Features],
+            Name = $"{Name} and {other.Name}",
+            Profile = joined,
+            // Where both have one stock it goes onto the walls that are left, and none stands where they meet.
+            Stocked = Stock_mm == other.Stock_mm ? WithStock(joined, Stock_mm, Scale) : Stocked.Union(other.Stocked.Transformed(1, 0, new(Scale * along, 0))),
+        };
     }
 
+    /// <summary>Stock on its walls, casting millimetres.</summary>
+    public required double Stock_mm { get; init; }
+
     /// <summary>Pattern size over job size.</summary>
-    public double Scale { get; init; } = 1;
+    public required double Scale { get; init; }
+
+    /// <summary>A profile at pattern size, made smaller by stock.</summary>
+    internal static PlanRegion WithStock(PlanRegion profile, double stock_mm, double scale) => RoundProfile.Grown(profile.Transformed(scale, 0, default), -scale * stock_mm);
 }
 
 /// <summary>The cored cuts of a job: those round about an axis, and those for which this release makes no core.</summary>
@@ -57,9 +69,15 @@ internal static class CoredCuts
             if (why is not null) unmade.Add((number, why));
             foreach (var round in own)
             {
-                var met = rounds.FindIndex(r => r.With(round) is not null);
-                if (met < 0) rounds.Add(round);
-                else rounds[met] = rounds[met].With(round)!;
+                // One that lies between two joins them.
+                var (joined, place) = (round, rounds.Count);
+                for (int met; (met = rounds.FindIndex(r => r.With(joined) is not null)) >= 0;)
+                {
+                    (joined, place) = (rounds[met].With(joined)!, Math.Min(place, met));
+                    rounds.RemoveAt(met);
+                }
+
+                rounds.Insert(Math.Min(place, rounds.Count), joined);
             }
         }
 
@@ -82,7 +100,7 @@ internal static class CoredCuts
         return ([.. circles.Select(c => Round(TurnedAxis.Z, new(c.Centre.X, c.Centre.Y, 0), PlanRegion.Rectangle(new(feature.Low_mm, 0), new(feature.High_mm, c.Radius))))], null);
 
         CoredRound Round(TurnedAxis axis, Vec3 at, PlanRegion profile) =>
-            new([number], feature.Name, axis, at, profile, RoundProfile.Grown(profile.Transformed(scale, 0, default), -scale * stock_mm)) { Scale = scale };
+            new([number], feature.Name, axis, at, profile, CoredRound.WithStock(profile, stock_mm, scale)) { Stock_mm = stock_mm, Scale = scale };
     }
 
     /// <summary>A cut that stays filled, with the reason; null where it meets no metal anyway.</summary>

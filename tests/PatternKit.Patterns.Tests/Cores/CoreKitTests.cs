@@ -150,6 +150,18 @@ public sealed class CoreKitTests
         Assert.Equal(25.0, core.Prints[1].Length_mm, 1e-9);
     }
 
+    [Fact]
+    public void Cuts_that_abut_on_one_axis_are_one_core_with_their_stock()
+    {
+        var job = Bored(8, new(-31, 0), new(0, 0), new(0, 8), new(-31, 8));
+        Feature[] further = [Turned(TurnedAxis.X, "far end", new(15, 0), new(31, 0), new(31, 12), new(15, 12)), Turned(TurnedAxis.X, "step", new(0, 0), new(15, 0), new(15, 10), new(0, 10))];
+        var kit = KitCheck.Build(job with { Features = [.. job.Features, .. further], Pattern = job.Pattern with { Stock = new(Holes_mm: 1) } });
+        CoreCheck.Sound(kit);
+        var core = Assert.Single(kit.Cores);
+        Assert.Equal((7.0, 11.0), (core.Prints[0].Radius_mm, core.Prints[1].Radius_mm));
+        Assert.All(new[] { "bore", "step", "far end" }, n => Assert.Contains(n, core.Title, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData(TurnedAxis.Y)]
     [InlineData(TurnedAxis.Z)]
