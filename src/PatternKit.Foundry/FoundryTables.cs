@@ -6,7 +6,7 @@ namespace PatternKit.Foundry;
 
 /// <summary>
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
-/// with a shop's own alloys, sands, pouring and printer. Safe to share between threads.
+/// with a shop's own alloys, sands, cores, pouring and printer. Safe to share between threads.
 /// </summary>
 public sealed class FoundryTables
 {
@@ -29,6 +29,7 @@ public sealed class FoundryTables
         LyingTable lying,
         PlateTable plates,
         OriginalTable originals,
+        CoreTable cores,
         GatingTables gating,
         Printer? printer = null)
     {
@@ -48,6 +49,7 @@ public sealed class FoundryTables
         Lying = lying;
         Plates = plates;
         Originals = originals;
+        Cores = cores;
         Gating = gating;
         Printer = printer;
     }
@@ -103,6 +105,9 @@ public sealed class FoundryTables
     /// <summary>When a part will do as its own pattern.</summary>
     public OriginalTable Originals { get; }
 
+    /// <summary>Cores and core boxes, the shop's own values included.</summary>
+    public CoreTable Cores { get; }
+
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
 
@@ -127,7 +132,7 @@ public sealed class FoundryTables
         [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
 
     /// <summary>
-    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[pouring]</c> and <c>[printer]</c> of a shop file merged in: a known key is
+    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c> and <c>[printer]</c> of a shop file merged in: a known key is
     /// changed in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
     /// Other tables of the file belong to other readers and are left alone here.
     /// </summary>
@@ -142,8 +147,9 @@ public sealed class FoundryTables
         var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
+        var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, gating, printer);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, printer);
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -180,6 +186,7 @@ public sealed class FoundryTables
             LyingTable.Read(Whole("lying.toml")),
             PlateTable.Read(Whole("plates.toml")),
             OriginalTable.Read(Whole("originals.toml")),
+            CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")));
     }
 

@@ -213,6 +213,11 @@ public sealed record FlaskPin(Geometry.Numerics.Vec2 At_mm, double Diameter_mm);
 public sealed record PlateSettings(
     PlateKind Kind, (double Length_mm, double Width_mm)? Size_mm = null, double? Thickness_mm = null, double? Fillet_mm = null, ImmutableArray<FlaskPin> Pins = default);
 
+/// <summary>What the job says of cores; null means by rule.</summary>
+/// <param name="Print_mm">Length of every print.</param>
+/// <param name="Clearance_mm">On each face of a print.</param>
+public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null);
+
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>
 /// <param name="Nominal_mm">The size on the finished part.</param>
@@ -259,6 +264,9 @@ public sealed record Job(
 
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public PlateSettings? Plate { get; init; }
+
+    /// <summary>What is asked of cores; null by rule.</summary>
+    public CoreSettings? Cores { get; init; }
 
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }

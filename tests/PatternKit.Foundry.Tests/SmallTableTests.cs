@@ -23,7 +23,9 @@ public class SmallTableTests
             Tables.Lying.Caught.From, Tables.Lying.Recess.From, Tables.Lying.NotFlat.From, Tables.Lying.Depth.From, Tables.Lying.Upright.From, Tables.Lying.FlatBack.From, Tables.Lying.Roof_deg.From,
             Tables.Originals.Untapered.From, Tables.Originals.BuiltUp_mm.From, Tables.Originals.FlatWithin_mm.From,
             .. Tables.Cautions.Select(c => c.From),
-            .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From }),
+            .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From, s.Strength_kPa!.From }),
+            .. Tables.Cores.Clearances.Select(c => c.From), Tables.Cores.Lying.From, Tables.Cores.Standing.From, Tables.Cores.Standing.TaperFrom, Tables.Cores.BlindTimesHollow.From, Tables.Cores.UnlikeTimes.From,
+            Tables.Cores.UsualStrength_kPa.From, Tables.Cores.BearingShare.From, Tables.Cores.CoreSand_kg_m3.From, Tables.Cores.Vent.From, Tables.Cores.BoxDraft_deg.From, Tables.Cores.BoxWall_mm.From,
         ];
         Assert.True(all.Length > 90);
         Assert.All(all, Provenances.AssertComplete);

@@ -17,5 +17,6 @@ internal static class SandsCommand
         ValueRow.Of("specific_heat_J_kgK", "specific heat", "J/(kg·K)", s.SpecificHeat_J_kgK),
         ValueRow.Of("standing_limit_widths", "height standing in the drag", "× width", s.StandingLimit),
         ValueRow.Of("hanging_limit_widths", "depth hanging in the cope", "× width", s.HangingLimit),
+        .. s.Strength_kPa is { } strength ? [ValueRow.Of("strength_kPa", "compression strength", "kPa", strength)] : Array.Empty<ValueRow>(),
     ]);
 }

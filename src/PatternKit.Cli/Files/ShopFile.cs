@@ -10,7 +10,7 @@ using Tomlyn.Syntax;
 namespace PatternKit.Cli.Files;
 
 /// <summary>
-/// The shop's own alloys, sands, pouring and printer: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
+/// The shop's own alloys, sands, cores, pouring and printer: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
 /// job, whose fields go before the user's.
 /// </summary>
 internal static class ShopFile
@@ -84,8 +84,8 @@ internal static class ShopFile
         foreach (var (key, span) in keys)
         {
             var first = key?.Key?.ToString().Trim().Trim('"', '\'') ?? "";
-            if (first is not ("alloys" or "sands" or "pouring" or "printer"))
-                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [pouring] and [printer] only. Take it out.");
+            if (first is not ("alloys" or "sands" or "cores" or "pouring" or "printer"))
+                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [cores], [pouring] and [printer] only. Take it out.");
         }
     }
 }

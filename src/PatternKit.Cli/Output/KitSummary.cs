@@ -18,6 +18,13 @@ internal static class KitSummary
             to.WriteLine($"  {body.Name}: {size} mm, {body.AsPrinted.Facets.Length} triangles, least draft {FindingText.Number(body.LeastDraft * 180 / Math.PI)}°");
         }
 
+        foreach (var core in kit.Cores)
+        {
+            var force = string.Create(CultureInfo.InvariantCulture, $"{core.Load.Lift_N:0.0} N of lift");
+            var bears = string.Create(CultureInfo.InvariantCulture, $"{core.Load.Prints.Sum(p => p.MostLift_N):0.0} N");
+            to.WriteLine($"  {core.Name} leaves {core.Title}: {(core.Count == 1 ? "" : $"{core.Count} times, ")}{FindingText.Number(core.Sand_kg)} kg of core sand, {force}, its prints bear {bears}");
+        }
+
         to.WriteLine($"  casting {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
         FindingText.Write(to, kit.Job.Notes);
         FindingText.Write(to, kit.Findings);

@@ -19,6 +19,7 @@ public enum SandBond
 /// <param name="SpecificHeat_J_kgK">Specific heat.</param>
 /// <param name="StandingLimit">Highest sand standing in the drag, as a multiple of its least width.</param>
 /// <param name="HangingLimit">Deepest sand hanging in the cope, as a multiple of its least width.</param>
+/// <param name="Strength_kPa">Compression strength as it stands in the mould before pouring; null where no figure is known.</param>
 public sealed record Sand(
     string Key,
     string Title,
@@ -27,4 +28,5 @@ public sealed record Sand(
     Quoted Conductivity_W_mK,
     Quoted SpecificHeat_J_kgK,
     Quoted StandingLimit,
-    Quoted HangingLimit);
+    Quoted HangingLimit,
+    Quoted? Strength_kPa = null);

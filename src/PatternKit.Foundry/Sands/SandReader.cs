@@ -25,7 +25,8 @@ internal static class SandReader
             Column(row, "conductivity", "W_mK", 0.05, 50, known?.Conductivity_W_mK),
             Column(row, "specific_heat", "J_kgK", 100, 5000, known?.SpecificHeat_J_kgK),
             Column(row, "standing_limit", "times_width", 0.05, 20, known?.StandingLimit),
-            Column(row, "hanging_limit", "times_width", 0.05, 20, known?.HangingLimit));
+            Column(row, "hanging_limit", "times_width", 0.05, 20, known?.HangingLimit),
+            row.Has("strength") ? row.Row("strength").Quoted("kPa", 1, 1e5) : known?.Strength_kPa);
         row.Finish();
         return sand;
     }

@@ -9,11 +9,17 @@ namespace PatternKit.Geometry.Terrain;
 /// small and then cut in four until the rule agrees with its quarters, or with a rule of degree 2 on the same points. What fillets add and what
 /// rounding takes away is reckoned so, from heights alone; it knows no mesh.
 /// </summary>
-internal sealed class PlanIntegral(Func<Vec2, double> value, double perTriangle, double widest)
+public sealed class PlanIntegral
 {
     private const int Deepest = 10;
 
     private static readonly ImmutableArray<(double Weight, double Lower, double A, double B, double C)> Rule = Radon();
+
+    private readonly Func<Vec2, double> value;
+    private readonly double perTriangle;
+    private readonly double widest;
+
+    private PlanIntegral(Func<Vec2, double> value, double perTriangle, double widest) => (this.value, this.perTriangle, this.widest) = (value, perTriangle, widest);
 
     /// <summary>The integral, mm³ of heights in mm.</summary>
     /// <param name="value">The function; asked from several threads.</param>

@@ -174,7 +174,7 @@ public static class TerrainSolid
     /// Adds the flats, the lines along curved surfaces and the creases of a terrain as breaklines. Ends of creases are drawn to points of rings, so
     /// that none crosses a rim by rounding; lines along curved surfaces end short of the rim.
     /// </summary>
-    private static ImmutableArray<ZonedRing> WithBreaklines(
+    internal static ImmutableArray<ZonedRing> WithBreaklines(
         ImmutableArray<ZonedRing> rings, PlanRegion domain, ITerrain terrain, Lattice lattice, MeshingTolerance tolerance)
     {
         rings = [.. rings, .. terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))];
@@ -215,7 +215,7 @@ public static class TerrainSolid
         region.Rings().Select(r => new ZonedRing(r, zones, height));
 
     /// <summary>The rim as closed loops; where loops touch, any way of pairing them covers every edge once.</summary>
-    private static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)
+    internal static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)
     {
         var next = new Dictionary<int, Stack<int>>();
         foreach (var (from, to) in mesh.Rim)

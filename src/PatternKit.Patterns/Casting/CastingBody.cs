@@ -80,9 +80,12 @@ public sealed record CastingBody(
                 (1 - ofDraft) * (map.Volume - sharp_mm3),
                 ofDraft * (map.Volume - sharp_mm3)),
             stocked.Volume,
-            TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm),
+            TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm) with
+            {
+                Cores = [.. job.Features.Where(f => f is { Cut: CutKind.Cored, Turned.Axis: not TurnedAxis.Z }).Select(f => scale * f.Turned!.At_mm.Z).Distinct().Order()],
+            },
             [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet)],
-            [.. CoredFindings(job, part), .. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale)]);
+            [.. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale)]);
     }
 
     private static T Made<T>(Task<T> work) => work.GetAwaiter().GetResult();
@@ -147,24 +150,6 @@ public sealed record CastingBody(
         if (camber is null || camber.Rise_mm == 0) return new(scale);
         var alongX = box.Size.X >= box.Size.Y;
         return new(scale, camber.Rise_mm, alongX, alongX ? box.Low.X : box.Low.Y, alongX ? box.Size.X : box.Size.Y);
-    }
-
-    private static IEnumerable<Finding> CoredFindings(Job job, PartBody part)
-    {
-        if (job.Features.All(f => f.Cut != CutKind.Cored)) yield break;
-        var solids = FeatureSolid.Of([.. job.Features.Select(f => (f, 0.0))], 1, part.ChordTolerance_mm);
-        for (var k = 0; k < job.Features.Length; k++)
-        {
-            if (job.Features[k].Cut != CutKind.Cored) continue;
-            double Volume(int count) => new FeatureStack([.. solids.Take(count)], part.Step).Map((over, at) => FeatureStack.Column(job.Features, over, at)).Volume;
-            var (without, with) = (Volume(k), Volume(k + 1));
-            if (without - with <= 0) continue;
-            var p = solids[k].Plan.InnerPoint;
-            yield return new(
-                "undercut", Severity.Warn,
-                string.Create(CultureInfo.InvariantCulture, $"{job.Features[k].Name} ({job.Features[k].Where}) is cored: no core is made for it, so the pattern fills it, {without - with:0} mm³. The bore must be drilled."),
-                new(p.X, p.Y, (job.Features[k].Low_mm + job.Features[k].High_mm) / 2), without - with, Remedy: "Drill it, or bore it on the lathe; allow time for it.", Unit: "mm3");
-        }
     }
 
     private static IEnumerable<Finding> ClosedFindings(List<CastFeature> features, StockSettings stock, double chordTolerance_mm)

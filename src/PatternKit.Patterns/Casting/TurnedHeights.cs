@@ -8,6 +8,9 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Corners">Of the corners of the profiles of upright ones.</param>
 public sealed record TurnedHeights(ImmutableArray<double> Axes, ImmutableArray<double> Corners)
 {
+    /// <summary>Of the axes of cored cuts that lie: a core parts with the mould.</summary>
+    public ImmutableArray<double> Cores { get; init; } = [];
+
     /// <summary>Those of the features that add metal.</summary>
     internal static TurnedHeights Of(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm)
     {

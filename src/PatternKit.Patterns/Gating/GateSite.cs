@@ -40,10 +40,12 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     /// <param name="cope">Upper half.</param>
     /// <param name="drag">Lower half.</param>
     /// <param name="near">Place asked for, pattern millimetres; null by rule.</param>
-    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near)
+    /// <param name="kept">What bars must not meet; a side before which it lies is taken only where it is asked for, or where no other is left.</param>
+    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near, PlanRegion? kept = null)
     {
         var sides = Sides(cope.Footprint.Union(drag.Footprint)).ToArray();
         if (sides.Length == 0) return null;
+        if (near is null && kept is { IsEmpty: false } && sides.Where(s => !LiesBefore(kept, s)).ToArray() is { Length: > 0 } free) sides = free;
         if (near is { } p)
         {
             var (start, along, length) = sides.MinBy(s => Vec2.Distance(p, s.Start + (Math.Clamp(Vec2.Dot(p - s.Start, s.Along), 0, s.Length) * s.Along)));
@@ -58,6 +60,14 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
             .ThenByDescending(s => Math.Round(Math.Max(Math.Abs(s.Along.X), Math.Abs(s.Along.Y)), 3))
             .ThenBy(s => Math.Round(s.Outward.Y, 3)).ThenBy(s => Math.Round(s.Outward.X, 3))
             .FirstOrDefault();
+    }
+
+    private static bool LiesBefore(PlanRegion kept, (Vec2 Start, Vec2 Along, double Length) side)
+    {
+        var place = new GateSite(default, side.Start, side.Along, side.Length, 0, 0);
+        var far = side.Length + 1e3;
+        // Farther along than its ends, since the runner goes on there.
+        return kept.Intersection(PlanRegion.Polygon([place.At(-far, 1e-3), place.At(-far, far), place.At(side.Length + far, far), place.At(side.Length + far, 1e-3)])).Area > 1e-3;
     }
 
     /// <summary>Ways from the side in to the outline at some places across an ingate; null where one of them meets nothing.</summary>

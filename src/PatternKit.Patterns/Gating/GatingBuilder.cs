@@ -27,21 +27,23 @@ internal static class GatingBuilder
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bars, radians.</param>
     /// <param name="tolerance">Of the meshes.</param>
+    /// <param name="prints">Plan of the cores with their prints; none when left out.</param>
+    /// <param name="cored_mm2">Surface that cores add to the casting.</param>
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
-        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance)
+        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints = null, double cored_mm2 = 0)
     {
         var asked = job.Gating ?? new();
         Vec2? near = asked.At_mm is { } p ? frame.ToPattern(new(p.X, p.Y, 0)).Plan : null;
-        if (!asked.Wanted || bodies.IsEmpty || GateSite.Choose(cope, drag, near) is not { } site) return null;
+        if (!asked.Wanted || bodies.IsEmpty || GateSite.Choose(cope, drag, near, prints) is not { } site) return null;
         var count = asked.Ingates is { } n ? new(n, "", GatingRules.Given) : GatingRules.Ingates(site.Length_mm, tables.Gating);
         var above = cope.IsEmpty ? 0 : bodies.Max(b => b.InMould.Bounds().High.Z) - cope.Joint_mm;
         var height = bodies.Max(b => b.InMould.Bounds().High.Z) - bodies.Min(b => b.InMould.Bounds().Low.Z);
         if (asked.Head_mm is { } head) Demand(job, head, above, tables.Gating);
 
         var reckoning = GatingRules.Reckon(
-            new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3), height, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag, asked.Head_mm, asked.PourTime_s, asked.Ratio),
+            new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), height, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag, asked.Head_mm, asked.PourTime_s, asked.Ratio),
             alloy, tables.Gating);
         var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
         var footprint = cope.Footprint.Union(drag.Footprint);
@@ -49,13 +51,13 @@ internal static class GatingBuilder
         var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved)]);
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)]);
     }
 
     /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>
-    private static double MeanWall(HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, double volume_mm3)
+    private static double MeanWall(HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies, double volume_mm3, double cored_mm2)
     {
-        var surface = bodies.Sum(b => b.InMould.Facets.Select(b.InMould.AreaNormal).Where(n => n.Z != 0).Sum(n => n.Length / 2))
+        var surface = cored_mm2 + bodies.Sum(b => b.InMould.Facets.Select(b.InMould.AreaNormal).Where(n => n.Z != 0).Sum(n => n.Length / 2))
             - (cope.IsEmpty || drag.IsEmpty ? 0 : 2 * cope.Footprint.Intersection(drag.Footprint).Area);
         return 2 * volume_mm3 / surface;
     }
@@ -66,6 +68,14 @@ internal static class GatingBuilder
         var least = Math.Max(above, needed);
         if (head > least) return;
         throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the joint, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
+    }
+
+    private static IEnumerable<Finding> Met(ImmutableArray<GatingBar> bars, PlanRegion? prints, PatternFrame frame)
+    {
+        if (prints is null || bars.Where(b => !b.Plan.Intersection(prints).IsEmpty).ToArray() is not { Length: > 0 } met) yield break;
+        var p = met[0].Plan.Intersection(prints).InnerPoint;
+        yield return new("bar-meets-print", Severity.Warn, $"A core's print lies where {string.Join(", ", met.Select(b => b.Body.Name))} would: the metal would run into its seat.",
+            frame.ToJob(new(p.X, p.Y, 0)), Remedy: "Give another side ([gating] at = [x, y]), or shorten the prints ([cores] print).");
     }
 
     private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, bool isCarved)

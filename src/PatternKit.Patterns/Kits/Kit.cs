@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Cores;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Plates;
@@ -69,9 +70,12 @@ public sealed record VolumeBridge(
     double Pockets_mm3,
     double Pattern_mm3)
 {
+    /// <summary>Added for core prints, before draft.</summary>
+    public double Prints_mm3 { get; init; }
+
     /// <summary>Sum of all terms before the pattern, mm³.</summary>
     public double Sum_mm3 =>
-        Part_mm3 + Stock_mm3 + Filled_mm3 + Contraction_mm3 + Rapping_mm3 + Draft_mm3 + Fillet_mm3 + Round_mm3 + Pockets_mm3;
+        Part_mm3 + Stock_mm3 + Filled_mm3 + Contraction_mm3 + Rapping_mm3 + Prints_mm3 + Draft_mm3 + Fillet_mm3 + Round_mm3 + Pockets_mm3;
 
     /// <summary>How far the sum misses the pattern, as a fraction of it.</summary>
     public double Gap => (Sum_mm3 - Pattern_mm3) / Pattern_mm3;
@@ -173,11 +177,14 @@ public sealed record Kit(
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public KitPlate? Plate { get; init; }
 
+    /// <summary>The cores and their boxes.</summary>
+    public ImmutableArray<KitCore> Cores { get; init; } = [];
+
     /// <summary>What is printed of the pattern: its halves, or the plates that they stand on.</summary>
     public ImmutableArray<KitBody> Printed => Plate?.Bodies ?? Bodies;
 
-    /// <summary>Every body to print: the pattern, then the gating bars, those left out that stand on a plate.</summary>
-    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, Plate, Gating);
+    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, then the cores with their boxes.</summary>
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies));
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

@@ -8,6 +8,7 @@ using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
+using PatternKit.Patterns.Cores;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
@@ -67,11 +68,28 @@ public static class KitBuilder
             ledge = Ledge.Of(cope, drag);
         }
 
+        // Prints of cores are no metal: what looks at the casting looks at the halves without them.
+        var (bareCope, bareDrag) = (cope, drag);
+        var (plainCope, plainDrag, plainCopeRounds, plainDragRounds) = (cope, drag, copeRounds, dragRounds);
+        var cores = CorePrints.Into(job, part, casting, arrises.Terrain, cope, drag, allowances, alloy, sand, tables, tolerance);
+        if (cores.Pattern is { } withPrints)
+        {
+            // Fillets are planned without prints too, on the same lattice, so that borders are the same to the last bit.
+            (plainCope, plainDrag) = (HalfMould.Cope(withPrints.Plain, draft, withPrints.Lattice, tolerance), HalfMould.Drag(withPrints.Plain, draft, withPrints.Lattice, tolerance));
+            (cope, drag) = (HalfMould.Cope(withPrints.Terrain, draft, withPrints.Lattice, tolerance), HalfMould.Drag(withPrints.Terrain, draft, withPrints.Lattice, tolerance));
+            choice = choice with { PatternHeight_mm = withPrints.Terrain.Base };
+            if (bareCope.IsEmpty || bareDrag.IsEmpty) choice = choice with { Reason = $"{choice.Reason}; core prints lie in the half that has no metal" };
+            (squareCope, squareDrag) = (cope, drag);
+            (copeRounds, dragRounds) = Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
+        }
+
         var (sharpCope, sharpDrag) = (cope, drag);
         var (copeFilleted, dragFilleted) = Both(half =>
         {
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
-            var fillets = lie is null ? FilletPlan.Of(job, sharp, half, casting.Frame, allowances, rounds, tables.DrawCheck) : FilletPlan.None;
+            // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
+            var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
+            var fillets = lie is null ? FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck) : FilletPlan.None;
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
@@ -82,17 +100,18 @@ public static class KitBuilder
         var added = After(prepared, () => AddedTo(cope, drag));
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
-            cope, drag, thinMetal is null ? [.. ThinSections.Of(cope, drag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
+            cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
 
-        var bridge = Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets);
+        var bridge = cores.Bridged(Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets));
         // Pockets of the parting faces leave nothing in the sand.
-        var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3;
+        var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
-        var gating = GatingBuilder.Build(job, alloy, tables, cope, drag, bodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance);
-        var plate = PlateBuilder.Build(job, tables, sharpCope, sharpDrag, gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
+        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
+        var kitCores = cores.Plan.Make(tables, casting.Lattice, tolerance);
+        var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
@@ -103,14 +122,14 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
-        var measures = new MeasureReckoning(cope, drag, casting.Frame, allowances, alloy, sand);
+        var measures = new MeasureReckoning(bareCope, bareDrag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
             alloy.Title,
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, plate?.Decisions ?? [], tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -119,19 +138,21 @@ public static class KitBuilder
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
             [
-                .. part.Findings, .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. part.Findings, .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body, MeshInspection.Inspect(b.Body.AsPrinted))).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(b => Unsound(b, MeshInspection.Inspect(b.AsPrinted))).OfType<Finding>(),
-                .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating), tables.Printer),
+                .. kitCores.SelectMany(c => c.Bodies).Select(b => Unsound(b, MeshInspection.Inspect(b.AsPrinted))).OfType<Finding>(),
+                .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Halves)), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
-            [.. tables.CautionsFor(alloy).Select(c => c.Text)],
+            [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
             gating)
         {
             Handling = pockets.Handling,
             Plate = plate,
+            Cores = kitCores,
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
@@ -195,9 +216,9 @@ public static class KitBuilder
     }
 
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
-    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
+    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, HalfMould bareCope, HalfMould bareDrag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
     [
-        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of(cope, drag, check, frame),
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of(bareCope, bareDrag, check, frame),
     ];
 
     private static VolumeBridge Bridge(

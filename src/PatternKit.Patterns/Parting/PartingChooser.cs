@@ -43,7 +43,8 @@ public static class PartingChooser
         }
         else
         {
-            (z, reason) = Automatic(heights);
+            (z, reason) = casting.TurnedHeights_mm.Cores is [var axis] && axis >= map.Box.Low.Z && axis <= map.Box.High.Z
+                ? (axis, "the axis of the cores that lie, which part with the mould") : Automatic(heights);
             z = casting.Lattice.Snap(z);
         }
 

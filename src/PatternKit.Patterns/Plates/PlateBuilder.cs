@@ -24,21 +24,22 @@ internal sealed class PlateBuilder
     private readonly FoundryTables tables;
     private readonly HalfMould cope;
     private readonly HalfMould drag;
+    private readonly (HalfMould Cope, HalfMould Drag) bare;
     private readonly ImmutableArray<GatingBar> bars;
     private readonly PatternFrame frame;
     private readonly Allowances allowances;
 
-    private PlateBuilder(Job job, PlateSettings asked, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances)
+    private PlateBuilder(Job job, PlateSettings asked, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances)
     {
-        (this.job, this.asked, this.tables, this.cope, this.drag) = (job, asked, tables, cope, drag);
+        (this.job, this.asked, this.tables, (cope, drag), this.bare) = (job, asked, tables, halves, bare);
         (this.bars, this.frame, this.allowances) = (bars, frame, allowances);
     }
 
     /// <summary>The plates; null where the job wants loose patterns or there is no pattern.</summary>
     /// <param name="job">The job.</param>
     /// <param name="tables">Trade tables.</param>
-    /// <param name="cope">Upper half, without fillets.</param>
-    /// <param name="drag">Lower half, without fillets.</param>
+    /// <param name="halves">Without fillets.</param>
+    /// <param name="bare">The same without core prints, at whose feet no fillets are.</param>
     /// <param name="gating">The bars, if any.</param>
     /// <param name="casting_kg">The raw casting.</param>
     /// <param name="own_mm3">What the fillets of the loose halves add.</param>
@@ -46,10 +47,10 @@ internal sealed class PlateBuilder
     /// <param name="allowances">Draft, stock and what was asked.</param>
     /// <exception cref="InputException">The part cannot stand on a plate, or size and pins do not go with it.</exception>
     public static KitPlate? Build(
-        Job job, FoundryTables tables, HalfMould cope, HalfMould drag, GatingPlan? gating, double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
+        Job job, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, GatingPlan? gating, double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
     {
-        if (job.Plate is not { } asked || (cope.IsEmpty && drag.IsEmpty)) return null;
-        return new PlateBuilder(job, asked, tables, cope, drag, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
+        if (job.Plate is not { } asked || (halves.Cope.IsEmpty && halves.Drag.IsEmpty)) return null;
+        return new PlateBuilder(job, asked, tables, halves, bare, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
     }
 
     /// <summary>Whether a bar stands on a plate; a sprue is set by hand.</summary>
@@ -76,7 +77,12 @@ internal sealed class PlateBuilder
         var plan = PlanRegion.Rectangle(low, high);
         var reach = new[] { low.X, low.Y, high.X, high.Y, cope.Joint_mm, cope.Upper.Levels.FirstOrDefault(), drag.Upper.Levels.FirstOrDefault() }.Max(Math.Abs) + thickness.Value;
         var lattice = Lattice.For(1.2 * reach);
-        var (copeFilleted, dragFilleted) = Both(half => Filleted(Mould(half).OnPlate(plan, thickness.Value, Faces(half), lattice), half, fillet));
+        var (copeFilleted, dragFilleted) = Both(half =>
+        {
+            HalfMould On(HalfMould mould) => mould.OnPlate(plan, thickness.Value, Faces(half), lattice);
+            var (sharp, plain) = (On(Mould(half)), half == MouldHalf.Cope ? bare.Cope : bare.Drag);
+            return Filleted(sharp, plain == Mould(half) ? sharp : On(plain), half, fillet);
+        });
         var ((copePlate, copeHeld), (dragPlate, dragHeld)) = (copeFilleted, dragFilleted);
         var dowels = backToBack && allowances.Dowels != false
             ? RegisterDowels.Place(copePlate, dragPlate, allowances.DowelDiameter_mm, tables.Dowels, PlanRegion.Union(pinHoles.Select(p => p.Region.Offset(table.PinWall_mm, 0.1))))
@@ -168,10 +174,10 @@ internal sealed class PlateBuilder
     }
 
     /// <summary>A half on its plate with fillets and rounded edges, and what held the fillets to the plate back; the rest is as on the loose half.</summary>
-    private (HalfMould Mould, IEnumerable<Finding> Held) Filleted(HalfMould sharp, MouldHalf half, Sourced<double> fillet)
+    private (HalfMould Mould, IEnumerable<Finding> Held) Filleted(HalfMould sharp, HalfMould plain, MouldHalf half, Sourced<double> fillet)
     {
         var rounds = RoundPlan.Of(job, sharp, half, frame, allowances);
-        var fillets = FilletPlan.Of(job, sharp, half, frame, allowances, rounds, tables.DrawCheck, fillet);
+        var fillets = FilletPlan.Of(job, plain, half, frame, allowances, rounds, tables.DrawCheck, fillet);
         var face = frame.ToJob(new(0, 0, (half == MouldHalf.Cope ? 1 : -1) * sharp.PlateFace_mm!.Value)).Z;
         return (sharp.Filleted(fillets.Floors, [], rounds.Rims), fillets.Findings.Where(f => f.At_mm is { } at && Math.Abs(at.Z - face) < 1e-6).Select(Softened));
     }

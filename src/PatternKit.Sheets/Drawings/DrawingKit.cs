@@ -26,6 +26,7 @@ internal static class DrawingKit
     public const string Text = "TEXT";
     public const string Box = "BOX";
     public const string PlateEdge = "PLATE";
+    public const string CorePrint = "CORE_PRINT";
 
     /// <summary>Height of capitals in the drawings, mm (ISO 3098).</summary>
     public const double TextHeight_mm = 3.5;

@@ -8,7 +8,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Sheets.Drawings;
 
-/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, and the plate under all.</summary>
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, and the plate under all.</summary>
 internal static class LayoutDrawing
 {
     public static byte[] Write(Kit kit)
@@ -24,6 +24,7 @@ internal static class LayoutDrawing
             .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
             .. kit.Handling.SelectMany(h => DrawingKit.Handling(h)),
             .. kit.Gating?.Bars.SelectMany(b => DrawingKit.Region(DrawingKit.Bar(b.Kind), b.Plan)) ?? [],
+            .. kit.Cores.SelectMany(c => c.Plans).SelectMany(p => DrawingKit.Region(DrawingKit.CorePrint, p)),
             .. kit.Plate is { } plate ? DrawingKit.Plate(plate) : [],
             .. Axis(new(high.X - low.X, 0), (low + high) / 2),
             .. Axis(new(0, high.Y - low.Y), (low + high) / 2),
@@ -34,6 +35,7 @@ internal static class LayoutDrawing
         DxfLayer[] layers =
         [
             new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit), .. kit.Plate is null ? [] : new DxfLayer[] { new(DrawingKit.PlateEdge) },
+            .. kit.Cores.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.CorePrint, DxfLineType.Dashed) },
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
         ];
         return DrawingKit.Write(layers, entities);

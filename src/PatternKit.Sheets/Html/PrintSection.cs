@@ -21,7 +21,7 @@ internal static class PrintSection
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                kit.Printed.Contains(b) ? Name(kit, b) : $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                kit.Printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is null ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
@@ -29,6 +29,9 @@ internal static class PrintSection
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
             Classed("div", "pictures", kit.Printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
     }
+
+    private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null
+        : body == core.Body ? $"Sand, not to print: {body.Name}" : $"Core box: {body.Name}";
 
     private static string Name(Kit kit, KitBody body) => (kit.Plate is null, body.Half) switch
     {

@@ -35,6 +35,7 @@ internal static class ShopSheet
                     print.GetAwaiter().GetResult(),
                     PartingSection.Make(kit, numbers),
                     PlateSection.Make(kit, numbers),
+                    CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
                     FigureSection.Allowances(kit, numbers),

@@ -97,6 +97,7 @@ internal sealed partial class KitJson
         });
         Gating(_kit.Gating);
         Plate(_kit.Plate);
+        List("cores", _kit.Cores, Core);
         List("notes", job.Notes, n =>
         {
             Text("file", CleanText.FileName(n.Source));
@@ -144,6 +145,7 @@ internal sealed partial class KitJson
         Number("filled_mm3", bridge.Filled_mm3);
         Number("contraction_mm3", bridge.Contraction_mm3);
         Number("rapping_mm3", bridge.Rapping_mm3);
+        Number("prints_mm3", bridge.Prints_mm3);
         Number("draft_mm3", bridge.Draft_mm3);
         Number("fillet_mm3", bridge.Fillet_mm3);
         Number("round_mm3", bridge.Round_mm3);

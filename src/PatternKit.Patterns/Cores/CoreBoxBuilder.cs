@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
+
+namespace PatternKit.Patterns.Cores;
+
+/// <summary>
+/// Makes the body of a core and the halves of its box from one drafted terrain over the plane of its axis, so that the box holds the core and nothing
+/// else. The core is at pattern size already; nothing is scaled here.
+/// </summary>
+internal static class CoreBoxBuilder
+{
+    private const double Chord_mm = 0.005;
+
+    /// <summary>The core's body and its box.</summary>
+    /// <param name="core">As planned, with prints.</param>
+    /// <param name="name">Of the core; the halves of the box get -box-a and -box-b.</param>
+    /// <param name="aside">Where the origin of the core's frame lies for the box, which has no place in the mould.</param>
+    /// <param name="tables">Walls and dowels.</param>
+    /// <param name="tolerance">Of the surfaces.</param>
+    public static (KitBody Body, CoreBox Box) Build(PlannedCore core, string name, Vec3 aside, FoundryTables tables, MeshingTolerance tolerance)
+    {
+        var (profile, uncut, struck) = (core.Profile, core.Uncut, core.Struck);
+        var wall = tables.Cores.BoxWall_mm.Value;
+        var (thick, thin, cover) = Pins(profile.Largest, tables.Dowels);
+        var side = Math.Max(wall, thick.Hole_mm + (2 * cover));
+        var width = (profile.Largest / Math.Cos(core.Draft)) + side;
+        var depth = profile.Largest + wall;
+        // The closed end of the cavity slopes out to the joint.
+        var closed = wall + (profile.Largest * Math.Tan(core.Draft));
+        var (low, high) = struck.IsHigh ? (profile.Low - closed, struck.End_mm) : (struck.End_mm, profile.High + closed);
+
+        // One lattice for the core where it lies, turned as it may be, for its frame, and for the place of the box.
+        var reach = new[] { core.Axis.At.X, core.Axis.At.Y, core.Axis.At.Z, aside.X, aside.Y, aside.Z }.Max(Math.Abs) + Math.Max(Math.Abs(low), Math.Abs(high)) + width + depth;
+        var lattice = Lattice.For(1.2 * reach);
+        (low, high, width, depth) = (lattice.Snap(low), lattice.Snap(high), lattice.Snap(width), lattice.Snap(depth));
+        var plan = PlanRegion.Rectangle(new(low, -width), new(high, width));
+        var axis = core.Axis with { At = Snapped(core.Axis.At) };
+        aside = Snapped(aside);
+
+        var cells = ColumnMapBuilder.Build(TurnedBody.Prisms(uncut.Region, TurnedAxis.X, default, tolerance.Error_mm), lattice.Step).Cells;
+        var half = new DraftedTerrain(
+            [.. cells.Where(c => !c.Solid.IsEmpty).Select(c => new Plateau(c.Region, c.Solid[^1].High))], 0, core.Draft, core.Draft, lattice, tolerance.Error_mm);
+        // In the middle of the walls beside the cavity, across both corners, as far apart as they go; the thicker one at the closed end.
+        var inset = side / 2;
+        var (at, other) = struck.IsHigh ? (new Vec2(low + inset, width - inset), new Vec2(high - inset, inset - width)) : (new Vec2(high - inset, width - inset), new Vec2(low + inset, inset - width));
+        ImmutableArray<Dowel> dowels =
+        [
+            thick with { At_mm = at, Depth_mm = Math.Min(thick.Depth_mm, depth - cover) }, thin with { At_mm = other, Depth_mm = Math.Min(thin.Depth_mm, depth - cover) },
+        ];
+        ImmutableArray<UprightPocket> pockets = [.. dowels.Select(d => new UprightPocket(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], Chord_mm), d.Depth_mm))];
+        var block = HollowBlock.Build(plan, depth, half, pockets, lattice, tolerance);
+        var body = MirroredSolid.Build(half, plan, lattice, tolerance);
+        return (Core(name, body, axis, plan), new([.. Halves(name, block, aside, depth, [.. pockets, new(plan, depth)])], plan, depth, wall, core.Draft, dowels, struck.End_mm));
+
+        Vec3 Snapped(Vec3 p) => new(lattice.Snap(p.X), lattice.Snap(p.Y), lattice.Snap(p.Z));
+    }
+
+    private static KitBody Core(string name, TriangleMesh mesh, CoreAxis axis, PlanRegion plan)
+    {
+        var lift = -mesh.Bounds().Low.Z;
+        var inMould = mesh.Mapped(axis.ToMould);
+        var (draft, at) = PlacedHalves.LeastDraft(mesh, inMould, [new(plan, lift)]);
+        return new(name, MouldHalf.Cope, inMould, mesh.Mapped(v => v with { Z = v.Z + lift }), axis.ToFrame(lift), draft, at);
+    }
+
+    private static IEnumerable<KitBody> Halves(string name, TriangleMesh block, Vec3 aside, double depth, ImmutableArray<UprightPocket> upright)
+    {
+        // Half a above the joint of the box, half b its mirror image below; each is printed on its back.
+        var a = block.Mapped(v => v + aside);
+        var (draft, at) = PlacedHalves.LeastDraft(block, a, upright);
+        yield return new($"{name}-box-a", MouldHalf.Cope, a, block.Mapped(v => new(v.X, -v.Y, depth - v.Z)), CoreAxis.Rows(aside, -1, -1, depth), draft, at);
+        var b = block.MirroredBy(v => new Vec3(v.X, v.Y, -v.Z) + aside);
+        yield return new($"{name}-box-b", MouldHalf.Drag, b, block.MirroredBy(v => v with { Z = depth - v.Z }), CoreAxis.Rows(aside, 1, 1, depth), draft, at is { } p ? p with { Z = (2 * aside.Z) - p.Z } : null);
+    }
+
+    /// <summary>Two neighbouring standard pins for a box, by its width; places and depths are still open.</summary>
+    private static (Dowel Thick, Dowel Thin, double Cover_mm) Pins(double radius, DowelTable table)
+    {
+        var asked = table.Choice.LastOrDefault(c => 2 * radius >= c.From_mm)?.Diameter_mm ?? table.Diameters_mm[1];
+        var thick = Math.Max(1, table.Diameters_mm.IndexOf(asked));
+        return (Of(table.Diameters_mm[thick]), Of(table.Diameters_mm[thick - 1]), table.Cover_mm.Value);
+
+        Dowel Of(double d) => new(default, d, d + table.Clearance_mm.Value, table.Depth_diameters.Value * d);
+    }
+}

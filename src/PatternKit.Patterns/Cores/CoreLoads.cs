@@ -1,0 +1,125 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Moulding;
+
+namespace PatternKit.Patterns.Cores;
+
+/// <summary>What one print bears.</summary>
+/// <param name="Lift_N">Upward, when the mould is full.</param>
+/// <param name="Weight_N">Downward, before that.</param>
+/// <param name="MostLift_N">The most lift that its seat bears.</param>
+/// <param name="MostWeight_N">The most weight.</param>
+public sealed record PrintLoad(double Lift_N, double Weight_N, double MostLift_N, double MostWeight_N)
+{
+    /// <summary>The larger load.</summary>
+    public double Worst_N => Math.Max(Math.Max(Lift_N, Weight_N), 0);
+}
+
+/// <summary>The loads of a core.</summary>
+/// <param name="Displaced_mm3">What of it lies in the metal.</param>
+/// <param name="Lift_N">Net lift in the liquid metal.</param>
+/// <param name="Weight_N">Of the whole core.</param>
+/// <param name="Prints">In the order of the prints.</param>
+/// <param name="LiftOver_N">Lift that no print bears; 0 as a rule.</param>
+/// <param name="WeightOver_N">Weight that no print bears.</param>
+public sealed record CoreLoad(double Displaced_mm3, double Lift_N, double Weight_N, ImmutableArray<PrintLoad> Prints, double LiftOver_N, double WeightOver_N);
+
+/// <summary>What lifts the cores of a mould and what bears them.</summary>
+/// <param name="Metal_kg_m3">Density of the liquid metal, or of the solid where no other is known.</param>
+/// <param name="Core_kg_m3">Density of core sand.</param>
+/// <param name="Bearing_kPa">What a seat bears.</param>
+internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<double> Bearing_kPa)
+{
+    /// <summary>For a metal in a sand.</summary>
+    public static CoreLoads Of(Alloy alloy, Sand sand, CoreTable table) =>
+        new((alloy.LiquidDensity_kg_m3 ?? alloy.Density_kg_m3).Value, table.CoreSand_kg_m3.Value, table.Bearing_kPa(sand));
+
+    /// <summary>The loads of a core in a mould.</summary>
+    /// <param name="core">With its prints.</param>
+    /// <param name="cope">Upper half without prints.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="lattice">Of the halves.</param>
+    public CoreLoad Of(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
+    {
+        var (displaced, centre) = Displaced(core, cope, drag, lattice);
+        var profile = core.Profile;
+        var (lift, weight) = (CoreForces.Lift_N(displaced, Metal_kg_m3, Core_kg_m3), CoreForces.Weight_N(profile.Volume_mm3, Core_kg_m3));
+        var prints = core.Axis.Lies ? Lying(core, lift, centre, weight, profile.Centre) : Standing(core, lift, weight);
+        return new(displaced, lift, weight, prints, prints.Sum(p => Math.Max(0, p.Lift_N - p.MostLift_N)), prints.Sum(p => Math.Max(0, p.Weight_N - p.MostWeight_N)));
+    }
+
+    /// <summary>What of a core lies in the metal, mm³, and the centre of that along its axis: the drafted halves are cut with the core column by column.</summary>
+    public static (double Volume_mm3, double Centre_mm) Displaced(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
+    {
+        var (profile, axis, joint) = (core.Profile, core.Axis, cope.Joint_mm);
+        var (low, high, r) = (profile.Low, profile.High, profile.Largest);
+        var zone = axis.Lies
+            ? PlanRegion.Polygon([axis.Plan(low, -r), axis.Plan(high, -r), axis.Plan(high, r), axis.Plan(low, r)])
+            : PlanRegion.EvenOdd([PlanPath.Circle(axis.At.Plan, 2 * r)], 0.005);
+        zone = PlanRegion.UnionOn(lattice, [zone]);
+        // Between bends of the halves their heights are planes.
+        ImmutableArray<ImmutableArray<Vec2>> lines = [.. zone.Inside(new[] { cope, drag }.Where(h => !h.IsEmpty).SelectMany(h => h.Upper.Bendings()))];
+        double Integral(Func<Vec2, double> value) => PlanIntegral.Of(value, zone, lines, lattice, 1e-4 * profile.Volume_mm3, r / 4);
+        var volume = Integral(p => Shared(p));
+        return (volume, axis.Lies && volume > 0 ? Integral(p => axis.Along(new(p.X, p.Y, axis.At.Z)) * Shared(p)) / volume : 0);
+
+        double Shared(Vec2 p)
+        {
+            var sum = 0.0;
+            var metal = Metal(p);
+            foreach (var (a, b) in Core(p))
+                foreach (var (c, d) in metal)
+                    sum += Math.Max(0, Math.Min(b, d) - Math.Max(a, c));
+            return sum;
+        }
+
+        IEnumerable<(double, double)> Core(Vec2 p)
+        {
+            if (!axis.Lies) return profile.Thicker((p - axis.At.Plan).Length).Select(s => (s.From + axis.At.Z, s.To + axis.At.Z));
+            var along = axis.Along(new(p.X, p.Y, axis.At.Z));
+            var radius = profile.Radius(along);
+            var across = axis.Off(new(p.X, p.Y, axis.At.Z));
+            if (across >= radius) return [];
+            var h = Math.Sqrt((radius * radius) - (across * across));
+            return [(axis.At.Z - h, axis.At.Z + h)];
+        }
+
+        (double, double)[] Metal(Vec2 p) =>
+        [
+            (Math.Max(joint, -(cope.Under?.At(p).Height ?? -joint)), cope.Upper.At(p).Height),
+            (-drag.Upper.At(p).Height, Math.Min(joint, drag.Under?.At(p).Height ?? joint)),
+        ];
+    }
+
+    private ImmutableArray<PrintLoad> Lying(PlannedCore core, double lift, double liftAt, double weight, double weightAt)
+    {
+        if (core.Prints is [var one])
+        {
+            double Most(double at) => Bearing_kPa.Value / CoreForces.Pressure_kPa(1, 2 * one.Radius_mm, one.Length_mm, Math.Abs(at - one.Middle_mm));
+            return [new(Math.Max(0, lift), weight, Most(liftAt), Most(weightAt))];
+        }
+
+        var (a, b) = (core.Prints[0], core.Prints[1]);
+        var (up, down) = (CoreForces.Shared(Math.Max(0, lift), liftAt - a.Middle_mm, b.Middle_mm - a.Middle_mm), CoreForces.Shared(weight, weightAt - a.Middle_mm, b.Middle_mm - a.Middle_mm));
+        return [new(up.First_N, down.First_N, Bears(a), Bears(a)), new(up.Second_N, down.Second_N, Bears(b), Bears(b))];
+
+        double Bears(CorePrint p) => 2 * p.Radius_mm * p.Length_mm * Bearing_kPa.Value / 1000;
+    }
+
+    /// <summary>The upper print alone holds a core down, the lower one alone carries it.</summary>
+    private ImmutableArray<PrintLoad> Standing(PlannedCore core, double lift, double weight)
+    {
+        var both = core.Prints.Length == 2;
+        return
+        [
+            .. core.Prints.Select(p =>
+            {
+                var end = Math.PI * p.EndRadius_mm * p.EndRadius_mm * Bearing_kPa.Value / 1000;
+                return p.IsHigh ? new PrintLoad(Math.Max(0, lift), both ? 0 : weight, end, 0) : new(both ? 0 : Math.Max(0, lift), weight, 0, end);
+            }),
+        ];
+    }
+}

@@ -1,0 +1,63 @@
+using System.Collections.Immutable;
+using PatternKit.Exchange;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
+using PatternKit.Patterns.Parts;
+
+namespace PatternKit.Patterns.Cores;
+
+/// <summary>The prints of the cores on their way into the pattern, and what that changes in volumes.</summary>
+/// <param name="Plan">The cores.</param>
+/// <param name="Pattern">Before draft, with prints and without, on one lattice; null where there are none.</param>
+/// <param name="Prints_mm3">What the prints add before draft.</param>
+/// <param name="Lattice">Of the casting.</param>
+internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice)? Pattern, double Prints_mm3, Lattice Lattice)
+{
+    /// <summary>Plans the cores of a job and puts their prints into the pattern.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="part">The finished part.</param>
+    /// <param name="casting">At pattern size, cored cuts filled.</param>
+    /// <param name="terrain">Before draft, without prints.</param>
+    /// <param name="cope">Upper half without prints.</param>
+    /// <param name="drag">Lower half without prints.</param>
+    /// <param name="allowances">Contraction, stock, rapping.</param>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="sand">The mould's sand.</param>
+    /// <param name="tables">Rules.</param>
+    /// <param name="tolerance">Of the surfaces.</param>
+    /// <exception cref="InputException">Cores meet.</exception>
+    public static CorePrints Into(
+        Job job, PartBody part, CastingBody casting, TerrainMap terrain, HalfMould cope, HalfMould drag, Allowances allowances, Alloy alloy, Sand sand, FoundryTables tables, MeshingTolerance tolerance)
+    {
+        var loads = CoreLoads.Of(alloy, sand, tables.Cores);
+        var (cores, findings) = job.Mesh is null ? CorePlanner.Plan(job, part, casting, cope, drag, allowances, loads, tables) : ([], []);
+        var plan = new CorePlan(cores, findings, cope, drag, loads);
+        if (cores.IsEmpty) return new(plan, null, 0, casting.Lattice);
+        var printed = plan.Printed(terrain, casting.Lattice, allowances.Rapping_mm.Value, tolerance);
+        return new(plan, printed, printed.Terrain.Volume - terrain.Volume, casting.Lattice);
+    }
+
+    /// <summary>The bridge with what the prints add.</summary>
+    public VolumeBridge Bridged(VolumeBridge bridge) => bridge with { Prints_mm3 = Prints_mm3 };
+
+    /// <summary>What of the pattern the metal does not fill: the prints, drafted, and what of the cores lies in the casting, mm³.</summary>
+    /// <param name="cope">Upper half with prints.</param>
+    /// <param name="drag">Lower half with prints.</param>
+    public double NoMetal_mm3(HalfMould cope, HalfMould drag) => Pattern is null ? 0
+        : Volume(cope) + Volume(drag) - Volume(Plan.Cope) - Volume(Plan.Drag) + Plan.Displaced_mm3(Lattice);
+
+    /// <summary>The halves as the casting has them: those given where there are no prints.</summary>
+    public ImmutableArray<KitBody> CastingBodies(ImmutableArray<KitBody> bodies)
+    {
+        if (Pattern is null) return bodies;
+        var (cope, drag) = MouldHalves.Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? Plan.Cope : Plan.Drag, half, []));
+        return [.. new[] { cope, drag }.OfType<KitBody>()];
+    }
+
+    private static double Volume(HalfMould half) => half.IsEmpty ? 0 : half.DraftedVolume_mm3();
+}

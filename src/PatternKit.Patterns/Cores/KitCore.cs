@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
+
+namespace PatternKit.Patterns.Cores;
+
+/// <summary>The box of a core: two halves that part in the plane of the core's axis, open at one end of it.</summary>
+/// <param name="Halves">Both, printed with the cavity up.</param>
+/// <param name="Plan">Outline of either, in the core's frame.</param>
+/// <param name="Depth_mm">Of either half.</param>
+/// <param name="Wall_mm">Around and under the cavity, at least.</param>
+/// <param name="Draft">Of the cavity, radians.</param>
+/// <param name="Dowels">Two of different thickness, places in the core's frame.</param>
+/// <param name="Open_mm">Where along the axis the open end lies: there the core is struck off.</param>
+public sealed record CoreBox(
+    ImmutableArray<KitBody> Halves, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, double Open_mm)
+{
+    /// <summary>What both halves hold when they are closed and the open end is struck off: their blocks and dowel holes less their walls, mm³.</summary>
+    public double Holds_mm3 => (2 * Plan.Area * Depth_mm) - Halves.Sum(h => h.AsPrinted.Volume())
+        - (2 * Dowels.Sum(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005).Area * d.Depth_mm));
+}
+
+/// <summary>A core of the kit, made once or several times from one box.</summary>
+/// <param name="Number">From 1.</param>
+/// <param name="Title">Names of the cuts that it leaves.</param>
+/// <param name="Axes">How each lies in the mould, the first in front.</param>
+/// <param name="Body">The first, as sand: not printed, but to check by.</param>
+/// <param name="Box">Its box.</param>
+/// <param name="Prints">One or two.</param>
+/// <param name="Plans">Of each with its prints, in plan of the mould.</param>
+/// <param name="Side_mm">Clearance on each face of a print.</param>
+/// <param name="Axial_mm">Clearance over the upper end of a core that stands.</param>
+/// <param name="Load">Lift, weight, and what the prints bear.</param>
+/// <param name="Bearing_kPa">What a seat bears.</param>
+/// <param name="CoreSand_kg_m3">Density of core sand.</param>
+/// <param name="Vent_mm">Diameter of the channel for its gas.</param>
+public sealed record KitCore(
+    int Number,
+    string Title,
+    ImmutableArray<CoreAxis> Axes,
+    KitBody Body,
+    CoreBox Box,
+    ImmutableArray<CorePrint> Prints,
+    ImmutableArray<PlanRegion> Plans,
+    double Side_mm,
+    double Axial_mm,
+    CoreLoad Load,
+    Sourced<double> Bearing_kPa,
+    Quoted CoreSand_kg_m3,
+    Sourced<double> Vent_mm)
+{
+    /// <summary>How it is called in files and messages.</summary>
+    public string Name => Body.Name;
+
+    /// <summary>How many the mould takes.</summary>
+    public int Count => Axes.Length;
+
+    /// <summary>Core sand for all of them, kg.</summary>
+    public double Sand_kg => Count * Body.InMould.Volume() * 1e-9 * CoreSand_kg_m3.Value;
+
+    /// <summary>Chaplet area that would bear what the prints do not, mm² a core; 0 as a rule.</summary>
+    public double Chaplet_mm2 => Load.LiftOver_N + Load.WeightOver_N > 0 ? CoreForces.Area_mm2(Math.Max(Load.LiftOver_N, Load.WeightOver_N), Bearing_kPa.Value) : 0;
+
+    /// <summary>Which end a print is at, for people.</summary>
+    public string End(CorePrint print) => Axes[0].Axis switch
+    {
+        TurnedAxis.Z => print.IsHigh ? "top" : "bottom",
+        TurnedAxis.X => print.IsHigh ? "right" : "left",
+        _ => print.IsHigh ? "back" : "front",
+    };
+
+    /// <summary>The core, then the halves of its box.</summary>
+    public IEnumerable<KitBody> Bodies => Box.Halves.Prepend(Body);
+}

@@ -1,0 +1,73 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Pictures;
+using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Html;
+
+/// <summary>The cores: their boxes, what they weigh, what lifts them and what their prints bear, and how they are made and set.</summary>
+internal static class CoreSection
+{
+    public static XElement? Make(Kit kit, SheetNumbers numbers)
+    {
+        if (kit.Cores.IsEmpty) return null;
+        // Drawing is most of the work: all at once.
+        var pictures = kit.Cores.SelectMany(c => c.Bodies).Where(b => !b.Name.EndsWith("-b", StringComparison.Ordinal)).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
+        return Tag("section", Set("aria-labelledby", "cores"),
+            Tag("h2", Set("id", "cores"), "Cores"),
+            Table("Cores and their boxes", ["Core", "Leaves", "#How many", "#Size of the core", "#Core sand in all", "#Half of the box, x × y × z", "#Draft of the box", "#Vent"], kit.Cores.Select(c => new object?[]
+            {
+                c.Name, c.Title, SheetNumbers.Whole(c.Count), numbers.Size(c.Body.AsPrinted.Bounds().Size), numbers.Weight(c.Sand_kg), numbers.Size(c.Box.Halves[0].AsPrinted.Bounds().Size), SheetNumbers.Angle(c.Box.Draft),
+                $"⌀\u00A0{numbers.Length(c.Vent_mm.Value)}",
+            })),
+            Table("Prints, and what they bear: lift when the mould is full, weight before that", ["Print", "#Length", "#Diameter at the metal", "#Diameter at its end", "#Clearance each face", "#Lift", "#Weight", "#Bears at most"], kit.Cores.SelectMany(Prints)),
+            Tag("p", $"A seat bears {SheetNumbers.Short(kit.Cores[0].Bearing_kPa.Value)}\u00A0kPa: {kit.Cores[0].Bearing_kPa.Rule}."),
+            Dowels(kit, numbers),
+            Setting(kit, numbers),
+            Classed("div", "pictures", pictures.Select(p => Picture(p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
+
+        IEnumerable<object?[]> Prints(KitCore core) => core.Prints.Zip(core.Load.Prints, (p, l) => new object?[]
+        {
+            $"{core.Name}, {core.End(p)} print", numbers.Length(p.Length_mm), numbers.Length(2 * p.Radius_mm), numbers.Length(2 * p.EndRadius_mm), numbers.Length(core.Side_mm),
+            Force(l.Lift_N), Force(l.Weight_N), l.MostLift_N == l.MostWeight_N ? Force(l.MostLift_N) : $"{Force(l.MostLift_N)} up, {Force(l.MostWeight_N)} down",
+        });
+    }
+
+    private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 1)}\u00A0N";
+
+    private static XElement Dowels(Kit kit, SheetNumbers numbers) => Table("Dowel holes of the boxes, from one half into the other", ["Box", "#Thicker dowel", "#Its hole, depth in each half", "#Thinner dowel", "#Its hole, depth in each half"],
+        kit.Cores.Select(c => new object?[]
+        {
+            c.Name, numbers.Length(c.Box.Dowels[0].Diameter_mm), $"{numbers.Length(c.Box.Dowels[0].Hole_mm)}, {numbers.Length(c.Box.Dowels[0].Depth_mm)}",
+            numbers.Length(c.Box.Dowels[1].Diameter_mm), $"{numbers.Length(c.Box.Dowels[1].Hole_mm)}, {numbers.Length(c.Box.Dowels[1].Depth_mm)}",
+        }));
+
+    private static XElement Setting(Kit kit, SheetNumbers numbers) => Tag("div",
+        Tag("p", Classed("span", "practice", "common practice"), " The boxes are at pattern size: contraction is in them, and nothing is scaled again."),
+        Tag("ul",
+            Tag("li", "Clamp the halves of a box on their dowels and stand it on its closed end. Ram core sand in through the open end, push the vent wire through from end to end, and strike the sand off level with the open end: that face is the end of a print."),
+            Tag("li", "Rap the box, lift one half off, turn the core out onto a level plate or a bed of sand, and bake or cure it through. A core must be dry and hard before it is set."),
+            Tag("li", "Blow the seats clear of loose sand. Lead the vent on from the end of a print to the outside of the mould: scratch a channel in the joint from a lying core, push a wire through the cope over one that stands. Keep the channel free of metal with a ring of clay or a smear of core paste round the print."),
+            kit.Cores.Any(c => c.Axes.Any(a => a.Lies)) ? Tag("li", "A core that lies is set into the drag before the cope is closed; its clearance lets it sink by that much, so bed it with a strip of paper where the wall counts.") : null,
+            kit.Cores.Any(c => c.Axes.Any(a => !a.Lies)) ? Tag("li", "A core that stands goes with its longer, less tapered print down into the drag; close the cope over it without a jolt.") : null,
+            kit.Cores.Any(c => c.Prints.Length == 2 && Math.Abs(c.Prints[0].Length_mm - c.Prints[1].Length_mm) > 0.01) ? Tag("li", "Where a core has prints of two lengths, it goes in one way round only: match them to the seats.") : null,
+            kit.Cores.Where(c => c.Chaplet_mm2 > 0).Select(c => Tag("li", $"Prints of {c.Name} do not bear it: chaplets with {SheetNumbers.Short(Math.Round(c.Chaplet_mm2))}\u00A0mm² of head are wanted for each, of the casting’s own metal, dry and free of rust; or longer prints."))));
+
+    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers)
+    {
+        const double BarBand = 64;
+        var isBox = body.Name.Contains("-box-", StringComparison.Ordinal);
+        var title = $"picture-{body.Name}";
+        var words = isBox ? $"{body.Name} as printed, its cavity up; the other half is its mirror image" : $"{body.Name}, as it comes out of its box with its prints";
+        return Tag("figure",
+            Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
+                Shape("title", Set("id", title), words),
+                Shape("image", Set("x", 0), Set("y", 0), Set("width", picture.Width), Set("height", picture.Height),
+                    Set("href", "data:image/png;base64," + Convert.ToBase64String(picture.Png))),
+                ScaleBar.Draw(24, picture.Height + 44, 420, picture.PixelsPerMillimetre, 40, numbers)),
+            Tag("figcaption", words + ". The bar holds in the plane of the picture."));
+    }
+}

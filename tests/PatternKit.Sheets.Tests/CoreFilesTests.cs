@@ -1,0 +1,89 @@
+using System.Text;
+using System.Text.Json;
+using System.Xml.Linq;
+using PatternKit.Exchange.Dxf;
+using PatternKit.Exchange.Stl;
+using PatternKit.Exchange.ThreeMf;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns;
+using PatternKit.Patterns.Kits;
+
+namespace PatternKit.Sheets.Tests;
+
+/// <summary>A cored bore in the files of a kit, for a bush of the pump's lever.</summary>
+public sealed class CoreFilesTests
+{
+    private static readonly Lazy<Kit> Made = new(() =>
+    {
+        static Feature Bar(string name, double half, double radius, CutKind cut) => new(
+            name, null, [PlanPath.Polygon(new Vec2(-half, 0), new(half, 0), new(half, radius), new(-half, radius))], -radius, radius, cut, "job.toml, line 7", new(TurnedAxis.X, default));
+        var job = new Job(
+            "bush", "Bush of the lever", LengthUnit.Millimetre, "AlSi7Mg", "oil-bonded",
+            [Bar("bush", 25, 20, CutKind.None), Bar("bore", 26, 10, CutKind.Cored)], new(0), new(), [], [], [])
+        {
+            Cores = new(Print_mm: 30),
+        };
+        return KitBuilder.Build(job, FoundryTables.Default);
+    });
+
+    private static readonly Lazy<Dictionary<string, byte[]>> Files = new(() => KitFiles.Render(Made.Value).ToDictionary(f => f.Name, f => f.Content));
+
+    [Fact]
+    public void Core_and_box_have_files_of_their_own_and_lie_beside_and_in_the_mould()
+    {
+        Assert.Superset(new HashSet<string> { "core-1.stl", "core-1-box-a.stl", "core-1-box-b.stl" }, Files.Value.Keys.ToHashSet());
+        var bodies = ThreeMfReader.Read(Files.Value["kit.3mf"], "kit.3mf").Value.ToDictionary(b => b.Name, b => b.Mesh);
+        // The core in its seats: about the axis of the bore, from end to end of the prints; the box is closed round its own cavity, clear of the pattern.
+        var core = bodies["core-1"].Bounds();
+        Assert.Equal(0, core.Low.X + core.High.X, 0.8);
+        Assert.Equal(0, core.Low.Z + core.High.Z);
+        Assert.True(bodies["core-1-box-a"].Bounds().Low.Y > bodies["cope"].Bounds().High.Y);
+        Assert.Equal(bodies["core-1-box-a"].Bounds().Low.Z, bodies["core-1-box-b"].Bounds().High.Z);
+        // STL as written: both halves hold the core.
+        TriangleMesh Read(string name) => StlReader.Read(Files.Value[name], name).Value;
+        var size = Read("core-1-box-a.stl").Bounds().Size;
+        var dowels = Made.Value.Cores[0].Box.Dowels.Sum(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005).Area * d.Depth_mm);
+        var holds = (2 * size.X * size.Y * size.Z) - (2 * dowels) - Read("core-1-box-a.stl").Volume() - Read("core-1-box-b.stl").Volume();
+        Assert.Equal(Read("core-1.stl").Volume(), holds, 5e-4 * holds);
+    }
+
+    [Fact]
+    public void Json_tells_the_core_its_prints_and_its_box()
+    {
+        var root = JsonDocument.Parse(Files.Value["kit.json"]).RootElement;
+        var core = Assert.Single(root.GetProperty("cores").EnumerateArray());
+        Assert.Equal(("core-1", "bore", 1), (core.GetProperty("name").GetString(), core.GetProperty("leaves").GetString(), core.GetProperty("count").GetInt32()));
+        Assert.Equal([30.0, 30], core.GetProperty("prints").EnumerateArray().Select(p => p.GetProperty("length_mm").GetDouble()));
+        Assert.Equal(core.GetProperty("volume_mm3").GetDouble(), core.GetProperty("box").GetProperty("holds_mm3").GetDouble(), 5e-4 * core.GetProperty("volume_mm3").GetDouble());
+        Assert.Equal(core.GetProperty("volume_mm3").GetDouble() * 1600e-9, core.GetProperty("sand_kg").GetDouble(), 1e-9);
+        Assert.True(root.GetProperty("volume_bridge").GetProperty("prints_mm3").GetDouble() > 0);
+        Assert.Contains(root.GetProperty("decisions").EnumerateArray(), d => d.GetProperty("key").GetString() == "core_1_print_left_mm" && d.GetProperty("rule").GetString() == "given in the job");
+        Assert.Contains(root.GetProperty("cautions").EnumerateArray(), c => c.GetString()!.Contains("damp core", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_layout_has_the_core_in_plan()
+    {
+        var core = Made.Value.Cores[0].Body.InMould.Bounds().Size;
+        var curve = Assert.Single(DxfReader.Read(Files.Value["layout.dxf"], "layout.dxf").Value.Curves, c => c.Layer == "CORE_PRINT");
+        Assert.Equal(core.X * core.Y, Math.Abs(curve.Path.SignedArea()), 0.02 * core.X * core.Y);
+    }
+
+    [Fact]
+    public void The_sheet_tells_how_the_core_is_made_and_what_its_prints_bear()
+    {
+        var text = Encoding.UTF8.GetString(Files.Value["shop-sheet.html"]);
+        var sheet = XDocument.Parse(text["<!DOCTYPE html>".Length..].Trim());
+        var section = Assert.Single(sheet.Descendants(), e => (string?)e.Attribute("id") == "cores").Parent!;
+        Assert.Contains("strike the sand off", section.Value, StringComparison.Ordinal);
+        Assert.Contains("left print", section.Value, StringComparison.Ordinal);
+        Assert.Contains("30.00", section.Value, StringComparison.Ordinal);
+        Assert.Equal(2, section.Descendants().Count(e => e.Name.LocalName == "image"));
+        Assert.Contains("Core box: core-1-box-a", text, StringComparison.Ordinal);
+        Assert.Contains("not to print", text, StringComparison.Ordinal);
+    }
+}
