@@ -24,7 +24,7 @@ public static class CornerArcs
     /// <summary>The region with its inside corners rounded: each by the first of some radii that fits there.</summary>
     /// <param name="region">The region.</param>
     /// <param name="radii">The radii, largest first, mm.</param>
-    /// <param name="chord">Largest distance of chords from their arcs, mm.</param>
+    /// <param name="chord">Largest distance of corners and chords from their arcs, mm.</param>
     /// <param name="keep">Corners that stay as they are.</param>
     /// <returns>The region, and the corners that were rounded.</returns>
     public static (PlanRegion Region, ImmutableArray<CornerArc> Rounded) Of(
@@ -60,11 +60,15 @@ public static class CornerArcs
         var turn = Math.Atan2(Vec2.Cross(first, last), Vec2.Dot(first, last));
         if (!(turn > 0) || turn > 0.95 * Math.PI) return null;
 
-        var steps = Math.Max(3, (int)Math.Ceiling(turn / (2 * Math.Acos(1 - Math.Min(1, chord / radius)))));
+        // The ends lie on the walls; the corners between so much farther out that the fan holds what the sector does. That is the farthest off that any of it is.
+        var (steps, outer) = (2, double.PositiveInfinity);
+        while (outer - radius > chord)
+        {
+            steps++;
+            outer = radius * (Math.Sqrt(1 + ((steps - 2) * turn / Math.Sin(turn / steps))) - 1) / (steps - 2);
+        }
+
         var step = turn / steps;
-        // The ends lie on the walls; the corners between so much farther out that the fan holds what the sector does.
-        var most = turn / Math.Sin(step);
-        var outer = radius * (Math.Sqrt(1 + ((steps - 2) * most)) - 1) / (steps - 2);
         var fan = new List<Vec2> { centre };
         for (var i = 0; i <= steps; i++)
         {

@@ -18,6 +18,7 @@ public sealed class PlanRegion
     private static readonly GeometryFactory Factory = new();
 
     private readonly Lazy<IPreparedGeometry> prepared;
+    private ImmutableArray<ImmutableArray<Vec2>> rings;
 
     private PlanRegion(NetTopologySuite.Geometries.Geometry geometry)
     {
@@ -205,21 +206,31 @@ public sealed class PlanRegion
     /// <summary>The rings: every outer one counter-clockwise, every hole clockwise, first point not repeated.</summary>
     public ImmutableArray<ImmutableArray<Vec2>> Rings()
     {
-        var rings = ImmutableArray.CreateBuilder<ImmutableArray<Vec2>>();
+        // Asked for again and again; whoever reads them twice at a time reads the same.
+        if (rings.IsDefault) rings = Read();
+        return rings;
+    }
+
+    private ImmutableArray<ImmutableArray<Vec2>> Read()
+    {
+        var read = ImmutableArray.CreateBuilder<ImmutableArray<Vec2>>();
         for (var i = 0; i < Geometry.NumGeometries; i++)
         {
             if (Geometry.GetGeometryN(i) is not Polygon { IsEmpty: false } polygon) continue;
-            rings.Add(Points(polygon.Shell, counterClockwise: true));
-            foreach (var hole in polygon.Holes) rings.Add(Points((LinearRing)hole, counterClockwise: false));
+            read.Add(Points(polygon.Shell, counterClockwise: true));
+            foreach (var hole in polygon.Holes) read.Add(Points((LinearRing)hole, counterClockwise: false));
         }
 
-        return rings.ToImmutable();
+        return read.ToImmutable();
     }
 
     private static ImmutableArray<Vec2> Points(LinearRing ring, bool counterClockwise)
     {
-        var points = ring.Coordinates.SkipLast(1).Select(c => new Vec2(c.X, c.Y));
-        return [.. ring.IsCCW == counterClockwise ? points : points.Reverse()];
+        var sequence = ring.CoordinateSequence;
+        var points = ImmutableArray.CreateBuilder<Vec2>(sequence.Count - 1);
+        for (var i = 0; i + 1 < sequence.Count; i++) points.Add(new(sequence.GetX(i), sequence.GetY(i)));
+        if (ring.IsCCW != counterClockwise) points.Reverse();
+        return points.MoveToImmutable();
     }
 
     private static LinearRing Ring(IReadOnlyList<Vec2> points) =>

@@ -97,14 +97,15 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <summary>What the fillets add, mm³.</summary>
     /// <param name="error">Wanted accuracy, mm³.</param>
-    public double AddedVolume(double error)
+    /// <param name="holes">Where nothing is, whatever the terrain does there.</param>
+    public double AddedVolume(double error, PlanRegion? holes = null)
     {
         if (balls.IsEmpty) return 0;
         var flats = terrain.Flats().ToArray();
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
             .Concat(terrain.Bendings());
         var zone = PlanRegion.Union(balls.Select((b, i) => b.Reach.Intersection(floorOf[i].Within)))
-            .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
+            .Difference(PlanRegion.Union([holes ?? PlanRegion.Empty, .. flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)]));
         // Where a fillet ends, it does so within a part of its radius; an end that a cube of the second size holds does not count.
         return PlanIntegral.Of(Raise, zone, lines, terrain.Lattice, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
     }

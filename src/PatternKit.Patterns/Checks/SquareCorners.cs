@@ -21,10 +21,14 @@ internal static class SquareCorners
     private const int Listed = 8;
 
     /// <summary>The square corners of both halves.</summary>
-    public static IEnumerable<Finding> Of(HalfMould cope, HalfMould drag, DrawTable table, PatternFrame frame) =>
-        Of(cope, MouldHalf.Cope, table, frame).Concat(Of(drag, MouldHalf.Drag, table, frame));
+    /// <param name="bare">Both halves of the casting, core prints left out.</param>
+    /// <param name="filleted">Both halves as they are made.</param>
+    /// <param name="table">What counts as square.</param>
+    /// <param name="frame">From job to pattern.</param>
+    public static IEnumerable<Finding> Of((HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) filleted, DrawTable table, PatternFrame frame) =>
+        Of(bare.Cope, filleted.Cope, MouldHalf.Cope, table, frame).Concat(Of(bare.Drag, filleted.Drag, MouldHalf.Drag, table, frame));
 
-    private static IEnumerable<Finding> Of(HalfMould mould, MouldHalf half, DrawTable table, PatternFrame frame)
+    private static IEnumerable<Finding> Of(HalfMould mould, HalfMould filleted, MouldHalf half, DrawTable table, PatternFrame frame)
     {
         var radius = table.SquareCorner_mm.Value;
         var corners = new List<Corner>();
@@ -35,7 +39,7 @@ internal static class SquareCorners
             foreach (var (_, at, _, rounding) in InsideCorners.Of(mould.Section((low + high) / 2), radius, Chord_mm))
             {
                 // A fillet that climbs up between the walls has filled it.
-                if (mould.RaisedByFillets(at) > (high - low) / 2) continue;
+                if (filleted.RaisedByFillets(at) > (high - low) / 2) continue;
                 var below = corners.FindIndex(c => c.High == low && Vec2.Distance(c.At, at) < radius + mould.Run(high - c.Low));
                 if (below < 0) corners.Add(new(at, low, high, rounding));
                 else corners[below] = corners[below] with { High = high, Radius = Math.Min(corners[below].Radius, rounding) };

@@ -218,7 +218,7 @@ public static class KitBuilder
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
     private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, HalfMould bareCope, HalfMould bareDrag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
     [
-        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of(bareCope, bareDrag, check, frame),
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of((bareCope, bareDrag), (cope, drag), check, frame),
     ];
 
     private static VolumeBridge Bridge(

@@ -208,8 +208,11 @@ public sealed class HalfMould
     public double RaisedByFillets(Vec2 p) => Math.Max(filleted?.GetAwaiter().GetResult().Raise(p) ?? 0, underFilleted?.GetAwaiter().GetResult().Raise(p) ?? 0);
 
     /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
-    public double FilletVolume_mm3() =>
-        new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3()));
+    public double FilletVolume_mm3()
+    {
+        var holes = PlanRegion.Union(Holes().Select(h => h.Region));
+        return new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3(), holes));
+    }
 
     /// <summary>What rounding edges takes away, mm³, as exactly.</summary>
     public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;

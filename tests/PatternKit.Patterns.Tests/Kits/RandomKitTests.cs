@@ -67,10 +67,14 @@ public sealed class RandomKitTests
     [Fact]
     public void The_kit_of_any_job_with_rounded_edges_is_closed_and_tells_of_steep_facets() => Made(RoundedJob, Told, 12);
 
-    /// <summary>Jobs that once failed: a fillet's line left out though it showed; a point beside a hole moved down past the height at which both terrains meet.</summary>
+    /// <summary>
+    /// Jobs that once failed: a fillet's line left out though it showed; a point beside a hole moved down past the height at which both terrains meet; what fillets would add in a
+    /// hole counted.
+    /// </summary>
     [Theory]
     [InlineData("78-4-SZ8DYn2")]
     [InlineData("esUvRnsKnRq1")]
+    [InlineData("90b_bGX2V7Ba")]
     public void The_kit_of_a_job_that_once_failed_is_closed(string seed) => Made(RoundedJob, Told, 1, seed);
 
     /// <summary>A block inside a recess that was cut clean through: it hangs in the sand.</summary>

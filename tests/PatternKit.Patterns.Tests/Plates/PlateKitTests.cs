@@ -59,7 +59,7 @@ public class PlateKitTests
         Assert.Equal(kind == PlateKind.Match, plate.IsBackToBack);
         Assert.Equal(kind == PlateKind.Match ? 2 : 0, plate.Dowels.Length);
         // What stands on a plate has no file of its own.
-        Assert.Equal(["plate-cope", "plate-drag", "sprue"], kit.AllBodies.Select(b => b.Name));
+        Assert.Equal(["plate-cope", "plate-drag", "sprue", .. kit.Cores.SelectMany(c => c.Bodies).Select(b => b.Name)], kit.AllBodies.Select(b => b.Name));
         var asked = kit.Decisions.Where(d => d.Key is "draft_outside_deg" or "draft_inside_deg").Min(d => d.Value) * KitCheck.Degree;
         // Fillets of 1 mm along some 1.2 m of feet; those that the pattern has of its own do not count.
         Assert.InRange(plate.FilletVolume_mm3, 20, 400);
