@@ -122,7 +122,7 @@ public sealed class HalfMould
     public PlanRegion Footprint => carved?.Footprint ?? Upper.Above(Joint_mm);
 
     /// <summary>The plan of the body: its footprint without the holes through it. What hangs together in it is one piece.</summary>
-    public PlanRegion Covered => Holes() is { IsEmpty: false } holes ? Footprint.Difference(PlanRegion.Union(holes.Select(h => h.Region))).WithoutSlivers(8 * lattice.Step) : Footprint;
+    public PlanRegion Covered => Holes() is { IsEmpty: false } ? Footprint.Difference(HolesInPlan()).WithoutSlivers(8 * lattice.Step) : Footprint;
 
     /// <summary>Whether there is nothing in this half.</summary>
     public bool IsEmpty => Footprint.IsEmpty;
@@ -210,7 +210,7 @@ public sealed class HalfMould
     /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
     public double FilletVolume_mm3()
     {
-        var holes = PlanRegion.Union(Holes().Select(h => h.Region));
+        var holes = HolesInPlan();
         return new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3(), holes));
     }
 
@@ -218,10 +218,10 @@ public sealed class HalfMould
     public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>The upper surface.</summary>
-    public MouldFace Top => new(Upper, cells, Joint_mm, Loose);
+    public MouldFace Top => new(Upper, cells, new(HolesInPlan), Loose);
 
     /// <summary>The underside, where it has recesses.</summary>
-    public MouldFace? Underside => Under is null ? null : new(Under, [.. cells.Select(c => c with { Top = -c.Floor, Floor = -c.Top })], -Joint_mm);
+    public MouldFace? Underside => Under is null ? null : new(Under, [.. cells.Select(c => c with { Top = -c.Floor, Floor = -c.Top })], new(HolesInPlan));
 
     /// <summary>The least of both draft angles, radians.</summary>
     public double LeastDraft => Math.Min(draft.Outside, draft.Inside);
@@ -290,7 +290,7 @@ public sealed class HalfMould
     {
         if (Under is null) return PlanRegion.Empty;
         var heights = Levels_mm();
-        var holes = PlanRegion.Union(Holes().Select(h => h.Region));
+        var holes = HolesInPlan();
         // Metal above a height and metal below it leave open only what both recesses take.
         return PlanRegion.Union(heights.Zip(heights.Skip(1), (low, high) => (low + high) / 2).Select(z =>
             Footprint.Difference(Upper.Above(z)).Difference(Under.Above(-z)).Difference(holes).WithoutSlivers(8 * lattice.Step)));
@@ -313,6 +313,8 @@ public sealed class HalfMould
 
     private static HeightPlane Settled(HeightPlane height, double joint) =>
         height.IsLevel && Math.Abs(height.AtOrigin - joint) < LeastStep_mm ? joint : height;
+
+    private PlanRegion HolesInPlan() => PlanRegion.Union(Holes().Select(h => h.Region));
 
     /// <summary>
     /// Holes whose sand belongs to the other half above the joint: where the upper terrain is flat at the height of such a hole and the

@@ -10,18 +10,17 @@ public sealed class MouldFace
 {
     private readonly ImmutableArray<TerrainCell> cells;
     private readonly MouldFace? loose;
-    private readonly Lazy<PlanRegion> hollows;
+    private readonly Lazy<PlanRegion> holes;
     private readonly Lazy<PlanRegion> metal;
 
     /// <summary>Describes a surface.</summary>
     /// <param name="terrain">Drafted, without fillets.</param>
     /// <param name="cells">What it was drafted from; their upper side is this surface.</param>
-    /// <param name="joint">Height of the joint in its frame.</param>
+    /// <param name="holes">Where, drafted, nothing is though the terrain is above the joint: sand of both halves meets there.</param>
     /// <param name="loose">The same surface without the plate that it stands on, if any: the plate is no metal of the casting.</param>
-    internal MouldFace(DraftedTerrain terrain, ImmutableArray<TerrainCell> cells, double joint, MouldFace? loose = null)
+    internal MouldFace(DraftedTerrain terrain, ImmutableArray<TerrainCell> cells, Lazy<PlanRegion> holes, MouldFace? loose = null)
     {
-        (Terrain, this.cells, this.loose) = (terrain, cells, loose);
-        hollows = new(() => PlanRegion.Union(cells.Where(c => !c.IsMetal && c.Upper != joint).Select(c => c.Region)));
+        (Terrain, this.cells, this.holes, this.loose) = (terrain, cells, holes, loose);
         metal = new(() => PlanRegion.Union(cells.Where(c => c.IsMetal).Select(c => c.Region)));
     }
 
@@ -30,11 +29,11 @@ public sealed class MouldFace
 
     /// <summary>Flats of metal below the highest, highest first: grounds from which something may rise.</summary>
     public IEnumerable<Plateau> Floors() =>
-        Terrain.Flats().Where(f => f.Height < Terrain.Levels[0]).Select(f => f with { Region = f.Region.Difference(hollows.Value) }).Where(f => !f.Region.IsEmpty);
+        Terrain.Flats().Where(f => f.Height < Terrain.Levels[0]).Select(f => f with { Region = f.Region.Difference(holes.Value) }).Where(f => !f.Region.IsEmpty);
 
     /// <summary>Where level ground of the half is at least as high as a floor, holes left out whose sand parts away from the joint.</summary>
     public PlanRegion OpenAtOrAbove(double floor) =>
-        PlanRegion.Union(Terrain.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(hollows.Value);
+        PlanRegion.Union(Terrain.Plateaus.Where(p => p.IsLevel && p.Height >= floor).Select(p => p.Region)).Difference(holes.Value);
 
     /// <summary>Least thickness of the metal under a flat, mm; slips of it that are less than a hundredth of the flat do not count.</summary>
     public double ThicknessUnder(Plateau flat)
