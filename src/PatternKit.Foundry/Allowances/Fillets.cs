@@ -10,9 +10,10 @@ namespace PatternKit.Foundry;
 /// <param name="Series_mm">Radii in use, ascending.</param>
 /// <param name="Series">Where they come from.</param>
 /// <param name="GapShare">Largest part of the floor between two walls that the fillet of one may take.</param>
+/// <param name="Profile_mm">Inside corners of turned profiles get no less where a groove holds the radius back.</param>
 /// <param name="Edge_mm">Radius of edges where a job leaves it to the rule.</param>
 public sealed record FilletTable(
-    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare, Quoted Edge_mm)
+    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare, Quoted Profile_mm, Quoted Edge_mm)
 {
     internal static FilletTable Read(RowReader file)
     {
@@ -24,6 +25,7 @@ public sealed record FilletTable(
             series.Numbers("mm", 0.1, 100),
             series.Provenance(),
             file.Row("gap").Quoted("share", 0.05, 0.5),
+            file.Row("profile").Quoted("mm", 0.1, 20),
             file.Row("edge").Quoted("mm", 0.1, 20));
         series.Finish();
         file.Finish();

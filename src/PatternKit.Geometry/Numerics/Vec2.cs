@@ -36,6 +36,9 @@ public readonly record struct Vec2(double X, double Y)
     /// <summary>Distance between two points.</summary>
     public static double Distance(Vec2 a, Vec2 b) => (a - b).Length;
 
+    /// <summary>The point of the segment from a to b, which differ, that is nearest to p.</summary>
+    public static Vec2 Nearest(Vec2 p, Vec2 a, Vec2 b) => a + (Math.Clamp(Dot(p - a, b - a) / (b - a).LengthSquared, 0, 1) * (b - a));
+
     public static Vec2 operator +(Vec2 a, Vec2 b) => new(a.X + b.X, a.Y + b.Y);
 
     public static Vec2 operator -(Vec2 a, Vec2 b) => new(a.X - b.X, a.Y - b.Y);

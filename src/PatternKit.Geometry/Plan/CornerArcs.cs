@@ -48,12 +48,12 @@ public static class CornerArcs
     private static PlanRegion? Fill(PlanRegion region, InsideCorner corner, double radius, double chord)
     {
         // The disc rests where the outline, grown by its radius, turns inward.
-        var rests = region.Offset(radius, Near * radius).Rings().SelectMany(Vertices).Where(v => v.Turn < 0).Select(v => v.At).ToArray();
+        var rests = InsideCorners.InwardTurns(region.Offset(radius, Near * radius)).Select(v => v.At).ToArray();
         if (rests.Length == 0) return null;
         var centre = rests.MinBy(v => Vec2.Distance(v, corner.At));
         // On either side of the corner it touches a wall.
         var toCorner = corner.At - centre;
-        var touched = region.Rings().SelectMany(Sides).Select(s => Nearest(centre, s.From, s.To) - centre)
+        var touched = region.Sides().Select(s => Vec2.Nearest(centre, s.From, s.To) - centre)
             .Where(d => Math.Abs(d.Length - radius) < Near * radius).ToLookup(d => Vec2.Cross(toCorner, d) > 0);
         if (!touched[true].Any() || !touched[false].Any()) return null;
         var (first, last) = (touched[false].MinBy(d => d.Length).Normalized(), touched[true].MinBy(d => d.Length).Normalized());
@@ -79,25 +79,5 @@ public static class CornerArcs
         var middle = (first + last).Normalized();
         var wedge = PlanRegion.Polygon([centre, centre + ((radius + Into_mm) * first), centre + (((radius / Math.Cos(turn / 2)) + Into_mm) * middle), centre + ((radius + Into_mm) * last)]);
         return wedge.Difference(PlanRegion.Polygon(fan));
-    }
-
-    private static IEnumerable<(Vec2 At, double Turn)> Vertices(ImmutableArray<Vec2> ring)
-    {
-        for (var i = 0; i < ring.Length; i++)
-        {
-            var (a, b, c) = (ring[(i + ring.Length - 1) % ring.Length], ring[i], ring[(i + 1) % ring.Length]);
-            yield return (b, Vec2.Cross(b - a, c - b));
-        }
-    }
-
-    private static IEnumerable<(Vec2 From, Vec2 To)> Sides(ImmutableArray<Vec2> ring)
-    {
-        for (var i = 0; i < ring.Length; i++) yield return (ring[i], ring[(i + 1) % ring.Length]);
-    }
-
-    private static Vec2 Nearest(Vec2 p, Vec2 a, Vec2 b)
-    {
-        var along = b - a;
-        return a + (Math.Clamp(Vec2.Dot(p - a, along) / along.LengthSquared, 0, 1) * along);
     }
 }

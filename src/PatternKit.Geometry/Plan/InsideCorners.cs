@@ -61,7 +61,7 @@ public static class InsideCorners
     }
 
     /// <summary>The vertices at which the outline turns inward, and by how much, radians: outer rings turn left all in all, inner ones right.</summary>
-    private static IEnumerable<(Vec2 At, double Turn)> InwardTurns(PlanRegion region)
+    internal static IEnumerable<(Vec2 At, double Turn)> InwardTurns(PlanRegion region)
     {
         foreach (var ring in region.Rings())
         {

@@ -211,6 +211,9 @@ public sealed class PlanRegion
         return rings;
     }
 
+    /// <summary>The sides of all rings, each the way its ring runs.</summary>
+    public IEnumerable<(Vec2 From, Vec2 To)> Sides() => Rings().SelectMany(r => r.Select((p, i) => (p, r[(i + 1) % r.Length])));
+
     private ImmutableArray<ImmutableArray<Vec2>> Read()
     {
         var read = ImmutableArray.CreateBuilder<ImmutableArray<Vec2>>();

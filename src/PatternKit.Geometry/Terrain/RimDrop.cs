@@ -27,7 +27,7 @@ internal readonly record struct RimDrop : IEnvelopePrimitive
     {
         (value, gradient) = (0, default);
         var (a, b) = (ramp.Piece.A, ramp.Piece.B);
-        var foot = a + (Math.Clamp(Vec2.Dot(p - a, b - a) / (b - a).LengthSquared, 0, 1) * (b - a));
+        var foot = Vec2.Nearest(p, a, b);
         var inside = Vec2.Distance(p, foot);
         if (inside >= ramp.Arc.Reach) return false;
         value = ramp.Drop(inside);

@@ -50,19 +50,19 @@ public sealed record CastingBody(
         var (scale, rapping_mm) = (allowances.Scale, allowances.Rapping_mm.Value);
 
         // Each step is a casting of its own; only the last depends on one of them, by the frame. None is made twice.
-        var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1)));
-        var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1)));
-        var ofRapped = rapping_mm == 0 ? null : Task.Run(() => Assembled(features, scale, rapping_mm, tolerance_mm, new(scale)));
+        var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
+        var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
+        var ofRapped = rapping_mm == 0 ? null : Task.Run(() => Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []));
         var ofFillets = Task.Run(() => TurnedFillets.Of(features, job.Pattern.Fillet, scale, rapping_mm, allowances.DraftOutside.Value, tolerance_mm));
-        var straight = scale == 1 ? Made(ofStocked) : Assembled(features, scale, 0, tolerance_mm, new(scale));
+        var straight = scale == 1 ? Made(ofStocked) : Assembled(features, scale, 0, tolerance_mm, new(scale), []);
         var (scaled, frame) = (straight.Map, FrameOf(straight.Map.Box, scale, allowances.Camber.Value));
         var (rapped, lattice) = ofRapped is null ? straight : Made(ofRapped);
         var map = rapped;
-        if (frame != new PatternFrame(scale)) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame);
+        if (frame != new PatternFrame(scale)) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, []);
         var sharp_mm3 = map.Volume;
         var fillets = Made(ofFillets);
         if (!fillets.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, fillets);
-        var ofDraft = fillets.IsEmpty ? 0 : fillets.Average(f => f.OfDraft);
+        var ofDraft = fillets.IsEmpty ? 0 : fillets.Sum(f => f.Draft_mm3) / fillets.Sum(f => f.Draft_mm3 + f.Fillet_mm3);
         var (filled_mm3, stocked) = (Made(ofBare).Map.Volume, Made(ofStocked).Map);
         if (map.Volume <= 0)
             throw new InputException(PartBody.Source(job), "", string.Create(CultureInfo.InvariantCulture, $"rapping of {rapping_mm:0.###} mm leaves no metal; set [pattern] rapping smaller."));
@@ -91,7 +91,7 @@ public sealed record CastingBody(
     private static T Made<T>(Task<T> work) => work.GetAwaiter().GetResult();
 
     private static (ColumnMap Map, Lattice Lattice) Assembled(
-        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedFillets> fillets = default)
+        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedFillets> fillets)
     {
         var solids = CastFeature.MovedSolids(features, scale, rapping_mm, chordTolerance_mm);
         // Walls are mended between features of upright walls only.
@@ -104,13 +104,13 @@ public sealed record CastingBody(
         var (order, placed) = (new List<CastFeature>(), new List<FeatureSolid>());
         for (var i = 0; i < features.Count; i++)
         {
-            if (fillets.IsDefaultOrEmpty || !fillets.Any(f => f.Replaced.Contains(i)))
+            if (!fillets.Any(f => f.Replaced.Contains(i)))
             {
                 order.Add(features[i]);
                 placed.Add(features[i].Feature.Turned is null ? Placed(mouthed[i], features[i].Feature) : solids[i]);
             }
 
-            foreach (var f in fillets.IsDefaultOrEmpty ? [] : fillets.Where(f => f.After == i))
+            foreach (var f in fillets.Where(f => f.After == i))
             {
                 order.Add(new(f.Like, 0, 0, 0));
                 placed.Add(FeatureSolid.OfProfile(f.Profile, f.Like.Turned!, scale, chordTolerance_mm));

@@ -20,14 +20,13 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Profile">Rounded, moved by stock and rapping, at pattern size; as in <see cref="TurnedBody.Profile"/>.</param>
 /// <param name="Rounded">The corners, pattern millimetres along the axis and off it.</param>
 /// <param name="Wanted_mm">The radius wanted.</param>
-/// <param name="OfDraft">The part of what is added that draft would add anyway.</param>
+/// <param name="Fillet_mm3">What the fillets add to the profile as drafted, turned.</param>
+/// <param name="Draft_mm3">What draft would add anyway, under the fillets.</param>
 internal sealed record TurnedFillets(
-    int After, ImmutableArray<int> Replaced, Feature Like, PlanRegion Profile, ImmutableArray<CornerArc> Rounded, double Wanted_mm, double OfDraft)
+    int After, ImmutableArray<int> Replaced, Feature Like, PlanRegion Profile, ImmutableArray<CornerArc> Rounded, double Wanted_mm, double Fillet_mm3, double Draft_mm3)
 {
     /// <summary>Arcs fit to nothing: their chords may be so many times farther off than others.</summary>
     private const double Leeway = 2;
-
-    private const double Least_mm = 1;
 
     /// <summary>The turned bodies of a casting whose profiles have inside corners; features about one axis are one body, unless something else is cut between them.</summary>
     /// <param name="features">In order.</param>
@@ -40,6 +39,7 @@ internal sealed record TurnedFillets(
         IReadOnlyList<CastFeature> features, RadiusSettings? settings, double scale, double rapping_mm, double draft, double chordTolerance_mm)
     {
         var found = ImmutableArray.CreateBuilder<TurnedFillets>();
+        var table = FoundryTables.Default.Fillets;
         foreach (var group in Enumerable.Range(0, features.Count).Where(i => features[i].Feature.Turned is { Axis: not TurnedAxis.Z }).GroupBy(i => Line(features[i].Feature.Turned!)))
         {
             var all = group.ToArray();
@@ -63,14 +63,14 @@ internal sealed record TurnedFillets(
             var farthest_mm = profile.Geometry.EnvelopeInternal.MaxY;
             // Drafted, the wall of a disc runs off by the height of the disc over a place; towards the axis it is less, by this much at the most.
             var most_mm = wanted_mm + ((Math.Sqrt(2) - 1) * farthest_mm * Math.Tan(draft));
-            var radii = FoundryTables.Default.Fillets.Series_mm.Where(r => r >= Least_mm && r < most_mm).Append(most_mm).Reverse();
-            var drafted = FeatureSolid.WithMirror(Drafted(profile, draft), chordTolerance_mm);
+            var radii = table.Series_mm.Where(r => r >= table.Profile_mm.Value && r < most_mm).Append(most_mm).Reverse();
+            var drafted = TurnedOutline.WithMirror(Drafted(profile, draft));
             var (closed, rounded) = CornerArcs.Of(drafted, radii, Leeway * chordTolerance_mm, c => c.At.Y < 0);
             if (rounded.IsEmpty) continue;
             var beside = rounded.Select(r => r.Fill.Geometry.EnvelopeInternal).Select(e => PlanRegion.Rectangle(new(e.MinX - (farthest_mm * Math.Tan(draft)), e.MinY), new(e.MaxX + (farthest_mm * Math.Tan(draft)), e.MaxY)).Intersection(drafted));
-            var filled = FeatureSolid.OverAxis(PlanRegion.UnionOn(Lattice.For(2 * (farthest_mm + Math.Abs(profile.Geometry.EnvelopeInternal.MaxX) + Math.Abs(profile.Geometry.EnvelopeInternal.MinX))), [profile, .. beside, .. rounded.Select(r => r.Fill)]));
-            var (added, ofFills) = (Turned(filled) - Turned(profile), Turned(FeatureSolid.OverAxis(closed)) - Turned(FeatureSolid.OverAxis(drafted)));
-            found.Add(new(all[^1], metal, like, filled, rounded, wanted_mm, Math.Clamp(1 - (ofFills / added), 0, 1)));
+            var filled = TurnedOutline.OverAxis(PlanRegion.UnionOn(Lattice.For(2 * (farthest_mm + Math.Abs(profile.Geometry.EnvelopeInternal.MaxX) + Math.Abs(profile.Geometry.EnvelopeInternal.MinX))), [profile, .. beside, .. rounded.Select(r => r.Fill)]));
+            var (added, ofFills) = (Turned(filled) - Turned(profile), Turned(TurnedOutline.OverAxis(closed)) - Turned(TurnedOutline.OverAxis(drafted)));
+            found.Add(new(all[^1], metal, like, filled, rounded, wanted_mm, ofFills, Math.Max(0, added - ofFills)));
         }
 
         return found.ToImmutable();
@@ -113,13 +113,13 @@ internal sealed record TurnedFillets(
     private static PlanRegion Drafted(PlanRegion profile, double draft)
     {
         IEnumerable<Vec2> Below(Vec2 p) => [p, new(p.X - (p.Y * Math.Tan(draft)), 0), new(p.X + (p.Y * Math.Tan(draft)), 0)];
-        var shadows = profile.Rings().SelectMany(r => r.Select((p, i) => PlanRegion.From(
-            new NetTopologySuite.Geometries.MultiPoint([.. Below(p).Concat(Below(r[(i + 1) % r.Length])).Select(v => new NetTopologySuite.Geometries.Point(v.X, v.Y))]).ConvexHull())));
+        var shadows = profile.Sides().Select(s => PlanRegion.From(
+            new NetTopologySuite.Geometries.MultiPoint([.. Below(s.From).Concat(Below(s.To)).Select(v => new NetTopologySuite.Geometries.Point(v.X, v.Y))]).ConvexHull()));
         return PlanRegion.Union(shadows.Prepend(profile));
     }
 
-    /// <summary>Volume of a section turned about the axis (Pappus), up to a factor.</summary>
-    private static double Turned(PlanRegion section) => section.Area * section.Centroid.Y;
+    /// <summary>Volume of a section turned about the axis, mm³ (Pappus).</summary>
+    private static double Turned(PlanRegion section) => 2 * Math.PI * section.Area * section.Centroid.Y;
 
     private static (TurnedAxis, double, double) Line(Turning t) => (t.Axis, t.Axis == TurnedAxis.X ? t.At_mm.Y : t.At_mm.X, t.At_mm.Z);
 

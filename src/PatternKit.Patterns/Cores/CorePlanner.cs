@@ -119,7 +119,7 @@ internal sealed class CorePlanner
 
     private bool LaterMetal(CoredRound round)
     {
-        var inner = RoundProfile.Grown(round.Profile, -2 * part.ChordTolerance_mm);
+        var inner = TurnedOutline.Grown(round.Profile, -2 * part.ChordTolerance_mm);
         if (inner.IsEmpty) return false;
         var body = TurnedBody.Prisms(inner, round.Axis, round.At_mm, part.ChordTolerance_mm);
         return ColumnOverlap.Of(part.Map, body, part.Step).Volume_mm3 > 1e-3 * new RoundProfile(inner).Volume_mm3;

@@ -20,14 +20,9 @@ internal sealed record CoredRound(ImmutableArray<int> Features, string Name, Tur
     /// <summary>This and another on the same axis; null where they do not meet.</summary>
     public CoredRound? With(CoredRound other)
     {
-        var between = other.At_mm - At_mm;
-        var (along, off) = Axis switch
-        {
-            TurnedAxis.X => (between.X, new Vec2(between.Y, between.Z)),
-            TurnedAxis.Y => (between.Y, new Vec2(between.X, between.Z)),
-            _ => (between.Z, new Vec2(between.X, between.Y)),
-        };
-        if (other.Axis != Axis || off.Length > CoredCuts.Same_mm) return null;
+        var axis = new CoreAxis(Axis, At_mm);
+        if (other.Axis != Axis || axis.Off(other.At_mm) > CoredCuts.Same_mm) return null;
+        var along = axis.Along(other.At_mm);
         var joined = Profile.Union(other.Profile.Transformed(1, 0, new(along, 0)));
         if (joined.Pieces().Count() > 1) return null;
         return this with
@@ -47,7 +42,7 @@ internal sealed record CoredRound(ImmutableArray<int> Features, string Name, Tur
     public required double Scale { get; init; }
 
     /// <summary>A profile at pattern size, made smaller by stock.</summary>
-    internal static PlanRegion WithStock(PlanRegion profile, double stock_mm, double scale) => RoundProfile.Grown(profile.Transformed(scale, 0, default), -scale * stock_mm);
+    internal static PlanRegion WithStock(PlanRegion profile, double stock_mm, double scale) => TurnedOutline.Grown(profile.Transformed(scale, 0, default), -scale * stock_mm);
 }
 
 /// <summary>The cored cuts of a job: those round about an axis, and those for which this release makes no core.</summary>
@@ -118,8 +113,8 @@ internal static class CoredCuts
 
     /// <summary>A profile with all that lies between it and the axis.</summary>
     private static PlanRegion Filled(PlanRegion profile) => PlanRegion.Union(
-        [profile, .. profile.Rings().SelectMany(r => r.Select((a, i) => (A: a, B: r[(i + 1) % r.Length]))).Where(s => Math.Abs(s.A.X - s.B.X) > 1e-9 && (s.A.Y > 0 || s.B.Y > 0)).Select(s =>
-            PlanRegion.Polygon([.. new Vec2[] { new(s.A.X, 0), s.A, s.B, new(s.B.X, 0) }.Distinct()]))]);
+        [profile, .. profile.Sides().Where(s => Math.Abs(s.From.X - s.To.X) > 1e-9 && (s.From.Y > 0 || s.To.Y > 0)).Select(s =>
+            PlanRegion.Polygon([.. new Vec2[] { new(s.From.X, 0), s.From, s.To, new(s.To.X, 0) }.Distinct()]))]);
 
     /// <summary>The circle that a loop of arcs is.</summary>
     private static (Vec2 Centre, double Radius)? Circle(PlanPath loop)

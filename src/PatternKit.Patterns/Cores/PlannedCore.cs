@@ -3,6 +3,7 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -94,7 +95,7 @@ internal sealed record PlannedCore(
 
     private IEnumerable<Prism> Lying(RoundProfile profile, double side, double tolerance)
     {
-        var grown = RoundProfile.Grown(profile.Region, side);
+        var grown = TurnedOutline.Grown(profile.Region, side);
         var highest = new RoundProfile(grown).Largest + 1;
         var ends = new List<Prism>();
         foreach (var print in Prints)
@@ -123,7 +124,7 @@ internal sealed record PlannedCore(
 
     private PlanRegion Standing(RoundProfile profile, double side)
     {
-        var grown = RoundProfile.Grown(profile.Region, side);
+        var grown = TurnedOutline.Grown(profile.Region, side);
         var (low, high) = (grown.Geometry.EnvelopeInternal.MinX, grown.Geometry.EnvelopeInternal.MaxX);
         foreach (var print in Prints)
         {

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
-using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -14,9 +13,8 @@ internal sealed class RoundProfile
     public RoundProfile(PlanRegion region)
     {
         Region = region;
-        sides = [.. region.Rings().SelectMany(r => r.Select((a, i) => (A: a, B: r[(i + 1) % r.Length])))
-            .Where(s => Math.Abs(s.A.X - s.B.X) > 1e-9 && (s.A.Y > 1e-9 || s.B.Y > 1e-9))
-            .Select(s => s.A.X < s.B.X ? (s.A, s.B) : (s.B, s.A)).OrderBy(s => s.Item1.X)];
+        sides = [.. region.Sides().Where(s => Math.Abs(s.From.X - s.To.X) > 1e-9 && (s.From.Y > 1e-9 || s.To.Y > 1e-9))
+            .Select(s => s.From.X < s.To.X ? s : (From: s.To, To: s.From)).OrderBy(s => s.From.X)];
         var box = region.Geometry.EnvelopeInternal;
         (Low, High, Largest) = (box.MinX, box.MaxX, box.MaxY);
     }
@@ -100,16 +98,6 @@ internal sealed class RoundProfile
 
     /// <summary>The part between two stations.</summary>
     public PlanRegion Between(double low, double high) => Region.Intersection(PlanRegion.Rectangle(new(low, -1), new(high, Largest + 1)));
-
-    /// <summary>A profile with its sides moved outward, the axis staying where it is; inward when negative.</summary>
-    public static PlanRegion Grown(PlanRegion profile, double by_mm)
-    {
-        if (by_mm == 0 || profile.IsEmpty) return profile;
-        var both = profile.Union(PlanRegion.Union(profile.Rings().Select(r => PlanRegion.Polygon([.. r.Select(v => v with { Y = -v.Y })]))));
-        var moved = FeatureOutline.Moved(both, by_mm);
-        var box = moved.Geometry.EnvelopeInternal;
-        return moved.IsEmpty ? moved : moved.Intersection(PlanRegion.Rectangle(new(box.MinX - 1, 0), new(box.MaxX + 1, box.MaxY + 1)));
-    }
 
     /// <summary>A frustum as a profile.</summary>
     public static PlanRegion Frustum(double from, double radiusFrom, double to, double radiusTo) => from < to

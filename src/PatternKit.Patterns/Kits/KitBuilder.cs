@@ -142,8 +142,8 @@ public static class KitBuilder
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body, MeshInspection.Inspect(b.Body.AsPrinted))).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(b => Unsound(b, MeshInspection.Inspect(b.AsPrinted))).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Select(b => Unsound(b, MeshInspection.Inspect(b.AsPrinted))).OfType<Finding>(),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. kitCores.SelectMany(c => c.Bodies).Select(Unsound).OfType<Finding>(),
                 .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Halves)), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
@@ -287,6 +287,8 @@ public static class KitBuilder
     }
 
     /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
+    private static Finding? Unsound(KitBody body) => Unsound(body, MeshInspection.Inspect(body.AsPrinted));
+
     private static Finding? Unsound(KitBody? body, MeshReport? report) => body is null || report is null || report.IsValid ? null : new(
             "open-mesh", Severity.Stop, $"The body {body.Name} came out unsound and cannot be printed: {report}",
             Remedy: "Let sizes hold at the tip (taper = \"plus\"), or thicken what is thin where both halves meet; and report it as a defect.");

@@ -50,20 +50,7 @@ internal sealed record FeatureSolid(PlanRegion Plan, ImmutableArray<Prism> Prism
     private static PlanRegion Profile(Feature feature, double grow_mm, double scale, double chordTolerance_mm)
     {
         var profile = TurnedBody.Profile(feature.Loops.Select(l => scale == 1 ? l : l.Transformed(scale, 0, default)), chordTolerance_mm);
-        if (grow_mm == 0) return profile;
-        // With its mirror image, so that the axis is inside and stays where it is.
-        return OverAxis(FeatureOutline.Moved(WithMirror(profile, chordTolerance_mm), grow_mm));
-    }
-
-    /// <summary>A profile on both sides of its axis.</summary>
-    internal static PlanRegion WithMirror(PlanRegion profile, double chordTolerance_mm) =>
-        profile.Union(PlanRegion.EvenOdd(profile.Rings().Select(r => PlanPath.Polygon([.. r.Select(v => v with { Y = -v.Y })])), chordTolerance_mm));
-
-    /// <summary>What of it lies on the side that is turned.</summary>
-    internal static PlanRegion OverAxis(PlanRegion both)
-    {
-        var box = both.Geometry.EnvelopeInternal;
-        return both.IsEmpty ? both : both.Intersection(PlanRegion.Rectangle(new(box.MinX - 1, 0), new(box.MaxX + 1, box.MaxY + 1)));
+        return TurnedOutline.Grown(profile, grow_mm);
     }
 }
 

@@ -33,5 +33,13 @@ internal sealed class JobFolder : IDisposable
         return JobReader.Read(folder.Put("job.toml", text));
     }
 
+    /// <summary>Reads a job of this text after the head, with a mesh in part.obj.</summary>
+    public static Job Read(string obj, string rest)
+    {
+        using var folder = new JobFolder();
+        folder.Put("part.obj", obj);
+        return JobReader.Read(folder.Put("job.toml", Head + rest));
+    }
+
     public void Dispose() => Directory.Delete(Folder, true);
 }

@@ -137,12 +137,7 @@ public sealed class CarvedKitTests
         }
     }
 
-    private static Job Read(string obj, string rest)
-    {
-        using var folder = new JobFolder();
-        folder.Put("part.obj", obj);
-        return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
+    private static Job Read(string obj, string rest) => JobFolder.Read(obj, rest);
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>
         Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");

@@ -144,12 +144,7 @@ public sealed class MeshKitTests
     public void A_mesh_with_a_hole_that_cannot_be_filled_is_refused() =>
         Assert.Contains("bounds no body", Assert.Throws<InputException>(() => Read(string.Join('\n', ObjBodies.Block.Split('\n')[..^4]), Part)).Message, StringComparison.Ordinal);
 
-    private static Job Read(string obj, string rest)
-    {
-        using var folder = new JobFolder();
-        folder.Put("part.obj", obj);
-        return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
+    private static Job Read(string obj, string rest) => JobFolder.Read(obj, rest);
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>
         Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");

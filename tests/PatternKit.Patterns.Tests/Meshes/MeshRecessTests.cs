@@ -106,12 +106,7 @@ public sealed class MeshRecessTests
         Assert.Equal(2, Assert.Single(kit.Findings, f => f.Code == "thin-section").Value!.Value, 0.05);
     }
 
-    private static Job Read(string obj, string rest)
-    {
-        using var folder = new JobFolder();
-        folder.Put("part.obj", obj);
-        return JobReader.Read(folder.Put("job.toml", JobFolder.Head + Part + rest));
-    }
+    private static Job Read(string obj, string rest) => JobFolder.Read(obj, Part + rest);
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>
         Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");

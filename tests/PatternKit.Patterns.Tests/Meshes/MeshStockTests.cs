@@ -91,12 +91,7 @@ public sealed class MeshStockTests
         Assert.Equal((((26 * 20) - (2 * 15)) * 32) - (((24 * 20) - (4 * 15)) * 30), kit.Bridge.Stock_mm3, 1e-3);
     }
 
-    private static Job Read(string obj, string rest)
-    {
-        using var folder = new JobFolder();
-        folder.Put("part.obj", obj);
-        return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
+    private static Job Read(string obj, string rest) => JobFolder.Read(obj, rest);
 
     private static void AssertRelative(double expected, double actual, double tolerance) =>
         Assert.True(Math.Abs((actual / expected) - 1) <= tolerance, $"expected {expected}, got {actual}: {(actual / expected) - 1:e2}");

@@ -165,10 +165,5 @@ public sealed class OriginalTests
 
     private static OriginalAnswer Ask(string obj, string rest) => OriginalCheck.Of(Read(obj, "original = true\n" + rest), FoundryTables.Default);
 
-    private static Job Read(string obj, string rest)
-    {
-        using var folder = new JobFolder();
-        folder.Put("part.obj", obj);
-        return JobReader.Read(folder.Put("job.toml", JobFolder.Head + rest));
-    }
+    private static Job Read(string obj, string rest) => JobFolder.Read(obj, rest);
 }
