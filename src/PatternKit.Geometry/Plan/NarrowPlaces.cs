@@ -93,6 +93,7 @@ public static class NarrowPlaces
         var radius = walls.Distance(factory.CreatePoint(at));
         foreach (var mouth in mouths)
         {
+            if (IsOfTwoDiscs(mouth)) return null;
             // A slot no longer than wide is as wide at its mouth as anywhere, where no circle fits any more.
             var middle = new NetTopologySuite.LinearReferencing.LengthIndexedLine(mouth).ExtractPoint(mouth.Length / 2);
             radius = Math.Max(radius, walls.Distance(factory.CreatePoint(middle)));
@@ -101,6 +102,13 @@ public static class NarrowPlaces
 
         return new(PlanRegion.From(piece), 2 * radius, new(at.X, at.Y), mouths.Count == 0);
     }
+
+    /// <summary>Whether two discs meet in a mouth, one on either side of a wall's end: then what lies across is farther off than the disc is wide, and there is no slot.</summary>
+    private static bool IsOfTwoDiscs(LineString mouth) => Enumerable.Range(1, Math.Max(0, mouth.NumPoints - 2)).Any(i =>
+    {
+        var (a, b, c) = (mouth[i - 1], mouth[i], mouth[i + 1]);
+        return Math.Abs(NetTopologySuite.Algorithm.AngleUtility.AngleBetween(a, b, c)) < Math.PI / 2;
+    });
 
     /// <summary>A closed ring in stretches on and off the walls; a segment is on them if its ends and its middle are.</summary>
     private static List<(List<Coordinate> Points, bool IsWall)> Runs(Coordinate[] ring, Func<Coordinate, bool> onWall)

@@ -50,18 +50,14 @@ internal sealed record CastFeature(Feature Feature, double Sides_mm, double Top_
     /// <summary>Whether both take up some of the same heights.</summary>
     internal bool MeetsInHeight(CastFeature other) => Feature.Low_mm < other.Feature.High_mm && other.Feature.Low_mm < Feature.High_mm;
 
-    /// <summary>The solids as designed, under a scale.</summary>
-    internal static ImmutableArray<FeatureSolid> Solids(IReadOnlyList<CastFeature> features, double scale, double chordTolerance_mm) =>
-        FeatureSolid.Of([.. features.Select(f => (f.Feature, 0.0))], scale, chordTolerance_mm);
+    /// <summary>The plans of features of upright walls as designed, under a scale; turned ones have none.</summary>
+    internal static ImmutableArray<PlanRegion> Plans(IReadOnlyList<CastFeature> features, double scale, double chordTolerance_mm) =>
+        FeatureOutline.Of([.. features.Select(f => (f.Feature, 0.0))], scale, chordTolerance_mm);
 
-    /// <summary>The solids under a scale, walls moved by stock and by rapping.</summary>
-    internal static ImmutableArray<FeatureSolid> MovedSolids(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
-        FeatureSolid.Of(Moved(features, scale, rapping_mm), scale, chordTolerance_mm);
+    /// <summary>The same with walls moved by stock and by rapping.</summary>
+    internal static ImmutableArray<PlanRegion> MovedPlans(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
+        FeatureOutline.Of([.. features.Select(f => (f.Feature, f.MoveOfWalls_mm(scale, rapping_mm)))], scale, chordTolerance_mm);
 
-    /// <summary>The profiles of turned features under a scale, moved by stock and by rapping.</summary>
-    internal static IEnumerable<PlanRegion> MovedProfiles(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm) =>
-        FeatureSolid.Profiles(Moved(features, scale, rapping_mm), scale, chordTolerance_mm);
-
-    private static ImmutableArray<(Feature, double)> Moved(IReadOnlyList<CastFeature> features, double scale, double rapping_mm) =>
-        [.. features.Select(f => (f.Feature, (f.Removes ? -1 : 1) * ((scale * f.Sides_mm) - rapping_mm)))];
+    /// <summary>How far its walls move outward, seen from what it fills, pattern millimetres.</summary>
+    internal double MoveOfWalls_mm(double scale, double rapping_mm) => (Removes ? -1 : 1) * ((scale * Sides_mm) - rapping_mm);
 }

@@ -49,21 +49,21 @@ public sealed record CastingBody(
         var features = kept.Select(i => CastFeature.Of(job.Features[i], allowances.Stock.Value)).ToList();
         var (scale, rapping_mm) = (allowances.Scale, allowances.Rapping_mm.Value);
 
-        // Each step is a casting of its own; only the last depends on one of them, by the frame. None is made twice.
+        // Each step is a casting of its own, but for contraction, which is a scale; none is made twice.
+        var turned = CastTurned.Of(features, scale, rapping_mm, tolerance_mm);
+        var ofFillets = Task.Run(() => TurnedFillets.Of(features, turned, job.Pattern.Fillet, scale, allowances.DraftOutside.Value, tolerance_mm));
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
-        var ofRapped = rapping_mm == 0 ? null : Task.Run(() => Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []));
-        var ofFillets = Task.Run(() => TurnedFillets.Of(features, job.Pattern.Fillet, scale, rapping_mm, allowances.DraftOutside.Value, tolerance_mm));
-        var straight = scale == 1 ? Made(ofStocked) : Assembled(features, scale, 0, tolerance_mm, new(scale), []);
-        var (scaled, frame) = (straight.Map, FrameOf(straight.Map.Box, scale, allowances.Camber.Value));
-        var (rapped, lattice) = ofRapped is null ? straight : Made(ofRapped);
-        var map = rapped;
-        if (frame != new PatternFrame(scale)) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, []);
+        var rapped = scale == 1 && rapping_mm == 0 ? Made(ofStocked) : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []);
+        var frame = FrameOf(rapped.Map.Box, scale, rapping_mm, allowances.Camber.Value);
+        var (map, lattice) = frame == new PatternFrame(scale) ? rapped : Assembled(features, scale, rapping_mm, tolerance_mm, frame, []);
         var sharp_mm3 = map.Volume;
         var fillets = Made(ofFillets);
         if (!fillets.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, fillets);
         var ofDraft = fillets.IsEmpty ? 0 : fillets.Sum(f => f.Draft_mm3) / fillets.Sum(f => f.Draft_mm3 + f.Fillet_mm3);
-        var (filled_mm3, stocked) = (Made(ofBare).Map.Volume, Made(ofStocked).Map);
+        var (filled_mm3, stocked_mm3, rapped_mm3) = (Made(ofBare).Map.Volume, Made(ofStocked).Map.Volume, rapped.Map.Volume);
+        // Chords are as near at either size, so that what they miss differs a little; it counts with the last step.
+        var scaled_mm3 = rapping_mm == 0 ? rapped_mm3 : Math.Pow(scale, 3) * stocked_mm3;
         if (map.Volume <= 0)
             throw new InputException(PartBody.Source(job), "", string.Create(CultureInfo.InvariantCulture, $"rapping of {rapping_mm:0.###} mm leaves no metal; set [pattern] rapping smaller."));
         return new(
@@ -73,14 +73,14 @@ public sealed record CastingBody(
             new(
                 part.Volume_mm3,
                 filled_mm3 - part.Volume_mm3,
-                stocked.Volume - filled_mm3,
-                scaled.Volume - stocked.Volume,
-                rapped.Volume - scaled.Volume,
-                sharp_mm3 - rapped.Volume,
+                stocked_mm3 - filled_mm3,
+                scaled_mm3 - stocked_mm3,
+                rapped_mm3 - scaled_mm3,
+                sharp_mm3 - rapped_mm3,
                 (1 - ofDraft) * (map.Volume - sharp_mm3),
                 ofDraft * (map.Volume - sharp_mm3)),
-            stocked.Volume,
-            TurnedHeights.Of(features, scale, rapping_mm, tolerance_mm) with
+            stocked_mm3,
+            TurnedHeights.Of(turned, scale) with
             {
                 Cores = [.. job.Features.Where(f => f is { Cut: CutKind.Cored, Turned.Axis: not TurnedAxis.Z }).Select(f => scale * f.Turned!.At_mm.Z).Distinct().Order()],
             },
@@ -93,10 +93,10 @@ public sealed record CastingBody(
     private static (ColumnMap Map, Lattice Lattice) Assembled(
         List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedFillets> fillets)
     {
-        var solids = CastFeature.MovedSolids(features, scale, rapping_mm, chordTolerance_mm);
+        var turned = CastTurned.Of(features, scale, rapping_mm, chordTolerance_mm);
         // Walls are mended between features of upright walls only.
-        var plain = Walls(CastFeature.Solids(features, scale, chordTolerance_mm));
-        var moved = Walls(solids);
+        var plain = CastFeature.Plans(features, scale, chordTolerance_mm);
+        var moved = CastFeature.MovedPlans(features, scale, rapping_mm, chordTolerance_mm);
         var joints = WallMoves.Joints(features, plain, moved, scale, rapping_mm);
         var mouthed = features.Select((f, i) => f.Removes ? WallMoves.WithMouth(features, i, plain, moved, scale, rapping_mm) : moved[i]).ToList();
 
@@ -104,16 +104,17 @@ public sealed record CastingBody(
         var (order, placed) = (new List<CastFeature>(), new List<FeatureSolid>());
         for (var i = 0; i < features.Count; i++)
         {
-            if (!fillets.Any(f => f.Replaced.Contains(i)))
+            if (features[i].Feature.Turned is null)
             {
                 order.Add(features[i]);
-                placed.Add(features[i].Feature.Turned is null ? Placed(mouthed[i], features[i].Feature) : solids[i]);
+                placed.Add(Placed(mouthed[i], features[i].Feature));
             }
 
-            foreach (var f in fillets.Where(f => f.After == i))
+            foreach (var (like, profile) in turned.Where(t => t.Last == i && !fillets.Any(f => f.Replaced.Contains(i))).Select(t => (t.Like, t.Profile))
+                .Concat(fillets.Where(f => f.After == i).Select(f => (f.Like, f.Profile))))
             {
-                order.Add(new(f.Like, 0, 0, 0));
-                placed.Add(FeatureSolid.OfProfile(f.Profile, f.Like.Turned!, scale, chordTolerance_mm));
+                order.Add(new(like, 0, 0, 0));
+                placed.Add(FeatureSolid.OfProfile(profile, like.Turned!, scale, chordTolerance_mm));
             }
 
             foreach (var j in joints.Where(j => j.After == i))
@@ -138,29 +139,28 @@ public sealed record CastingBody(
         var stack = new FeatureStack([.. placed], lattice.Step, order.Exists(f => f.Feature.Turned is not null) ? stocked : null);
         return (stack.Map((over, at) => CastFeature.Column(order, over, scale, at)), lattice);
 
-        ImmutableArray<PlanRegion> Walls(ImmutableArray<FeatureSolid> all) =>
-            [.. all.Select((s, i) => features[i].Feature.Turned is null ? s.Plan : PlanRegion.Empty)];
-
         FeatureSolid Placed(PlanRegion plan, Feature feature) =>
             FeatureSolid.Upright(Bow.Of(plan, frame, chordTolerance_mm), scale * feature.Low_mm, scale * feature.High_mm);
     }
 
-    private static PatternFrame FrameOf(Box3 box, double scale, CamberSettings? camber)
+    /// <summary>The bow over the length that the pattern has before it is rapped.</summary>
+    private static PatternFrame FrameOf(Box3 rapped, double scale, double rapping_mm, CamberSettings? camber)
     {
         if (camber is null || camber.Rise_mm == 0) return new(scale);
-        var alongX = box.Size.X >= box.Size.Y;
-        return new(scale, camber.Rise_mm, alongX, alongX ? box.Low.X : box.Low.Y, alongX ? box.Size.X : box.Size.Y);
+        var alongX = rapped.Size.X >= rapped.Size.Y;
+        return new(scale, camber.Rise_mm, alongX, (alongX ? rapped.Low.X : rapped.Low.Y) - rapping_mm, (alongX ? rapped.Size.X : rapped.Size.Y) + (2 * rapping_mm));
     }
 
     private static IEnumerable<Finding> ClosedFindings(List<CastFeature> features, StockSettings stock, double chordTolerance_mm)
     {
         if (stock.Holes_mm == 0 && stock.Names_mm is null) yield break;
-        var (plain, moved) = (CastFeature.Solids(features, 1, chordTolerance_mm), CastFeature.MovedSolids(features, 1, 0, chordTolerance_mm));
+        var (solids, moved) = (FeatureSolid.Of([.. features.Select(f => f.Feature)], chordTolerance_mm), CastFeature.MovedPlans(features, 1, 0, chordTolerance_mm));
+        var turned = CastTurned.Of(features, 1, 0, chordTolerance_mm);
         for (var i = 0; i < features.Count; i++)
         {
             var f = features[i];
-            if (!f.Removes || !moved[i].Plan.IsEmpty) continue;
-            var p = plain[i].Plan.InnerPoint;
+            if (!f.Removes || !(turned.FirstOrDefault(t => t.Features.Contains(i))?.Profile ?? moved[i]).IsEmpty) continue;
+            var p = solids[i].Plan.InnerPoint;
             yield return new(
                 "no-effect", Severity.Note,
                 string.Create(CultureInfo.InvariantCulture, $"{f.Feature.Name} ({f.Feature.Where}) is closed by its stock of {f.Sides_mm:0.###} mm a side and is cast solid."),

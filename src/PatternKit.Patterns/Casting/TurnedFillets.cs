@@ -28,37 +28,26 @@ internal sealed record TurnedFillets(
     /// <summary>Arcs fit to nothing: their chords may be so many times farther off than others.</summary>
     private const double Leeway = 2;
 
-    /// <summary>The turned bodies of a casting whose profiles have inside corners; features about one axis are one body, unless something else is cut between them.</summary>
+    /// <summary>The turned bodies of a casting whose profiles have inside corners; all on one axis are one, cuts taken, unless something else is cut between them.</summary>
     /// <param name="features">In order.</param>
+    /// <param name="bodies">The turned ones among them.</param>
     /// <param name="settings">The radii that the job gives; by rule where it gives none.</param>
     /// <param name="scale">Pattern over casting.</param>
-    /// <param name="rapping_mm">Taken off walls.</param>
     /// <param name="draft">Of outside walls, radians.</param>
     /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
     internal static ImmutableArray<TurnedFillets> Of(
-        IReadOnlyList<CastFeature> features, RadiusSettings? settings, double scale, double rapping_mm, double draft, double chordTolerance_mm)
+        IReadOnlyList<CastFeature> features, ImmutableArray<CastTurned> bodies, RadiusSettings? settings, double scale, double draft, double chordTolerance_mm)
     {
         var found = ImmutableArray.CreateBuilder<TurnedFillets>();
         var table = FoundryTables.Default.Fillets;
-        foreach (var group in Enumerable.Range(0, features.Count).Where(i => features[i].Feature.Turned is { Axis: not TurnedAxis.Z }).GroupBy(i => Line(features[i].Feature.Turned!)))
+        foreach (var all in OnOneAxis(bodies.Where(b => b.Frame.Lies)))
         {
-            var all = group.ToArray();
-            var metal = all.Where(i => !features[i].Removes).ToImmutableArray();
-            if (metal.IsEmpty || Enumerable.Range(metal[0], all[^1] - metal[0]).Any(i => features[i].Removes && !all.Contains(i))) continue;
-            var like = features[metal[^1]].Feature;
-            var wanted_mm = Radius(settings, metal.Select(i => features[i].Feature));
+            var metal = all.Where(b => !b.Removes).ToArray();
+            if (metal.Length == 0 || Enumerable.Range(metal[0].Last, all[^1].Last - metal[0].Last).Any(i => features[i].Removes && !all.Any(b => b.Features.Contains(i)))) continue;
+            var like = metal[^1].Like with { Low_mm = metal.Min(b => b.Like.Low_mm), High_mm = metal.Max(b => b.Like.High_mm) };
+            var wanted_mm = Radius(settings, metal.SelectMany(b => b.Features).Select(i => features[i].Feature));
             if (!(wanted_mm > 0)) continue;
-
-            // All along the axis from where the last one begins.
-            var profiles = CastFeature.MovedProfiles([.. all.Select(i => features[i])], scale, rapping_mm, chordTolerance_mm).ToArray();
-            var profile = PlanRegion.Empty;
-            for (var k = 0; k < all.Length; k++)
-            {
-                var along = scale * (Along(features[all[k]].Feature.Turned!) - Along(like.Turned!));
-                var moved = along == 0 ? profiles[k] : profiles[k].Transformed(1, 0, new(along, 0));
-                profile = features[all[k]].Removes ? profile.Difference(moved) : profile.Union(moved);
-            }
-
+            var profile = all.Aggregate(PlanRegion.Empty, (whole, b) => b.ProfileFrom(metal[^1].Frame, scale) is var own && b.Removes ? whole.Difference(own) : whole.Union(own));
             if (profile.IsEmpty) continue;
             var farthest_mm = profile.Geometry.EnvelopeInternal.MaxY;
             // Drafted, the wall of a disc runs off by the height of the disc over a place; towards the axis it is less, by this much at the most.
@@ -70,7 +59,7 @@ internal sealed record TurnedFillets(
             var beside = rounded.Select(r => r.Fill.Geometry.EnvelopeInternal).Select(e => PlanRegion.Rectangle(new(e.MinX - (farthest_mm * Math.Tan(draft)), e.MinY), new(e.MaxX + (farthest_mm * Math.Tan(draft)), e.MaxY)).Intersection(drafted));
             var filled = TurnedOutline.OverAxis(PlanRegion.UnionOn(Lattice.For(2 * (farthest_mm + Math.Abs(profile.Geometry.EnvelopeInternal.MaxX) + Math.Abs(profile.Geometry.EnvelopeInternal.MinX))), [profile, .. beside, .. rounded.Select(r => r.Fill)]));
             var (added, ofFills) = (Turned(filled) - Turned(profile), Turned(TurnedOutline.OverAxis(closed)) - Turned(TurnedOutline.OverAxis(drafted)));
-            found.Add(new(all[^1], metal, like, filled, rounded, wanted_mm, ofFills, Math.Max(0, added - ofFills)));
+            found.Add(new(all[^1].Last, [.. metal.SelectMany(b => b.Features)], like, filled, rounded, wanted_mm, ofFills, Math.Max(0, added - ofFills)));
         }
 
         return found.ToImmutable();
@@ -93,12 +82,12 @@ internal sealed record TurnedFillets(
             var held = t.Rounded.Where(r => r.Radius < t.Wanted_mm).ToArray();
             if (held.Length == 0) continue;
             var worst = held.MinBy(r => r.Radius);
-            var turned = t.Like.Turned!;
-            var at = (scale * turned.At_mm) + (turned.Axis == TurnedAxis.X ? new Vec3(worst.Corner.At.X, worst.Corner.At.Y, 0) : new Vec3(worst.Corner.At.Y, worst.Corner.At.X, 0));
+            var axis = new TurnedFrame(t.Like.Turned!.Axis, scale * t.Like.Turned.At_mm);
+            var place = axis.Plan(worst.Corner.At.X, worst.Corner.At.Y);
             yield return new(
                 "fillet-capped", Severity.Note,
                 Invariant($"{(held.Length == 1 ? "An inside corner" : $"{held.Length} inside corners")} of the profile of {t.Like.Name} {(held.Length == 1 ? "has" : "have")} R {worst.Radius:0.##} mm at the least, less than {t.Wanted_mm:0.##} mm, because the groove there is narrow."),
-                frame.ToJob(at), worst.Radius, t.Wanted_mm, Remedy: "Widen it, if the sand in it is to stand.", Unit: "mm");
+                frame.ToJob(new(place.X, place.Y, axis.At.Z)), worst.Radius, t.Wanted_mm, Remedy: "Widen it, if the sand in it is to stand.", Unit: "mm");
         }
     }
 
@@ -121,7 +110,15 @@ internal sealed record TurnedFillets(
     /// <summary>Volume of a section turned about the axis, mm³ (Pappus).</summary>
     private static double Turned(PlanRegion section) => 2 * Math.PI * section.Area * section.Centroid.Y;
 
-    private static (TurnedAxis, double, double) Line(Turning t) => (t.Axis, t.Axis == TurnedAxis.X ? t.At_mm.Y : t.At_mm.X, t.At_mm.Z);
+    private static IEnumerable<CastTurned[]> OnOneAxis(IEnumerable<CastTurned> bodies)
+    {
+        var groups = new List<List<CastTurned>>();
+        foreach (var body in bodies)
+        {
+            if (groups.Find(g => CastTurned.OnOneAxis(g[0].Frame, body.Frame)) is { } group) group.Add(body);
+            else groups.Add([body]);
+        }
 
-    private static double Along(Turning t) => t.Axis == TurnedAxis.X ? t.At_mm.X : t.At_mm.Y;
+        return groups.Select(g => g.ToArray());
+    }
 }

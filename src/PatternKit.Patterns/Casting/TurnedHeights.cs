@@ -11,13 +11,11 @@ public sealed record TurnedHeights(ImmutableArray<double> Axes, ImmutableArray<d
     /// <summary>Of the axes of cored cuts that lie: a core parts with the mould.</summary>
     public ImmutableArray<double> Cores { get; init; } = [];
 
-    /// <summary>Those of the features that add metal.</summary>
-    internal static TurnedHeights Of(IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm)
+    /// <summary>Those of the bodies that add metal.</summary>
+    internal static TurnedHeights Of(IEnumerable<CastTurned> bodies, double scale)
     {
-        var turned = features.Where(f => !f.Removes && f.Feature.Turned is not null).ToList();
-        var upright = turned.Where(f => f.Feature.Turned!.Axis == Geometry.Columns.TurnedAxis.Z).ToList();
-        var corners = CastFeature.MovedProfiles(upright, scale, rapping_mm, chordTolerance_mm)
-            .Zip(upright, (profile, f) => profile.Rings().SelectMany(r => r).Select(v => (scale * f.Feature.Turned!.At_mm.Z) + v.X));
-        return new([.. turned.Except(upright).Select(f => scale * f.Feature.Turned!.At_mm.Z).Distinct().Order()], [.. corners.SelectMany(c => c).Distinct().Order()]);
+        var metal = bodies.Where(b => !b.Removes).ToList();
+        var corners = metal.Where(b => !b.Frame.Lies).SelectMany(b => b.Profile.Rings().SelectMany(r => r).Select(v => (scale * b.Frame.At.Z) + v.X));
+        return new([.. metal.Where(b => b.Frame.Lies).Select(b => scale * b.Frame.At.Z).Distinct().Order()], [.. corners.Distinct().Order()]);
     }
 }

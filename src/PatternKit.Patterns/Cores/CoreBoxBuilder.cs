@@ -7,6 +7,7 @@ using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
+using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -62,10 +63,10 @@ internal static class CoreBoxBuilder
         Vec3 Snapped(Vec3 p) => new(lattice.Snap(p.X), lattice.Snap(p.Y), lattice.Snap(p.Z));
     }
 
-    private static KitBody Core(string name, TriangleMesh mesh, CoreAxis axis, PlanRegion plan)
+    private static KitBody Core(string name, TriangleMesh mesh, TurnedFrame axis, PlanRegion plan)
     {
         var lift = -mesh.Bounds().Low.Z;
-        var inMould = mesh.Mapped(axis.ToMould);
+        var inMould = mesh.Mapped(axis.Placed);
         var (draft, at) = PlacedHalves.LeastDraft(mesh, inMould, [new(plan, lift)]);
         return new(name, MouldHalf.Cope, inMould, mesh.Mapped(v => v with { Z = v.Z + lift }), axis.ToFrame(lift), draft, at);
     }
@@ -75,9 +76,9 @@ internal static class CoreBoxBuilder
         // Half a above the joint of the box, half b its mirror image below; each is printed on its back.
         var a = block.Mapped(v => v + aside);
         var (draft, at) = PlacedHalves.LeastDraft(block, a, upright);
-        yield return new($"{name}-box-a", MouldHalf.Cope, a, block.Mapped(v => new(v.X, -v.Y, depth - v.Z)), CoreAxis.Rows(aside, -1, -1, depth), draft, at);
+        yield return new($"{name}-box-a", MouldHalf.Cope, a, block.Mapped(v => new(v.X, -v.Y, depth - v.Z)), TurnedFrame.Rows(aside, -1, -1, depth), draft, at);
         var b = block.MirroredBy(v => new Vec3(v.X, v.Y, -v.Z) + aside);
-        yield return new($"{name}-box-b", MouldHalf.Drag, b, block.MirroredBy(v => v with { Z = depth - v.Z }), CoreAxis.Rows(aside, 1, 1, depth), draft, at is { } p ? p with { Z = (2 * aside.Z) - p.Z } : null);
+        yield return new($"{name}-box-b", MouldHalf.Drag, b, block.MirroredBy(v => v with { Z = depth - v.Z }), TurnedFrame.Rows(aside, 1, 1, depth), draft, at is { } p ? p with { Z = (2 * aside.Z) - p.Z } : null);
     }
 
     /// <summary>Two neighbouring standard pins for a box, by its width; places and depths are still open.</summary>

@@ -92,7 +92,7 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     {
         foreach (var core in cores)
         {
-            var (load, at) = (core.Load, frame.ToJob(core.Axes[0].ToMould(new((core.Body.AsPrinted.Bounds().Low.X + core.Body.AsPrinted.Bounds().High.X) / 2, 0, 0))));
+            var (load, at) = (core.Load, frame.ToJob(core.Axes[0].Placed(new((core.Body.AsPrinted.Bounds().Low.X + core.Body.AsPrinted.Bounds().High.X) / 2, 0, 0))));
             var chaplets = Invariant($"chaplets of the casting's own metal, tinned, dry and free of rust, with {core.Chaplet_mm2:0} mm² of head on the sand");
             if (load.LiftOver_N > 0)
             {

@@ -88,7 +88,7 @@ internal sealed class CorePlanner
         if (round.Stocked.Pieces().Count() > 1) return (null, "its stock parts it; give cuts on one axis one stock, or let them overlap");
         var step = casting.Lattice.Step;
         var at = round.Scale * round.At_mm;
-        var axis = new CoreAxis(round.Axis, new(Lattice.Snap(at.X, step), Lattice.Snap(at.Y, step), Lattice.Snap(at.Z, step)));
+        var axis = new TurnedFrame(round.Axis, new(Lattice.Snap(at.X, step), Lattice.Snap(at.Y, step), Lattice.Snap(at.Z, step)));
         var profile = new RoundProfile(round.Stocked);
         var met = ColumnOverlap.Of(casting.Map, TurnedBody.Prisms(round.Stocked, axis.Axis, axis.At, part.ChordTolerance_mm), step);
         if (met.Volume_mm3 <= 1e-6 * profile.Volume_mm3) return (null, null);
@@ -137,7 +137,7 @@ internal sealed class CorePlanner
     }
 
     /// <summary>Where a core leaves the metal, draft included: along a level axis at the joint, where the metal reaches farthest.</summary>
-    private double Face(CoreAxis axis, RoundProfile profile, double metLow, double metHigh, bool high)
+    private double Face(TurnedFrame axis, RoundProfile profile, double metLow, double metHigh, bool high)
     {
         if (!axis.Lies) return high ? metHigh : metLow;
         var (middle, end, radius) = ((metLow + metHigh) / 2, high ? metHigh : metLow, Mouth(profile, Math.Clamp(high ? metHigh : metLow, profile.Low, profile.High)));

@@ -20,7 +20,7 @@ internal sealed record CoredRound(ImmutableArray<int> Features, string Name, Tur
     /// <summary>This and another on the same axis; null where they do not meet.</summary>
     public CoredRound? With(CoredRound other)
     {
-        var axis = new CoreAxis(Axis, At_mm);
+        var axis = new TurnedFrame(Axis, At_mm);
         if (other.Axis != Axis || axis.Off(other.At_mm) > CoredCuts.Same_mm) return null;
         var along = axis.Along(other.At_mm);
         var joined = Profile.Union(other.Profile.Transformed(1, 0, new(along, 0)));
@@ -101,7 +101,7 @@ internal static class CoredCuts
     /// <summary>A cut that stays filled, with the reason; null where it meets no metal anyway.</summary>
     public static Finding? Unmade(Job job, PartBody part, int feature, string why)
     {
-        var solids = FeatureSolid.Of([.. job.Features.Take(feature + 1).Select(f => (f, 0.0))], 1, part.ChordTolerance_mm);
+        var solids = FeatureSolid.Of([.. job.Features.Take(feature + 1)], part.ChordTolerance_mm);
         double Volume(int count) => new FeatureStack([.. solids.Take(count)], part.Step).Map((over, at) => FeatureStack.Column(job.Features, over, at)).Volume;
         var filled_mm3 = Volume(feature) - Volume(feature + 1);
         if (filled_mm3 <= 0) return null;

@@ -3,6 +3,7 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -39,7 +40,7 @@ public sealed record CoreBox(
 public sealed record KitCore(
     int Number,
     string Title,
-    ImmutableArray<CoreAxis> Axes,
+    ImmutableArray<TurnedFrame> Axes,
     KitBody Body,
     CoreBox Box,
     ImmutableArray<CorePrint> Prints,

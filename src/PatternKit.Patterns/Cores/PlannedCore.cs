@@ -49,7 +49,7 @@ public sealed record CorePrint(bool IsHigh, double Face_mm, double Length_mm, do
 internal sealed record PlannedCore(
     string Name,
     ImmutableArray<int> Features,
-    CoreAxis Axis,
+    TurnedFrame Axis,
     PlanRegion Hollow,
     ImmutableArray<CorePrint> Prints,
     double Side_mm,

@@ -27,7 +27,7 @@ internal sealed class NamedRadii
             .Select(f => (f, Radius: names.TryGetValue(f.Name, out var own) || (f.Layer is { } layer && names.TryGetValue(layer, out own)) ? own
                 : f.Text is null ? (double?)null : 0))
             .Where(f => f.Radius is not null).ToArray();
-        var solids = FeatureSolid.Of([.. found.Select(f => (f.f, 0.0))], 1, 0.05);
+        var solids = FeatureSolid.Of([.. found.Select(f => f.f)], 0.05);
         features = [.. found.Select((f, i) => (solids[i].Plan, isCope ? f.f.High_mm : f.f.Low_mm, f.Radius!.Value, f.f.Cut != CutKind.None))];
     }
 

@@ -16,28 +16,18 @@ internal sealed record FeatureSolid(PlanRegion Plan, ImmutableArray<Prism> Prism
     /// <summary>A feature of one upright prism.</summary>
     internal static FeatureSolid Upright(PlanRegion plan, double low_mm, double high_mm) => new(plan, [new(plan, low_mm, high_mm)]);
 
-    /// <summary>The solids of features under a scale about the origin, then with their walls (of turned ones the whole profile) moved outward.</summary>
-    /// <param name="features">Features with the move of their walls after scaling, mm.</param>
-    /// <param name="scale">Above 0.</param>
+    /// <summary>The solids of features as designed.</summary>
+    /// <param name="features">In order.</param>
     /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
-    internal static ImmutableArray<FeatureSolid> Of(IReadOnlyList<(Feature Feature, double Grow_mm)> features, double scale, double chordTolerance_mm)
+    internal static ImmutableArray<FeatureSolid> Of(IReadOnlyList<Feature> features, double chordTolerance_mm)
     {
-        var plans = FeatureOutline.Of(features, scale, chordTolerance_mm);
+        var plans = FeatureOutline.Of([.. features.Select(f => (f, 0.0))], 1, chordTolerance_mm);
         return
         [
-            .. features.Select((f, i) => f.Feature.Turned is { } turned
-                ? Turned(f.Feature, turned, f.Grow_mm, scale, chordTolerance_mm)
-                : Upright(plans[i], scale * f.Feature.Low_mm, scale * f.Feature.High_mm)),
+            .. features.Select((f, i) => f.Turned is { } turned
+                ? OfProfile(Profile(f, 1, chordTolerance_mm), turned, 1, chordTolerance_mm)
+                : Upright(plans[i], f.Low_mm, f.High_mm)),
         ];
-    }
-
-    /// <summary>The profiles of turned features under a scale, moved outward.</summary>
-    internal static IEnumerable<PlanRegion> Profiles(IReadOnlyList<(Feature Feature, double Grow_mm)> features, double scale, double chordTolerance_mm) =>
-        features.Select(f => Profile(f.Feature, f.Grow_mm, scale, chordTolerance_mm));
-
-    private static FeatureSolid Turned(Feature feature, Turning turned, double grow_mm, double scale, double chordTolerance_mm)
-    {
-        return OfProfile(Profile(feature, grow_mm, scale, chordTolerance_mm), turned, scale, chordTolerance_mm);
     }
 
     /// <summary>What a profile at its size fills about the axis of a feature, which is scaled.</summary>
@@ -47,11 +37,9 @@ internal sealed record FeatureSolid(PlanRegion Plan, ImmutableArray<Prism> Prism
         return new(TurnedBody.Shadow(profile, turned.Axis, at, chordTolerance_mm), TurnedBody.Prisms(profile, turned.Axis, at, chordTolerance_mm));
     }
 
-    private static PlanRegion Profile(Feature feature, double grow_mm, double scale, double chordTolerance_mm)
-    {
-        var profile = TurnedBody.Profile(feature.Loops.Select(l => scale == 1 ? l : l.Transformed(scale, 0, default)), chordTolerance_mm);
-        return TurnedOutline.Grown(profile, grow_mm);
-    }
+    /// <summary>The profile of a turned feature under a scale.</summary>
+    internal static PlanRegion Profile(Feature feature, double scale, double chordTolerance_mm) =>
+        TurnedBody.Profile(feature.Loops.Select(l => scale == 1 ? l : l.Transformed(scale, 0, default)), chordTolerance_mm);
 }
 
 /// <summary>The solids of features in order, laid over each other in plan.</summary>

@@ -34,7 +34,7 @@ public sealed record PartBody(
     {
         foreach (var f in job.Features) FeatureOutline.Check(f);
         if (job.Features.All(f => f.Cut != CutKind.None)) throw new InputException(Source(job), "", "no feature adds metal; give at least one [[part]] without a cut.");
-        var solids = FeatureSolid.Of([.. job.Features.Select(f => (f, 0.0))], 1, chordTolerance_mm);
+        var solids = FeatureSolid.Of(job.Features, chordTolerance_mm);
         var lattice = Lattice.For(1.2 * Farthest(job, solids));
         var stack = new FeatureStack(solids, lattice.Step);
         var map = stack.Map((over, at) => FeatureStack.Column(job.Features, over, at));

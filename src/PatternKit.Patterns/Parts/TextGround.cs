@@ -17,7 +17,7 @@ internal static class TextGround
     /// <param name="before">Features in order.</param>
     internal static string? Problem(Feature text, ImmutableArray<Feature> before)
     {
-        var solids = FeatureSolid.Of([.. before.Select(f => (f, 0.0))], 1, Chord_mm);
+        var solids = FeatureSolid.Of([.. before], Chord_mm);
         var region = PlanRegion.EvenOdd(text.Loops, Chord_mm);
         foreach (var piece in region.Pieces())
         {

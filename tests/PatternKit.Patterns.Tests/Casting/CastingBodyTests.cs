@@ -118,6 +118,30 @@ public class CastingBodyTests
         Assert.Equal(2, casting.Map.Cells.Length);
     }
 
+    /// <summary>Volumes of cylinders: π r² h.</summary>
+    [Fact]
+    public void Moving_walls_opens_no_gap_between_features_turned_about_one_axis()
+    {
+        static Feature Disc(string name, double from, double length, double radius, TurnedAxis axis, CutKind cut = CutKind.None) => new(
+            name, null, [PlanPath.Polygon([new(0, 0), new(length, 0), new(length, radius), new(0, radius)])], -radius, radius, cut, "job.toml, line 5",
+            new(axis, axis == TurnedAxis.X ? new(0.1 + from, 0, 0) : axis == TurnedAxis.Y ? new(0, 0.1 + from, 0) : new(0, 0, 0.1 + from)));
+        static double Cylinder(double radius, double length) => Math.PI * radius * radius * length;
+        static double Sharp_mm3(CastingBody casting) => casting.Map.Volume - casting.Volumes.Fillet_mm3 - casting.Volumes.Draft_mm3;
+
+        foreach (var axis in Enum.GetValues<TurnedAxis>())
+        {
+            Feature[] roller = [Disc("roller", 0, 40.3, 20, axis), Disc("hub", 40.3, 14.1, 10, axis), Disc("end", 54.4, 5, 12, axis)];
+            // Every wall comes in by 0.2, the shoulder of the roller too, and hub and end hang together.
+            var rapped = Cylinder((1.013 * 20) - 0.2, (1.013 * 40.3) - 0.4) + Cylinder((1.013 * 10) - 0.2, (1.013 * 14.1) + 0.4) + Cylinder((1.013 * 12) - 0.2, (1.013 * 5) - 0.4);
+            Assert.Equal(rapped, Sharp_mm3(Cast(With(contraction: 0.013, rapping: 0.2), roller)), 1e-6 * rapped);
+        }
+
+        // A bore in two steps, with stock: none stands where they meet.
+        var bored = Cylinder(20, 40) - Cylinder(4, 20) - Cylinder(7, 20);
+        Feature[] bore = [Disc("wheel", 0, 40, 20, TurnedAxis.Z), Disc("bore", -1, 20, 5, TurnedAxis.Z, CutKind.Drawn), Disc("seat", 19, 22, 8, TurnedAxis.Z, CutKind.Drawn)];
+        Assert.Equal(bored, Sharp_mm3(Cast(With(stock: new(0, 0, 0, 1)), bore)), 1e-6 * bored);
+    }
+
     [Fact]
     public void Rapping_leaves_no_hole_where_four_blocks_meet()
     {

@@ -66,6 +66,14 @@ public sealed class TurnedFilletTests
         AssertRelative(one.Bridge.Fillet_mm3, KitCheck.Build(Job(Wheel, moved)).Bridge.Fillet_mm3, 1e-3);
     }
 
+    /// <summary>Walls that a disc of the wanted width touches at their ends only, at the crest of a groove much wider than its sand is deep, are no slot.</summary>
+    [Fact]
+    public void The_crest_of_a_wide_groove_holds_no_narrow_sand()
+    {
+        var roller = Turned("roller", new(-20, 0), new(20, 0), new(20, 30), new(8, 30), new(8, 22), new(-8, 22), new(-8, 30), new(-20, 30));
+        Assert.DoesNotContain(KitCheck.Build(Job(roller)).Findings, f => f.Code == "sand-tongue" && Math.Abs(f.At_mm!.Value.Y) < 10);
+    }
+
     [Fact]
     public void A_drawn_groove_about_the_axis_is_rounded_at_its_bottom_and_a_hole_through_the_fillet_stays()
     {

@@ -2,18 +2,18 @@ using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 
-namespace PatternKit.Patterns.Cores;
+namespace PatternKit.Patterns.Parts;
 
-/// <summary>How a turned core lies in the mould. In its own frame the axis is x and the origin that of its profile; half a turn apart, z is up in its box.</summary>
-/// <param name="Axis">Which way x of its frame runs in the mould.</param>
-/// <param name="At">Where the origin lies, pattern millimetres.</param>
-public readonly record struct CoreAxis(TurnedAxis Axis, Vec3 At)
+/// <summary>How a turned body lies. In its own frame the axis is x and the origin that of its profile.</summary>
+/// <param name="Axis">Which way x of its frame runs.</param>
+/// <param name="At">Where the origin lies, mm.</param>
+public readonly record struct TurnedFrame(TurnedAxis Axis, Vec3 At)
 {
     /// <summary>Whether the axis is level.</summary>
     public bool Lies => Axis != TurnedAxis.Z;
 
-    /// <summary>From the core's frame to the mould: a rotation and a shift.</summary>
-    public Vec3 ToMould(Vec3 p) => At + Axis switch
+    /// <summary>From its frame to that in which it lies: a rotation and a shift.</summary>
+    public Vec3 Placed(Vec3 p) => At + Axis switch
     {
         TurnedAxis.X => p,
         TurnedAxis.Y => new Vec3(-p.Y, p.X, p.Z),
@@ -39,7 +39,7 @@ public readonly record struct CoreAxis(TurnedAxis Axis, Vec3 At)
         _ => (p.Plan - At.Plan).Length,
     };
 
-    /// <summary>Rows of the motion from the mould back to the core's frame, lifted onto a bed.</summary>
+    /// <summary>Rows of the motion back to its frame, lifted onto a bed.</summary>
     internal ImmutableArray<ImmutableArray<double>> ToFrame(double lift) => Axis switch
     {
         TurnedAxis.X => [[1, 0, 0, -At.X], [0, 1, 0, -At.Y], [0, 0, 1, lift - At.Z]],
