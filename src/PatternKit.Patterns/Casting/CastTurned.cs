@@ -41,7 +41,7 @@ internal sealed record CastTurned(ImmutableArray<int> Features, Feature Like, Pl
             else runs.Add([i]);
         }
 
-        return [.. runs.Select(r => Joined([.. r.Select(i => features[i])], scale, rapping_mm, chordTolerance_mm) with { Features = [.. r] }).OrderBy(t => t.Last)];
+        return [.. runs.SelectMany(r => Joined(r, features, scale, rapping_mm, chordTolerance_mm)).OrderBy(t => t.Last)];
     }
 
     /// <summary>Whether two axes are one line.</summary>
@@ -49,23 +49,43 @@ internal sealed record CastTurned(ImmutableArray<int> Features, Feature Like, Pl
 
     /// <summary>A profile on one axis, seen from the origin of another on it.</summary>
     internal PlanRegion ProfileFrom(TurnedFrame frame, double scale) =>
-        frame.Along(Frame.At) is var along && along == 0 ? Profile : Profile.Transformed(1, 0, new(scale * along, 0));
+        Shifted(Profile, scale * frame.Along(Frame.At));
 
     private static TurnedFrame FrameOf(Feature f) => new(f.Turned!.Axis, f.Turned.At_mm);
 
-    private static CastTurned Joined(ImmutableArray<CastFeature> run, double scale, double rapping_mm, double chordTolerance_mm)
+    /// <summary>What touches is joined; the rest keeps the sides that its own circle asks for.</summary>
+    private static IEnumerable<CastTurned> Joined(
+        List<int> run, IReadOnlyList<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm)
     {
-        var moves = run.Select(f => f.MoveOfWalls_mm(scale, rapping_mm)).ToArray();
-        var like = run[^1].Feature with { Low_mm = run.Min(f => f.Feature.Low_mm), High_mm = run.Max(f => f.Feature.High_mm) };
-        var frame = FrameOf(like);
-        var profiles = run.Select(f => FeatureSolid.Profile(f.Feature, scale, chordTolerance_mm) is var own && frame.Along(f.Feature.Turned!.At_mm) is var along && along == 0
-            ? own : own.Transformed(1, 0, new(scale * along, 0))).ToArray();
-        if (run.Length == 1) return new([], like, TurnedOutline.Grown(profiles[0], moves[0]));
+        // All seen from the origin of the first.
+        var first = FrameOf(features[run[0]].Feature);
+        var profiles = run.ToDictionary(i => i, i => Shifted(FeatureSolid.Profile(features[i].Feature, scale, chordTolerance_mm), scale * first.Along(features[i].Feature.Turned!.At_mm)));
+        var groups = new List<ImmutableArray<int>>();
+        foreach (var i in run)
+        {
+            var met = groups.FindAll(g => g.Any(j => profiles[j].Geometry.IsWithinDistance(profiles[i].Geometry, Same_mm)));
+            groups.RemoveAll(met.Contains);
+            groups.Add([.. met.SelectMany(g => g).Append(i).Order()]);
+        }
 
-        // Each by its own move; and all as one by the least, which leaves what they share.
-        var reach_mm = profiles.SelectMany(p => p.Rings()).SelectMany(r => r).Select(v => Math.Max(Math.Abs(v.X), v.Y)).Append(1).Max();
-        var all = PlanRegion.UnionOn(Lattice.For(2 * reach_mm), profiles);
-        var moved = profiles.Zip(moves, TurnedOutline.Grown).Append(TurnedOutline.Grown(all, moves.Min()));
-        return new([], like, moves.All(m => m == 0) ? all : PlanRegion.UnionOn(Lattice.For(2 * (reach_mm + Math.Max(0, moves.Max()))), moved));
+        foreach (var group in groups)
+        {
+            var last = features[group[^1]].Feature;
+            var like = last with { Low_mm = group.Min(i => features[i].Feature.Low_mm), High_mm = group.Max(i => features[i].Feature.High_mm) };
+            var moved = Moved([.. group.Select(i => profiles[i])], [.. group.Select(i => features[i].MoveOfWalls_mm(scale, rapping_mm))]);
+            yield return new(group, like, Shifted(moved, -scale * first.Along(last.Turned!.At_mm)));
+        }
     }
+
+    private static PlanRegion Moved(PlanRegion[] profiles, double[] moves)
+    {
+        if (profiles.Length == 1) return TurnedOutline.Grown(profiles[0], moves[0]);
+        // Each by its own move; and all as one by the least, which leaves what they share.
+        var reach_mm = profiles.SelectMany(p => p.Rings()).SelectMany(r => r).Max(v => Math.Max(Math.Abs(v.X), v.Y)) + Math.Max(0, moves.Max());
+        var all = PlanRegion.UnionOn(Lattice.For(2 * reach_mm), profiles);
+        return moves.All(m => m == 0) ? all
+            : PlanRegion.UnionOn(Lattice.For(2 * reach_mm), profiles.Zip(moves, TurnedOutline.Grown).Append(TurnedOutline.Grown(all, moves.Min())));
+    }
+
+    private static PlanRegion Shifted(PlanRegion profile, double along) => along == 0 ? profile : profile.Transformed(1, 0, new(along, 0));
 }
