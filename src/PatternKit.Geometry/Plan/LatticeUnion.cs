@@ -51,9 +51,38 @@ internal sealed class LatticeUnion
         var known = new PointCluster(lattice.Step);
         LatticePoint[][] sides = [.. rings.Select(r => r.Select(p => Index(known.Nearest(p))).ToArray())
             .SelectMany(r => r.Select((p, i) => new[] { r[(i + r.Length - 1) % r.Length], p })).Where(s => s[0] != s[1])];
+        sides = Opposed(sides);
         return sides.Length == 0 ? [] : new LatticeUnion(SnapRounding.Noded(sides)).Polygons(lattice, factory);
 
         LatticePoint Index(Vec2 p) => new(lattice.Index(p.X), lattice.Index(p.Y));
+    }
+
+    /// <summary>
+    /// The sides without those that another runs along the other way: across both as many polygons cover as before. Of polygons that fit together, as the facets of a round
+    /// body, little is left but the border.
+    /// </summary>
+    private static LatticePoint[][] Opposed(LatticePoint[][] sides)
+    {
+        var forward = new Dictionary<(LatticePoint, LatticePoint), int>(sides.Length);
+        foreach (var s in sides)
+        {
+            var key = Key(s[0], s[1], out var sign);
+            forward[key] = forward.GetValueOrDefault(key) + sign;
+        }
+
+        return [.. sides.Where(s =>
+        {
+            var key = Key(s[0], s[1], out var sign);
+            if (Math.Sign(forward[key]) != sign) return false;
+            forward[key] -= sign;
+            return true;
+        })];
+    }
+
+    private static (LatticePoint A, LatticePoint B) Key(LatticePoint a, LatticePoint b, out int forward)
+    {
+        forward = a.X < b.X || (a.X == b.X && a.Y < b.Y) ? 1 : -1;
+        return forward > 0 ? (a, b) : (b, a);
     }
 
     /// <summary>The edges of the sides, each once, with what is crossed there.</summary>
@@ -64,11 +93,9 @@ internal sealed class LatticeUnion
         {
             for (var i = 1; i < sides[side].Length; i++)
             {
-                var (a, b) = (sides[side][i - 1], sides[side][i]);
-                var forward = a.X < b.X || (a.X == b.X && a.Y < b.Y);
-                var key = forward ? (a, b) : (b, a);
+                var key = Key(sides[side][i - 1], sides[side][i], out var forward);
                 var (step, first) = edges.GetValueOrDefault(key, (0, side));
-                edges[key] = (step + (forward ? 1 : -1), first);
+                edges[key] = (step + forward, first);
             }
         }
 

@@ -98,7 +98,7 @@ internal sealed partial class TerrainMesher
         // The new diagonal would lie in the joint.
         if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
-        if (breakline && (!IsNeedle(t) || IsKept(h))) return false;
+        if (breakline && (IsKept(h) || Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > Math.Max(4 * lattice.Step, tolerance.Spacing_mm))) return false;
         var before = Excess(t, g / 3);
         triangles.Release(h);
         if (triangles.TryFlip(h))

@@ -122,7 +122,8 @@ internal static class FragileSand
     {
         var below = floors.TakeWhile(f => top - f >= leastDepth).ToList();
         if (below.Count == 0) yield break;
-        var walls = terrain.JustBelow(top, Beside);
+        // At a height where nothing ends, the section is that of a floor there.
+        var walls = terrain.Levels.Contains(top) ? terrain.JustBelow(top, Beside) : terrain.Above(top);
         foreach (var floor in below)
         {
             var places = NarrowPlaces.Between(walls, (top - floor) / limit).ToList();
