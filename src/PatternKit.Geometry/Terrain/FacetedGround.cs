@@ -17,7 +17,8 @@ public sealed class FacetedGround : ITerrainField
     private readonly (Vec2 Low, Vec2 Cell, int Columns, int Rows) grid;
     private readonly int[][] byCell;
 
-    private FacetedGround(TerrainMesh mesh, double level)
+    /// <summary>Takes triangles, level at the border of a rectangle, and the height there.</summary>
+    internal FacetedGround(TerrainMesh mesh, double level)
     {
         (this.mesh, Level) = (mesh, level);
         gradients = [.. mesh.Facets.Select(f => HeightPlane.Through(Corner(f.A), Corner(f.B), Corner(f.C)).Gradient)];
@@ -102,6 +103,45 @@ public sealed class FacetedGround : ITerrainField
             TerrainMesher.Mesh(
                 new Smooth(height, mayBeOff, slope), [new(frame, TerrainMesher.Domain, level), .. lines.Select(l => new ZonedRing(l, 0, IsOpen: true))], [], lattice, tolerance, liftChords: false),
             level);
+    }
+
+    /// <summary>A closed line of the plan raised onto the ground: its own corners, and one more wherever the ground bends under it.</summary>
+    /// <param name="ring">First corner not repeated.</param>
+    public ImmutableArray<Vec3> Raised(ImmutableArray<Vec2> ring)
+    {
+        var line = ImmutableArray.CreateBuilder<Vec3>();
+        for (var i = 0; i < ring.Length; i++)
+        {
+            var (a, b) = (ring[i], ring[(i + 1) % ring.Length]);
+            line.Add(new(a.X, a.Y, At(a).Height));
+            double[] cuts = [0, .. Crossings(a, b).Order(), 1];
+            for (var j = 1; j + 1 < cuts.Length; j++)
+            {
+                // Sides between triangles of one plane are no bends.
+                if (At(On((cuts[j - 1] + cuts[j]) / 2)).Gradient == At(On((cuts[j] + cuts[j + 1]) / 2)).Gradient) continue;
+                var p = On(cuts[j]);
+                line.Add(new(p.X, p.Y, At(p).Height));
+            }
+
+            Vec2 On(double t) => a + (t * (b - a));
+        }
+
+        return line.ToImmutable();
+    }
+
+    /// <summary>Where a line of the plan crosses sides of triangles, in parts of its length.</summary>
+    private HashSet<double> Crossings(Vec2 a, Vec2 b)
+    {
+        var found = new HashSet<double>();
+        foreach (var (from, to) in SidesNear(new(Math.Min(a.X, b.X), Math.Min(a.Y, b.Y)), new(Math.Max(a.X, b.X), Math.Max(a.Y, b.Y))))
+        {
+            var across = Vec2.Cross(b - a, to - from);
+            if (across == 0) continue;
+            var (t, u) = (Vec2.Cross(from - a, to - from) / across, Vec2.Cross(from - a, b - a) / across);
+            if (t > 0 && t < 1 && u >= 0 && u <= 1) found.Add(t);
+        }
+
+        return found;
     }
 
     /// <summary>The numbers of the triangles that a box of the plan touches, and of some beside it.</summary>
