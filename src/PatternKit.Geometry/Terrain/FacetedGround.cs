@@ -107,26 +107,22 @@ public sealed class FacetedGround : ITerrainField
 
     /// <summary>A closed line of the plan raised onto the ground: its own corners, and one more wherever the ground bends under it.</summary>
     /// <param name="ring">First corner not repeated.</param>
-    public ImmutableArray<Vec3> Raised(ImmutableArray<Vec2> ring)
-    {
-        var line = ImmutableArray.CreateBuilder<Vec3>();
-        for (var i = 0; i < ring.Length; i++)
-        {
-            var (a, b) = (ring[i], ring[(i + 1) % ring.Length]);
-            line.Add(new(a.X, a.Y, At(a).Height));
-            double[] cuts = [0, .. Crossings(a, b).Order(), 1];
-            for (var j = 1; j + 1 < cuts.Length; j++)
-            {
-                // Sides between triangles of one plane are no bends.
-                if (At(On((cuts[j - 1] + cuts[j]) / 2)).Gradient == At(On((cuts[j] + cuts[j + 1]) / 2)).Gradient) continue;
-                var p = On(cuts[j]);
-                line.Add(new(p.X, p.Y, At(p).Height));
-            }
+    public ImmutableArray<Vec3> Raised(ImmutableArray<Vec2> ring) => [.. ring.SelectMany((a, i) => Along(a, ring[(i + 1) % ring.Length]))];
 
-            Vec2 On(double t) => a + (t * (b - a));
+    /// <summary>A straight line of the plan raised onto the ground, without its end.</summary>
+    public IEnumerable<Vec3> Along(Vec2 a, Vec2 b)
+    {
+        yield return Lifted(a);
+        double[] cuts = [0, .. Crossings(a, b).Order(), 1];
+        for (var j = 1; j + 1 < cuts.Length; j++)
+        {
+            // Sides between triangles of one plane are no bends.
+            if (At(On((cuts[j - 1] + cuts[j]) / 2)).Gradient != At(On((cuts[j] + cuts[j + 1]) / 2)).Gradient) yield return Lifted(On(cuts[j]));
         }
 
-        return line.ToImmutable();
+        Vec2 On(double t) => a + (t * (b - a));
+
+        Vec3 Lifted(Vec2 p) => new(p.X, p.Y, At(p).Height);
     }
 
     /// <summary>Where a line of the plan crosses sides of triangles, in parts of its length.</summary>

@@ -12,7 +12,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, ImmutableArray<Decision> plate,
+        Job job, Allowances allowances, PartingChoice choice, JointSteps? steps, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, ImmutableArray<Decision> plate,
         MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
@@ -48,6 +48,7 @@ internal static class KitDecisions
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
+        if (steps is not null) list.Add(new("step_draft_deg", "Draft of the joint's steps", steps.Draft.Value * degrees, "deg", steps.Draft.Rule, steps.Draft.Source));
         list.AddRange(fillets);
         if (fillets.IsEmpty)
             list.Add(new(

@@ -246,7 +246,7 @@ public sealed class HalfMould
     public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => shadow ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
+    public PlanRegion UndraftedFootprint() => shadow?.Intersection(Footprint) ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
 
     private PlanRegion WithoutHollows(PlanRegion metal) => Under is null ? metal : metal.Intersection(Under.Above(-Joint_mm - OnJoint_mm));
 

@@ -18,7 +18,7 @@ internal static class PracticeSection
             Tag("h3", "Finish the pattern"),
             Tag("ul",
                 Tag("li", carved
-                    ? "The joint face is carved: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
+                    ? $"The joint face is {kit.Parting.Carved!.Word}: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
                     : "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),
                 kit.Plate is { IsBackToBack: true } ? Tag("li", "Glue both halves back to back, dry on their dowels first; clamp them between flat boards.") : null,
                 Tag("li", Skin(kit.Job.Pattern.Skin ?? DraftRule.UsualSkin)),
