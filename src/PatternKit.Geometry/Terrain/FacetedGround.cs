@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -48,6 +49,11 @@ public sealed class FacetedGround : ITerrainField
 
     /// <summary>The triangles, turning left.</summary>
     public IEnumerable<(Vec3 A, Vec3 B, Vec3 C)> Facets => mesh.Facets.Select(f => (Corner(f.A), Corner(f.B), Corner(f.C)));
+
+    /// <summary>Where it is level: the pieces of plan of its level triangles, those of one height together, ascending.</summary>
+    public IEnumerable<Plateau> Patches() => mesh.Facets.Where(f => mesh.Heights[f.A] == mesh.Heights[f.B] && mesh.Heights[f.B] == mesh.Heights[f.C])
+        .GroupBy(f => mesh.Heights[f.A]).OrderBy(g => g.Key)
+        .Select(g => new Plateau(PlanRegion.UnionOfCoverage(g.Select(f => PlanRegion.Polygon([mesh.Points[f.A], mesh.Points[f.B], mesh.Points[f.C]]))), g.Key));
 
     /// <summary>The triangles with z negated: the ground seen from below, in the same plan.</summary>
     public FacetedGround Negated() => new(mesh with { Heights = [.. mesh.Heights.Select(h => -h)] }, -Level);

@@ -93,7 +93,7 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
-        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates") : carved is not null ? JointPockets.None(CarvedFindings.NoPockets(carved))
+        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
             : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);

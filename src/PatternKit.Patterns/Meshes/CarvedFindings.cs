@@ -9,9 +9,6 @@ namespace PatternKit.Patterns.Meshes;
 /// <summary>What is to be known of a joint that is not flat.</summary>
 internal static class CarvedFindings
 {
-    /// <summary>Why nothing is sunk into the joint faces.</summary>
-    public static string NoPockets(CarvedJoint joint) => $"none: dowels, draw screws and marks are set square to a level joint face, and this one is {joint.Word}; line the halves up by their outlines";
-
     private const double DegreesPerRadian = 180 / Math.PI;
 
     /// <summary>How far it leaves the level, how steep it is, and what that asks for.</summary>

@@ -118,6 +118,41 @@ public sealed class SteppedKitTests
         Assert.Equal([-12, 3, 23], kit.Parting.Carved!.Steps!.Levels_mm);
     }
 
+    [Fact]
+    public void Two_dowels_stand_on_level_places_of_the_joint_as_deep_as_told_and_no_nearer_to_a_step()
+    {
+        // Flanges 24 thick and 40 wide, parted in their middles, 12 below and above; a web of 12 between.
+        var thick = ObjBodies.Bar(40, (-60, 0), (12, 0), (12, 40), (60, 40), (60, 64), (0, 64), (0, 24), (-60, 24));
+        var rest = "[[part]]\nmesh = \"part.obj\"\n[parting]\njoint = \"stepped\"\nat = 12\nlevels = [{ shape = { rectangle = [70, 80], at = [45.5, 20] }, z = 52 }]\n" + Plain;
+        var kit = KitCheck.Build(JobFolder.Read(thick, rest));
+        AssertSound(kit, 12, 52, 10, pockets: true);
+        Assert.Equal(2, kit.Dowels.Length);
+        Assert.NotEqual(kit.Dowels[0].Diameter_mm, kit.Dowels[1].Diameter_mm);
+        var foot = 10.5 - (40 * Math.Tan(10 * KitCheck.Degree));
+        Assert.Equal([12, 52], kit.Dowels.Select(d => kit.Parting.Carved!.Surface.At(d.At_mm).Height).Order());
+        foreach (var d in kit.Dowels)
+        {
+            var (reach, joint) = (d.Hole_mm / 2, kit.Parting.Carved!.Surface.At(d.At_mm).Height);
+            Assert.True(d.At_mm.X + reach < foot || d.At_mm.X - reach > 10.5, $"{d}");
+            Assert.InRange(d.Depth_mm, 1, 11);
+            // The hole is open at the joint and as deep as told in either half: beside its middle there is a ceiling, and nothing before it.
+            Assert.Equal((joint + d.Depth_mm, joint - d.Depth_mm), (Math.Round(First(kit.Cope(), d.At_mm, 1), 3), Math.Round(First(kit.Drag(), d.At_mm, -1), 3)));
+        }
+
+        // A polygon of the hole's circle, by its chords at most a hundredth less.
+        AssertRelative(-2 * kit.Dowels.Sum(d => Math.PI * d.Hole_mm * d.Hole_mm / 4 * d.Depth_mm), kit.Bridge.Pockets_mm3, 0.01);
+        Assert.InRange(kit.Bridge.Gap, -5e-4, 5e-4);
+        Assert.Empty(KitCheck.Build(JobFolder.Read(thick, rest + "dowels = \"none\"\n")).Dowels);
+
+        static double First(KitBody body, Vec2 p, int up)
+        {
+            var mesh = body.InMould;
+            p += new Vec2(0.013, 0.007);
+            return up * mesh.Facets.Select(f => (A: mesh.Vertices[f.A], B: mesh.Vertices[f.B], C: mesh.Vertices[f.C])).Where(t => Vec2.Cross(t.B.Plan - t.A.Plan, p - t.A.Plan) is var u
+                && Vec2.Cross(t.C.Plan - t.B.Plan, p - t.B.Plan) is var v && Vec2.Cross(t.A.Plan - t.C.Plan, p - t.C.Plan) is var w && ((u > 0 && v > 0 && w > 0) || (u < 0 && v < 0 && w < 0))).Min(t => up * (t.A.Z + t.B.Z + t.C.Z) / 3);
+        }
+    }
+
     [Theory]
     [InlineData("joint = \"stepped\"\nat = 0\n", "levels")]
     [InlineData("joint = \"stepped\"\nlevels = [{ shape = { circle = 40, at = [25, 10] }, z = 25 }]\n", "needs at")]
@@ -187,7 +222,7 @@ public sealed class SteppedKitTests
     private static Job Read(string parting, string pattern = Plain) => JobFolder.Read(Bracket, "[[part]]\nmesh = \"part.obj\"\n[parting]\n" + parting + pattern);
 
     /// <summary>Both halves are sound and drafted, their joint faces are one, and its levels and steps are those asked for.</summary>
-    private static void AssertSound(Kit kit, double low, double high, double step_deg)
+    private static void AssertSound(Kit kit, double low, double high, double step_deg, bool pockets = false)
     {
         var joint = kit.Parting.Carved!;
         Assert.Equal((low, high), (Math.Round(joint.Surface.Range.Low, 3), Math.Round(joint.Surface.Range.High, 3)));
@@ -200,6 +235,7 @@ public sealed class SteppedKitTests
             Assert.True(report.IsValid, report.ToString());
             Assert.True(body.LeastDraft >= (2 * KitCheck.Degree) - KitCheck.DraftSlack, $"{body.Name}: {body.LeastDraft / KitCheck.Degree}°");
             Assert.Equal(0, body.AsPrinted.Bounds().Low.Z, 1e-6);
+            if (pockets) continue;
             var away = body.Half == MouldHalf.Cope ? -1 : 1;
             foreach (var v in body.InMould.Facets.Where(f => away * body.InMould.AreaNormal(f).Z > 0).SelectMany(f => new[] { f.A, f.B, f.C }).Select(i => body.InMould.Vertices[i]))
                 Assert.Equal(joint.Surface.At(v.Plan).Height, v.Z, 1e-3);
