@@ -129,7 +129,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved?.Steps, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
