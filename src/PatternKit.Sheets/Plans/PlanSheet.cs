@@ -49,7 +49,7 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
 
     /// <summary>An open line through places.</summary>
     public XElement Polyline(IEnumerable<Vec2> places, string className) =>
-        Shape("polyline", Set("class", className), Set("fill", "none"), Set("points", string.Join(' ', places.Select(Paper).Select(p => $"{Number(p.X)},{Number(p.Y)}"))));
+        Shape("path", Set("class", className), Set("fill", "none"), Set("d", "M" + string.Join('L', places.Select(Paper).Select(p => $"{Number(p.X)} {Number(p.Y)}"))));
 
     /// <summary>A straight line on the paper.</summary>
     public static XElement Line(double x1, double y1, double x2, double y2, string className) =>
