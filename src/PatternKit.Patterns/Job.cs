@@ -100,13 +100,28 @@ public enum JointKind
 
     /// <summary>Along the parting line of the part, wherever that runs; of meshes.</summary>
     Carved,
+
+    /// <summary>At heights that the job gives to regions of the plan, with drafted steps between them; of meshes.</summary>
+    Stepped,
 }
+
+/// <summary>A region of the plan and the height of a stepped joint over it, as the part lies.</summary>
+/// <param name="Loops">Closed outlines, counted even-odd, mm.</param>
+/// <param name="Height_mm">Height of the joint.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record JointLevel(ImmutableArray<PlanPath> Loops, double Height_mm, string Where);
 
 /// <summary>A value that the user gave, or null where a rule is to find it ("auto" or left out).</summary>
 public sealed record PartingSettings(double? At_mm = null, bool Match = false, JointKind Joint = JointKind.Flat)
 {
     /// <summary>Whether hollows of a mesh behind the joint are left to the other half's sand where they can be; else they are filled.</summary>
     public bool RecessToSand { get; init; }
+
+    /// <summary>Regions over which a stepped joint has heights of its own; everywhere else it is at the height given.</summary>
+    public ImmutableArray<JointLevel> Levels { get; init; } = [];
+
+    /// <summary>Angle of the steps from the draw, radians; null by rule.</summary>
+    public double? StepDraft { get; init; }
 }
 
 /// <summary>Where a size holds on a drafted wall; the taper then adds, removes or splits metal.</summary>

@@ -20,11 +20,19 @@ public sealed record MarkSizes(
 /// <param name="From">Where the figures come from.</param>
 public sealed record CarvedLimits(double RunOut_deg, double Steep_deg, double Most_deg, Provenance From);
 
+/// <summary>Steps of a joint that stands at several heights, degrees from the draw.</summary>
+/// <param name="Draft_deg">What they get by rule.</param>
+/// <param name="OverWalls_deg">They have so much more than the walls at least.</param>
+/// <param name="Rubs_deg">Below which it is told that sand rubs.</param>
+/// <param name="From">Where the figures come from.</param>
+public sealed record StepLimits(double Draft_deg, double OverWalls_deg, double Rubs_deg, Provenance From);
+
 /// <summary>The parting faces of both halves.</summary>
 /// <param name="Ledge_mm">The step between the halves that is let pass.</param>
 /// <param name="Mark">Lettering.</param>
-/// <param name="Carved">A joint that is not flat.</param>
-public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark, CarvedLimits Carved)
+/// <param name="Carved">A joint along the parting line.</param>
+/// <param name="Stepped">A joint at several heights.</param>
+public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark, CarvedLimits Carved, StepLimits Stepped)
 {
     internal static JointTable Read(RowReader file)
     {
@@ -36,7 +44,10 @@ public sealed record JointTable(Quoted Ledge_mm, MarkSizes Mark, CarvedLimits Ca
         var carved = file.Row("carved");
         var limits = new CarvedLimits(carved.Number("run_out_deg", 1, 60), carved.Number("steep_deg", 1, 89), carved.Number("most_deg", 1, 80), carved.Provenance());
         carved.Finish();
-        var table = new JointTable(file.Row("ledge").Quoted("mm", 0, 10), sizes, limits);
+        var stepped = file.Row("stepped");
+        var steps = new StepLimits(stepped.Number("draft_deg", 1, 60), stepped.Number("over_walls_deg", 0.1, 20), stepped.Number("rubs_deg", 0, 60), stepped.Provenance());
+        stepped.Finish();
+        var table = new JointTable(file.Row("ledge").Quoted("mm", 0, 10), sizes, limits, steps);
         file.Finish();
         return table;
     }

@@ -18,7 +18,8 @@ public static class HiddenFacets
     /// <param name="mesh">The body.</param>
     /// <param name="columns">The same, along the direction.</param>
     /// <param name="regions">Its hidden regions.</param>
-    public static ImmutableArray<ImmutableArray<int>> Of(TriangleMesh mesh, MeshColumns columns, ImmutableArray<HiddenRegion> regions)
+    /// <param name="zero">Height that the columns were measured from over a place of the frame's plan; 0 when left out.</param>
+    public static ImmutableArray<ImmutableArray<int>> Of(TriangleMesh mesh, MeshColumns columns, ImmutableArray<HiddenRegion> regions, Func<Vec2, double>? zero = null)
     {
         var (grid, frame) = (columns.Grid, columns.Frame);
         var cell = Math.Max(grid.Cell.X, grid.Cell.Y);
@@ -52,8 +53,9 @@ public static class HiddenFacets
             var p = frame.FromSpace(s.At + (Outside * cell / n.Length * n));
             var (column, row) = ((int)Math.Floor((p.X - grid.Low.X) / grid.Cell.X), (int)Math.Floor((p.Y - grid.Low.Y) / grid.Cell.Y));
             if (column < 0 || row < 0 || column >= grid.Columns || row >= grid.Rows || !pieces.TryGetValue((row * grid.Columns) + column, out var here)) return -1;
+            var height = p.Z - (zero?.Invoke(p.Plan) ?? 0);
             foreach (var piece in here)
-                if (p.Z >= piece.Low && p.Z <= piece.High) return piece.Region;
+                if (height >= piece.Low && height <= piece.High) return piece.Region;
             return -1;
         }
     }

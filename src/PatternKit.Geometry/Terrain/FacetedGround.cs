@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -17,7 +18,8 @@ public sealed class FacetedGround : ITerrainField
     private readonly (Vec2 Low, Vec2 Cell, int Columns, int Rows) grid;
     private readonly int[][] byCell;
 
-    private FacetedGround(TerrainMesh mesh, double level)
+    /// <summary>Takes triangles, level at the border of a rectangle, and the height there.</summary>
+    internal FacetedGround(TerrainMesh mesh, double level)
     {
         (this.mesh, Level) = (mesh, level);
         gradients = [.. mesh.Facets.Select(f => HeightPlane.Through(Corner(f.A), Corner(f.B), Corner(f.C)).Gradient)];
@@ -47,6 +49,11 @@ public sealed class FacetedGround : ITerrainField
 
     /// <summary>The triangles, turning left.</summary>
     public IEnumerable<(Vec3 A, Vec3 B, Vec3 C)> Facets => mesh.Facets.Select(f => (Corner(f.A), Corner(f.B), Corner(f.C)));
+
+    /// <summary>Where it is level: the pieces of plan of its level triangles, those of one height together, ascending.</summary>
+    public IEnumerable<Plateau> Patches() => mesh.Facets.Where(f => mesh.Heights[f.A] == mesh.Heights[f.B] && mesh.Heights[f.B] == mesh.Heights[f.C])
+        .GroupBy(f => mesh.Heights[f.A]).OrderBy(g => g.Key)
+        .Select(g => new Plateau(PlanRegion.UnionOfCoverage(g.Select(f => PlanRegion.Polygon([mesh.Points[f.A], mesh.Points[f.B], mesh.Points[f.C]]))), g.Key));
 
     /// <summary>The triangles with z negated: the ground seen from below, in the same plan.</summary>
     public FacetedGround Negated() => new(mesh with { Heights = [.. mesh.Heights.Select(h => -h)] }, -Level);
@@ -102,6 +109,41 @@ public sealed class FacetedGround : ITerrainField
             TerrainMesher.Mesh(
                 new Smooth(height, mayBeOff, slope), [new(frame, TerrainMesher.Domain, level), .. lines.Select(l => new ZonedRing(l, 0, IsOpen: true))], [], lattice, tolerance, liftChords: false),
             level);
+    }
+
+    /// <summary>A closed line of the plan raised onto the ground: its own corners, and one more wherever the ground bends under it.</summary>
+    /// <param name="ring">First corner not repeated.</param>
+    public ImmutableArray<Vec3> Raised(ImmutableArray<Vec2> ring) => [.. ring.SelectMany((a, i) => Along(a, ring[(i + 1) % ring.Length]))];
+
+    /// <summary>A straight line of the plan raised onto the ground, without its end.</summary>
+    public IEnumerable<Vec3> Along(Vec2 a, Vec2 b)
+    {
+        yield return Lifted(a);
+        double[] cuts = [0, .. Crossings(a, b).Order(), 1];
+        for (var j = 1; j + 1 < cuts.Length; j++)
+        {
+            // Sides between triangles of one plane are no bends.
+            if (At(On((cuts[j - 1] + cuts[j]) / 2)).Gradient != At(On((cuts[j] + cuts[j + 1]) / 2)).Gradient) yield return Lifted(On(cuts[j]));
+        }
+
+        Vec2 On(double t) => a + (t * (b - a));
+
+        Vec3 Lifted(Vec2 p) => new(p.X, p.Y, At(p).Height);
+    }
+
+    /// <summary>Where a line of the plan crosses sides of triangles, in parts of its length.</summary>
+    private HashSet<double> Crossings(Vec2 a, Vec2 b)
+    {
+        var found = new HashSet<double>();
+        foreach (var (from, to) in SidesNear(new(Math.Min(a.X, b.X), Math.Min(a.Y, b.Y)), new(Math.Max(a.X, b.X), Math.Max(a.Y, b.Y))))
+        {
+            var across = Vec2.Cross(b - a, to - from);
+            if (across == 0) continue;
+            var (t, u) = (Vec2.Cross(from - a, to - from) / across, Vec2.Cross(from - a, b - a) / across);
+            if (t > 0 && t < 1 && u >= 0 && u <= 1) found.Add(t);
+        }
+
+        return found;
     }
 
     /// <summary>The numbers of the triangles that a box of the plan touches, and of some beside it.</summary>

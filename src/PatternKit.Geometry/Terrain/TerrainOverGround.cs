@@ -6,7 +6,7 @@ namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
 /// A drafted terrain as it stands on ground that is not level: what of it lies below the ground does not count. Since the ground is gentler than the draft, what the
-/// terrain gets from points below the ground stays below it everywhere, so that the terrain of the whole body serves as it is.
+/// terrain gets from points below the ground stays below it everywhere, so that the terrain of the whole body serves as it is. That holds for steps too, however near to the draft their own slope is.
 /// </summary>
 public sealed class TerrainOverGround : ITerrain
 {
@@ -16,13 +16,16 @@ public sealed class TerrainOverGround : ITerrain
     /// <summary>Pieces that come nearer to the ground than this, mm, are joined; those beside the lowest give a border room where rounding leaves none.</summary>
     private const double Near = 1;
 
+    /// <summary>What is no thicker than this, in lattice steps, lies on the ground: a level face of the body in a level patch of the ground, whose heights were rounded one by one.</summary>
+    private const double OnGround = 4;
+
     private readonly DraftedTerrain terrain;
     private readonly Lazy<PlanRegion> footprint;
     private readonly Lazy<(ImmutableArray<Plateau> Whole, ImmutableArray<ImmutableArray<Vec2>> Cut)> flats;
 
     /// <summary>Puts a terrain on ground.</summary>
     /// <param name="terrain">The terrain of a mesh; its own ground lies below the other.</param>
-    /// <param name="ground">The ground, less steep than the draft.</param>
+    /// <param name="ground">The ground, less steep than the draft everywhere.</param>
     public TerrainOverGround(DraftedTerrain terrain, FacetedGround ground)
     {
         (this.terrain, Ground) = (terrain, ground);
@@ -131,6 +134,7 @@ public sealed class TerrainOverGround : ITerrain
                 if (within.Count < 3) continue;
                 double Over(Vec2 p) => piece.Extended(p, out _) - Ground.Extended(f, p, out _);
                 least = Math.Min(least, within.Min(Over));
+                if (within.Max(Over) <= OnGround * terrain.Lattice.Step) continue;
                 var over = Clipped(within, Over);
                 if (over.Count >= 3) found.Add(PlanRegion.Polygon(over));
             }
@@ -139,7 +143,7 @@ public sealed class TerrainOverGround : ITerrain
         });
         var joined = PlanRegion.UnionOn(terrain.Lattice, parts.Where(p => p is not null).SelectMany(p => p));
         var region = MeshSection.Of(terrain.Lattice, [joined]).WithoutSlivers(terrain.SliverWidth);
-        var inner = region.Filled().Difference(region).Pieces().Where(p => Over(p.InnerPoint) > 0);
+        var inner = region.Filled().Difference(region).Pieces().Where(p => Over(p.InnerPoint) > OnGround * terrain.Lattice.Step);
         return PlanRegion.Union(inner.Prepend(region)).WithoutSlivers(terrain.SliverWidth);
     }
 

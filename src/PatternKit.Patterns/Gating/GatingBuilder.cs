@@ -82,7 +82,7 @@ internal static class GatingBuilder
     {
         if (isCarved)
         {
-            yield return new("no-bars", Severity.Note, "Gating bars lie on a level joint, and this one is carved: none are made; the reckoning stands.", Remedy: "Cut the gating by hand to the areas told.");
+            yield return new("no-bars", Severity.Note, "Gating bars lie on a joint that is level all over, and this one is not: none are made; the reckoning stands.", Remedy: "Cut the gating by hand to the areas told.");
         }
         else if (noRoom)
         {

@@ -48,8 +48,9 @@ public static class JobReader
         var acknowledged = Acknowledged(text, root["acknowledged"]);
         var meshes = new MeshPartReader(text, files);
         var mesh = meshes.Read(root["part"]);
-        var features = mesh is null ? new PartReader(text, new OutlineReader(text, files)).Read(root["part"]) : [];
-        var parting = Parting(text, root["parting"], mesh is not null);
+        var outlines = new OutlineReader(text, files);
+        var features = mesh is null ? new PartReader(text, outlines).Read(root["part"]) : [];
+        var parting = PartingReader.Read(text, root["parting"], mesh is not null, outlines);
         var pattern = PatternReader.Read(text, root["pattern"], features, mesh);
         var original = root["original"] is { } o && Values.Flag(text, o);
         if (original && mesh is null) throw text.Refuse(root["original"]!.Line, "original = true is for a job whose [[part]] is a mesh: of outlines there is no part at hand to mould. Take it out.");
@@ -107,23 +108,6 @@ public static class JobReader
         string[] meant = [.. titles.Where(t => words.Length > 0 && words.All(w => t.Title.Contains(w, StringComparison.OrdinalIgnoreCase))).Select(t => t.Key).Take(6)];
         if (meant.Length == 0) meant = [Nearest.To(key, [.. known])!];
         throw text.Refuse(entry.Value.Line, $"{entry.Key} = {entry.Value.Quoted} is not in the table. Did you mean {string.Join(" or ", meant.Select(m => $"\"{m}\""))}? \"patternkit {command}\" lists them.");
-    }
-
-    private static PartingSettings Parting(JobText text, TomlEntry? entry, bool isMesh)
-    {
-        if (entry is null) return new();
-        const string example = "[parting] once, with its keys below it";
-        var s = isMesh
-            ? Section.Open(text, entry, "[parting]", ["at", "match", "recess", "joint"], example)
-            : Section.Open(text, entry, "[parting]", ["at", "match"], example, Later.PartingKeys);
-        var toSand = isMesh && s["recess"] is { } recess && Values.Word(text, recess, "fill", "sand") == "sand";
-        double? at = s["at"] is { } a && !Values.Is(a.Value, "auto")
-            ? Values.Length(text, a.Value, "at of [parting]", -PartReader.LargestHeight_mm, PartReader.LargestHeight_mm)
-            : null;
-        var joint = isMesh && s["joint"] is { } j && Values.Word(text, j, "flat", "carved") == "carved" ? JointKind.Carved : JointKind.Flat;
-        if (toSand && joint == JointKind.Carved)
-            throw text.Refuse(s["recess"]!.Line, "recess = \"sand\" goes with a flat joint: a carved one follows the part, and what lies behind it is filled. Write recess = \"fill\", or joint = \"flat\".");
-        return new(at, s["match"] is { } m && Values.Flag(text, m), joint) { RecessToSand = toSand };
     }
 
     // Kits are compared between machines: the job is listed by its file name, drawings as the job names them.

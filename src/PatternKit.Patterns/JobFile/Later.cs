@@ -21,6 +21,8 @@ internal static class Later
     public static IReadOnlyDictionary<string, string> PartingKeys { get; } = new Dictionary<string, string>
     {
         ["joint"] = "it is about meshes: the joint of outlines is flat. Take it out.",
+        ["levels"] = "it is about meshes: the joint of outlines is flat. Take it out.",
+        ["step_draft"] = "it is about meshes: the joint of outlines is flat. Take it out.",
         ["recess"] = "it is about meshes. Take it out; a recess of outlines is a [[part]] with cut = \"drawn\".",
     };
 }

@@ -74,6 +74,7 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
         Refuse(!original && pattern.Rapping_mm is > 0, "rapping", "nothing is taken off meshes against rapping in this release. Write rapping = 0, or take it out.");
         Refuse(pattern.Camber is not null, "camber", "meshes are not bent in this release. Take it out.");
         given = Entries(root["parting"]);
+        Refuse(original && parting.Joint != JointKind.Flat, "joint", "the part itself is judged on a flat joint. Take it out; \"check\" tells how far its edge lies off one.");
         Refuse(parting.Match, "match", "the halves of a mesh are not matched in this release. Take it out.");
 
         void Refuse(bool isAsked, string key, string why)

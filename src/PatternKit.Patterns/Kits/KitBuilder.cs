@@ -41,9 +41,9 @@ public static class KitBuilder
         var stocked = job.Mesh is null ? null : MeshStock.Of(job.Mesh, allowances.Stock.Value);
         var mesh = stocked?.Mesh;
         var lie = mesh is null ? null : MeshCasting.Lie(job, mesh, part, tables);
-        var casting = stocked is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, stocked, allowances);
+        var casting = stocked is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, stocked, allowances, job.Parting);
         CarvedJoint? carved = null;
-        if (lie is not null && job.Parting.Joint == JointKind.Carved)
+        if (lie is not null && job.Parting.Joint != JointKind.Flat)
             (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
         var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
         var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved, left!);
@@ -93,13 +93,13 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
-        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates") : carved is not null ? JointPockets.None(CarvedFindings.NoPockets)
+        var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
             : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
-        var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint.Carved), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
+        var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
@@ -129,7 +129,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,

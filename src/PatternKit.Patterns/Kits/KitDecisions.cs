@@ -12,7 +12,7 @@ internal static class KitDecisions
 {
     /// <summary>All decisions of a kit.</summary>
     public static ImmutableArray<Decision> Of(
-        Job job, Allowances allowances, PartingChoice choice, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, ImmutableArray<Decision> plate,
+        Job job, Allowances allowances, PartingChoice choice, CarvedJoint? uneven, ImmutableArray<Decision> fillets, ImmutableArray<Decision> rounds, JointPockets pockets, ImmutableArray<Decision> plate,
         MeshingTolerance tolerance)
     {
         const double degrees = 180 / Math.PI;
@@ -48,6 +48,7 @@ internal static class KitDecisions
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
+        if (uneven?.Steps is { } steps) list.Add(new("step_draft_deg", "Draft of the joint's steps", steps.Draft.Value * degrees, "deg", steps.Draft.Rule, steps.Draft.Source));
         list.AddRange(fillets);
         if (fillets.IsEmpty)
             list.Add(new(
@@ -59,6 +60,7 @@ internal static class KitDecisions
         foreach (var (d, i) in pockets.Dowels.Select((d, i) => (d, i)))
             list.Add(new(Invariant($"dowel_{i + 1}_mm"), Invariant($"Dowel {i + 1}, diameter"), d.Diameter_mm, "mm", pockets.DowelRule, pockets.DowelSource));
         if (pockets.Dowels.IsEmpty) list.Add(new("dowels", "Dowels", 0, "", pockets.DowelRule, pockets.DowelSource));
+        if (uneven is not null) list.Add(new("draw_screws", "Draw-screw pockets and marks", 0, "", $"none: they are sunk into a joint face that is level all over, and this one is {uneven.Word}", "common practice"));
         foreach (var h in pockets.Handling)
             list.Add(new($"draw_screws_{h.Name}", $"Draw-screw pockets of the {h.Name} half", h.Screws.Count(), "", h.Rule, h.Source));
         list.AddRange(plate);

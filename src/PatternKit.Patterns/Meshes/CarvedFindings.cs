@@ -9,13 +9,31 @@ namespace PatternKit.Patterns.Meshes;
 /// <summary>What is to be known of a joint that is not flat.</summary>
 internal static class CarvedFindings
 {
-    /// <summary>Why nothing is sunk into the joint faces.</summary>
-    public const string NoPockets = "none: dowels, draw screws and marks are set square to a level joint face, and this one is carved; line the halves up by their outlines";
-
     private const double DegreesPerRadian = 180 / Math.PI;
 
     /// <summary>How far it leaves the level, how steep it is, and what that asks for.</summary>
-    public static ImmutableArray<Finding> Of(CarvedJoint joint, PatternFrame frame, CarvedLimits limits)
+    public static ImmutableArray<Finding> Of(CarvedJoint joint, PatternFrame frame, JointTable table) => joint.Steps is { } steps ? Stepped(joint, steps, frame, table.Stepped) : Carved(joint, frame, table.Carved);
+
+    private static ImmutableArray<Finding> Stepped(CarvedJoint joint, JointSteps steps, PatternFrame frame, StepLimits limits)
+    {
+        var (draft_deg, at) = (steps.Draft.Value * DegreesPerRadian, frame.ToJob(joint.Surface.Steepest().At));
+        var findings = ImmutableArray.CreateBuilder<Finding>();
+        findings.Add(new(
+            "stepped-joint", Severity.Note,
+            Invariant($"The joint stands at z {string.Join(", ", steps.Levels_mm.Select(z => Invariant($"{z:0.###}")))} mm, with steps of {draft_deg:0.#}° from the draw between; the higher level keeps its outline. Sand in narrow places and square corners are looked for with flat joints only."),
+            at, joint.Surface.Range.High - joint.Surface.Range.Low, Source: limits.From.Text,
+            Remedy: "Ram the drag on a follow board that has the levels and the steps of the joint, such as boards laid on each other with their edges planed to the slope. Close the cope on guides that keep it from swaying before the steps meet. Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
+        if (draft_deg < limits.Rubs_deg)
+        {
+            findings.Add(new(
+                "steep-joint", Severity.Warn, Invariant($"The steps of the joint have {draft_deg:0.#}° from the draw: closing the cope rubs sand off there and may shift it."),
+                at, draft_deg, limits.Rubs_deg, limits.From.Text, "Give more step_draft in [parting], if the part has room for it.", "deg"));
+        }
+
+        return findings.ToImmutable();
+    }
+
+    private static ImmutableArray<Finding> Carved(CarvedJoint joint, PatternFrame frame, CarvedLimits limits)
     {
         var ((below, above), steepest) = (joint.Off, joint.Surface.Steepest());
         var (slope_deg, at) = (Math.Atan(steepest.Slope) * DegreesPerRadian, frame.ToJob(steepest.At));

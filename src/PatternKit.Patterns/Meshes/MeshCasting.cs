@@ -45,10 +45,11 @@ internal static class MeshCasting
     /// <param name="part">The finished part.</param>
     /// <param name="stocked">It with stock on it.</param>
     /// <param name="allowances">Decided.</param>
-    public static CastingBody Casting(PartBody part, StockedMesh stocked, Allowances allowances)
+    /// <param name="parting">Its levels are to be on the lattice, too.</param>
+    public static CastingBody Casting(PartBody part, StockedMesh stocked, Allowances allowances, PartingSettings parting)
     {
         var (scale, box, raw_mm3) = (allowances.Scale, stocked.Mesh.Body.Bounds(), part.Volume_mm3 + stocked.Added_mm3);
-        var reach_mm = scale * Math.Max(Farthest(box), box.Size.Z);
+        var reach_mm = scale * SteppedJoint.Corners(parting).SelectMany(p => new[] { Math.Abs(p.X), Math.Abs(p.Y) }).Append(Math.Max(Farthest(box), box.Size.Z)).Max();
         return new(
             NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, stocked.Added_mm3, raw_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0),
             raw_mm3, new([], []), [], stocked.Findings);
@@ -79,7 +80,8 @@ internal static class MeshCasting
         var isLeast = lie.Joint_mm >= lie.Least.Low && lie.Joint_mm <= lie.Least.High;
         var (from, to) = isLeast ? (lie.Least.Low, lie.Least.High) : (lie.Joint_mm, lie.Joint_mm);
         var added_mm3 = (lie.Added_mm3 - lie.Caught_mm3 - left.Volume_mm3()) * Math.Pow(scale, 3);
-        var reason = carved is not null ? "carved along the parting line, as flat as the part lets it be; the height is that of the joint at the flask"
+        var reason = carved?.Steps is { } steps ? string.Create(CultureInfo.InvariantCulture, $"stepped as the job asks, at z {string.Join(", ", steps.Levels_mm.Select(z => z.ToString("0.###", CultureInfo.InvariantCulture)))} mm with steps of {steps.Draft.Value * 180 / Math.PI:0.#}° from the draw; the height is that of the joint at the flask")
+            : carved is not null ? "carved along the parting line, as flat as the part lets it be; the height is that of the joint at the flask"
             : job.Parting.Joint == JointKind.Carved ? "level, since a flat joint parts as well as a carved one all along the parting line"
             : job.Parting.At_mm is not null ? "given in the job"
             : lie.FlatBack_mm2 > 0 ? "at an end of the part, where it has a flat back and hardly more must be filled than at best"

@@ -10,7 +10,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Patterns.Meshes;
 
-/// <summary>Finds the joint of a mesh that is to be carved along its parting line.</summary>
+/// <summary>Finds the joint of a mesh that is to be carved along its parting line, or stepped.</summary>
 internal static class MeshJoint
 {
     private const double DegreesPerRadian = 180 / Math.PI;
@@ -27,7 +27,7 @@ internal static class MeshJoint
     /// <summary>The joint must be gentler than the draft, so that nothing below it shows above; here by half.</summary>
     private const double OfDraft = 0.5;
 
-    /// <summary>How the part lies with a joint that is to be carved, and that joint; none where a level one parts as well.</summary>
+    /// <summary>How the part lies with a joint that is to be carved or stepped, and that joint; none where a carved one is to be had and a level one parts as well.</summary>
     /// <param name="job">The job.</param>
     /// <param name="mesh">The part.</param>
     /// <param name="flat">How it lies with a flat joint.</param>
@@ -35,10 +35,11 @@ internal static class MeshJoint
     /// <param name="draft">Of all walls, radians.</param>
     /// <param name="tolerance_mm">Of surfaces.</param>
     /// <param name="tables">Slopes, and how parts lie.</param>
-    /// <exception cref="InputException">The line climbs too steeply.</exception>
+    /// <exception cref="InputException">The line climbs too steeply, or the levels do not suit the part.</exception>
     public static (MeshLie Lie, CarvedJoint? Carved) Laid(Job job, PartMesh mesh, MeshLie flat, CastingBody casting, double draft, double tolerance_mm, FoundryTables tables)
     {
-        var (carved, level) = Of(job, mesh, flat, casting, draft, new(tolerance_mm), tables.Joint.Carved);
+        var (carved, level) = job.Parting.Joint == JointKind.Stepped ? (SteppedJoint.Of(job, Shadow(mesh, casting, draft, tolerance_mm).Shadow, mesh.Body.Bounds(), casting, draft, tolerance_mm, tables.Joint.Stepped), job.Parting.At_mm!.Value)
+            : Of(job, mesh, flat, casting, draft, tolerance_mm, tables.Joint.Carved);
         if (carved is null)
             return (Math.Abs(level - flat.Joint_mm) < casting.Lattice.Step ? flat : MeshLie.Of(mesh.Body, flat.Up, level, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying), null);
         var scale = casting.Frame.Scale;
@@ -51,16 +52,14 @@ internal static class MeshJoint
     /// <param name="lie">How it lies with a flat joint.</param>
     /// <param name="casting">The casting.</param>
     /// <param name="draft">Of all walls, radians.</param>
-    /// <param name="tolerance">Of surfaces.</param>
+    /// <param name="tolerance_mm">Of surfaces.</param>
     /// <param name="limits">Slopes.</param>
     /// <exception cref="InputException">The line climbs too steeply.</exception>
-    private static (CarvedJoint? Carved, double Level_mm) Of(Job job, PartMesh mesh, MeshLie lie, CastingBody casting, double draft, MeshingTolerance tolerance, CarvedLimits limits)
+    private static (CarvedJoint? Carved, double Level_mm) Of(Job job, PartMesh mesh, MeshLie lie, CastingBody casting, double draft, double tolerance_mm, CarvedLimits limits)
     {
         var (scale, lattice) = (casting.Frame.Scale, casting.Lattice);
-        var body = mesh.Body.Mapped(v => scale * v);
-        var box = body.Bounds();
-        var corridor = Corridor.Of(
-            Drafted(body, box.Low.Z), Drafted(body.MirroredBy(v => v with { Z = -v.Z }), -box.High.Z), Math.Max(box.Size.X, box.Size.Y) / Places);
+        var size = scale * mesh.Body.Bounds().Size;
+        var corridor = Shadow(mesh, casting, draft, tolerance_mm);
         var (low, high) = corridor.Level;
         if (low <= high) return (null, Math.Clamp(scale * lie.Joint_mm, low, high) / scale);
 
@@ -70,13 +69,22 @@ internal static class MeshJoint
         var steepest = HeightExtension.LeastSlope(line);
         var most = Math.Min(Math.Tan(limits.Most_deg / DegreesPerRadian), OfDraft / Math.Tan(draft));
         if (steepest.Slope > most) throw TooSteep(mesh, casting, steepest, most);
-        var margin = (box.Size.Z * Math.Tan(draft)) + Margin_mm;
+        var margin = (size.Z * Math.Tan(draft)) + Margin_mm;
         var surface = SilhouetteGround.Of(line, corridor.Shadow, corridor.Body, level, Math.Min(most, Math.Tan(limits.RunOut_deg / DegreesPerRadian)), margin, lattice, Tolerance_mm);
         // Triangles may come out a little steeper than what they are taken from.
         if (surface.Steepest() is var own && own.Slope > 2 * most) throw TooSteep(mesh, casting, (own.Slope, own.At, own.At), most);
         return (new(line, surface, corridor.Shadow, steepest.Slope), surface.Level / scale);
+    }
 
-        DraftedTerrain Drafted(TriangleMesh half, double lowest) => MeshTerrain.Of(half, lattice.Snap(lowest - 1), draft, lattice, tolerance.Error_mm);
+    /// <summary>The part in plan, at pattern size, with the heights of its walls.</summary>
+    private static Corridor Shadow(PartMesh mesh, CastingBody casting, double draft, double tolerance_mm)
+    {
+        var body = mesh.Body.Mapped(v => casting.Frame.Scale * v);
+        var box = body.Bounds();
+        return Corridor.Of(
+            Drafted(body, box.Low.Z), Drafted(body.MirroredBy(v => v with { Z = -v.Z }), -box.High.Z), Math.Max(box.Size.X, box.Size.Y) / Places);
+
+        DraftedTerrain Drafted(TriangleMesh half, double lowest) => MeshTerrain.Of(half, casting.Lattice.Snap(lowest - 1), draft, casting.Lattice, tolerance_mm);
     }
 
     private static InputException TooSteep(PartMesh mesh, CastingBody casting, (double Slope, Vec3 From, Vec3 To) at, double most)

@@ -97,6 +97,7 @@ public sealed record MeshLie(
             Joint_mm = level_mm,
             Caught_mm3 = space.Gaps_mm3,
             Added_mm3 = space.At(0),
+            HiddenFacets = new(() => Geometry.Columns.HiddenFacets.Of(mesh, columns, hidden.Regions, joint)),
             Hidden = hidden with { Regions = [.. hidden.Regions.Select(r => r with { Place = r.Place + (joint(r.Place.Plan) * Up) })] },
             FlatBack_mm2 = 0,
             Walls = UprightWalls.Of(mesh, Up, p => joint(p.Plan), AskedDraft.Value, double.DegreesToRadians(table.Roof_deg.Value)),

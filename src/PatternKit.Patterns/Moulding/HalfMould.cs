@@ -34,6 +34,7 @@ public sealed class HalfMould
     private readonly double? meshUndrafted_mm3;
     private readonly TerrainOverGround? carved;
     private readonly PlanRegion? shadow;
+    private readonly Lazy<Plateau[]> levels = new(() => []);
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
     private readonly Task<FilletedTerrain>? underFilleted;
@@ -58,7 +59,8 @@ public sealed class HalfMould
     }
 
     private HalfMould(TerrainOverGround upper, PlanRegion shadow, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
-        : this(upper.Whole, null, undrafted_mm3, draft, lattice, tolerance) => (Joint_mm, carved, this.shadow) = (upper.Ground.Level, upper, shadow);
+        : this(upper.Whole, null, undrafted_mm3, draft, lattice, tolerance) =>
+        (Joint_mm, carved, this.shadow, levels) = (upper.Ground.Level, upper, shadow, new(() => [.. upper.Ground.Patches()]));
 
     private HalfMould(HalfMould narrower, PlanRegion footprint, double reach)
         : this(narrower.cells, narrower.Joint_mm, narrower.draft, narrower.lattice, narrower.tolerance) =>
@@ -246,7 +248,7 @@ public sealed class HalfMould
     public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => shadow ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
+    public PlanRegion UndraftedFootprint() => shadow?.Intersection(Footprint) ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
 
     private PlanRegion WithoutHollows(PlanRegion metal) => Under is null ? metal : metal.Intersection(Under.Above(-Joint_mm - OnJoint_mm));
 
@@ -262,6 +264,9 @@ public sealed class HalfMould
         var section = Upper.JustBelow(height, by);
         return Under is null || by - height < Under.GroundHeight ? section : section.Intersection(Under.Above(by - height));
     }
+
+    /// <summary>Where the half touches or hangs over a level place of the joint.</summary>
+    public PlanRegion OverLevel => carved is null ? Footprint : Footprint.Intersection(PlanRegion.Union(levels.Value.Select(l => l.Region)));
 
     /// <summary>Where the half stands on the joint, recesses from below left out.</summary>
     public PlanRegion Standing => Under is null ? Footprint : Section(Joint_mm + OnJoint_mm);
@@ -296,9 +301,10 @@ public sealed class HalfMould
             Footprint.Difference(Upper.Above(z)).Difference(Under.Above(-z)).Difference(holes).WithoutSlivers(8 * lattice.Step)));
     }
 
-    /// <summary>Where the body stands on the joint and is at least so thick, exactly but for fillets, which only add to it.</summary>
+    /// <summary>Where the body stands on a level place of the joint and is at least so thick, exactly but for fillets, which only add to it.</summary>
     public PlanRegion AtLeast(double thickness_mm)
     {
+        if (carved is not null) return PlanRegion.Union(levels.Value.Select(l => Section(l.Height + thickness_mm - 1e-6).Intersection(l.Region)));
         // A body just as thick as asked is thick enough.
         var height = Joint_mm + thickness_mm - 1e-6;
         var section = Section(height).Intersection(Standing);

@@ -20,7 +20,7 @@ internal sealed record JointPockets(
     /// <param name="why">In the words of the dowel rule.</param>
     public static JointPockets None(string why) => new([], why, "common practice", [], []);
 
-    /// <summary>Places them, the dowels first.</summary>
+    /// <summary>Places them, the dowels first; where the joint is not flat, dowels alone, on level places of it.</summary>
     /// <param name="job">The job.</param>
     /// <param name="cope">Upper half.</param>
     /// <param name="drag">Lower half.</param>
@@ -30,10 +30,9 @@ internal sealed record JointPockets(
     public static JointPockets Of(
         Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts)
     {
-        var split = !cope.IsEmpty && !drag.IsEmpty;
-        var (dowels, rule, source) = split && allowances.Dowels != false
-            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
-            : ([], split ? Allowances.Given : "one half only: nothing to register", "");
+        var (dowels, rule, source) = Registered(cope, drag, allowances, tables.Dowels);
+        // Draw screws and marks look for a face that is level all over.
+        if (cope.IsCarved) return new(dowels, rule, source, [], []);
         var holes = PlanRegion.Union(dowels.Select(HoleOf));
         var placed = MouldHalves.Both(half =>
         {
@@ -44,6 +43,12 @@ internal sealed record JointPockets(
         });
         (Handling? Handling, PartingMark? Mark)[] all = [placed.Cope, placed.Drag];
         return new(dowels, rule, source, [.. all.Select(p => p.Handling).OfType<Handling>()], [.. all.Select(p => p.Mark).OfType<PartingMark>()]);
+    }
+
+    private static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Registered(HalfMould cope, HalfMould drag, Allowances allowances, DowelTable table)
+    {
+        var split = !cope.IsEmpty && !drag.IsEmpty;
+        return split && allowances.Dowels != false ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, table) : ([], split ? Allowances.Given : "one half only: nothing to register", "");
     }
 
     /// <summary>Every pocket of a half. Holes in a seat are taken out of it.</summary>

@@ -7,7 +7,7 @@ using PatternKit.Patterns.Kits;
 namespace PatternKit.Patterns.Moulding;
 
 /// <summary>
-/// Places two register dowels of different diameters inside both halves, as far apart as they go: with two
+/// Places two register dowels of different diameters inside both halves, where the joint is level, as far apart as they go: with two
 /// diameters the halves cannot be joined the wrong way round.
 /// </summary>
 public static class RegisterDowels
@@ -24,8 +24,8 @@ public static class RegisterDowels
     public static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Place(HalfMould cope, HalfMould drag, double? askedDiameter_mm, DowelTable table, PlanRegion? kept = null)
     {
         var source = $"diameters: {table.Standard.Text}; clearance, depth and cover: {table.Depth_diameters.From.Text}";
-        var common = cope.Footprint.Intersection(drag.Footprint).Difference(kept ?? PlanRegion.Empty);
-        if (common.IsEmpty) return ([], "the halves have no face in common", source);
+        var common = cope.OverLevel.Intersection(drag.OverLevel).Difference(kept ?? PlanRegion.Empty);
+        if (common.IsEmpty) return ([], cope.IsCarved ? "the halves have no place in common where the joint is level" : "the halves have no face in common", source);
         var width = NarrowestWidth(common);
         var pins = table.Diameters_mm;
         var first = askedDiameter_mm is { } asked
@@ -47,7 +47,7 @@ public static class RegisterDowels
             }
         }
 
-        return ([], first < 0 && askedDiameter_mm is not null ? "the diameter asked for is not a standard pin" : "no two pins fit inside both halves", source);
+        return ([], first < 0 && askedDiameter_mm is not null ? "the diameter asked for is not a standard pin" : cope.IsCarved ? "no two pins fit inside both halves where the joint is level" : "no two pins fit inside both halves", source);
     }
 
     private static Dowel Size(double diameter_mm, DowelTable table) =>

@@ -31,7 +31,7 @@ internal static class PartingDrawing
             .. DrawingKit.Labels(low - new Vec2(0, 10),
             [
                 kit.Job.Title,
-                Invariant($"Parting plan seen from above, pattern millimetres, joint {(kit.Parting.Carved is null ? "" : "carved, level at the flask ")}at z {kit.Parting.PatternHeight_mm:0.###} mm, revision {Revision.Of(kit.Job)}"),
+                Invariant($"Parting plan seen from above, pattern millimetres, joint {(kit.Parting.Carved is { } joint ? $"{joint.Word}, level at the flask " : "")}at z {kit.Parting.PatternHeight_mm:0.###} mm, revision {Revision.Of(kit.Job)}"),
                 .. kit.Dowels.Select((d, i) => Invariant($"{PartingPlan.DowelName(i)}: dowel %%c{d.Diameter_mm:0.###}, hole %%c{d.Hole_mm:0.###}, {d.Depth_mm:0.###} mm deep in each half")),
                 .. ScrewNames.Screws(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, {s.Screw.Thread} insert, hole %%c{s.Screw.Hole_mm:0.###}, {s.Screw.Depth_mm:0.###} mm deep from the joint face")),
                 .. ScrewNames.Seats(kit).Select(s => Invariant($"{s.Name}: {s.Half.Name} half only, seat {s.Seat.Length_mm:0.###} x {s.Seat.Width_mm:0.###}, {s.Seat.Depth_mm:0.###} mm deep, for a plate of {s.Seat.Plate}").Replace('×', 'x')),

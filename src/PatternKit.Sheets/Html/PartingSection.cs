@@ -39,10 +39,15 @@ internal static class PartingSection
 
     private static object?[][] Carved(CarvedJoint joint, SheetNumbers numbers) =>
     [
-        ["The carved joint goes below the flask's by", numbers.Length(joint.Off.Below_mm)],
+        [$"The {joint.Word} joint goes below the flask's by", numbers.Length(joint.Off.Below_mm)],
         ["And above it by", numbers.Length(joint.Off.Above_mm)],
         ["Steepest slope of the parting line", SheetNumbers.Angle(Math.Atan(joint.Slope))],
         ["Steepest slope of the joint", SheetNumbers.Angle(Math.Atan(joint.Surface.Steepest().Slope))],
+        .. joint.Steps is not { } steps ? Array.Empty<object?[]>() :
+        [
+            ["Levels of the joint, job z", string.Join(", ", steps.Levels_mm.Select(z => numbers.Length(z)))],
+            ["Draft of the steps between them", SheetNumbers.Angle(steps.Draft.Value)],
+        ],
     ];
 
     private static XElement? Plan(Kit kit, SheetNumbers numbers)

@@ -18,13 +18,13 @@ internal static class PracticeSection
             Tag("h3", "Finish the pattern"),
             Tag("ul",
                 Tag("li", carved
-                    ? "The joint face is carved: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
+                    ? $"The joint face is {kit.Parting.Carved!.Word}: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
                     : "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),
                 kit.Plate is { IsBackToBack: true } ? Tag("li", "Glue both halves back to back, dry on their dowels first; clamp them between flat boards.") : null,
                 Tag("li", Skin(kit.Job.Pattern.Skin ?? DraftRule.UsualSkin)),
                 Tag("li", "Use a sealer that the moulding sand and its binder do not soften. Coats add thickness: check the dimensions that matter afterwards."),
                 kit.Plate is not null ? null : Tag("li", "Keep the drafted walls straight; do not round the edge at the joint."),
-                both && !carved ? Tag("li", "Glue the dowels into one half; they must slide in the other without play and without force.") : null,
+                both && (!carved || !kit.Dowels.IsEmpty) ? Tag("li", "Glue the dowels into one half; they must slide in the other without play and without force.") : null,
                 screws ? Tag("li", "Press the inserts into their holes with a hot iron, a little below the face, square to it. Turn the screw in only as deep as the insert.") : null,
                 plates ? Tag("li", "Fit each rapping plate flush or lower into its seat. Between its two countersunk screws, tap one hole for the draw screw and sink one for the rapping bar; neither screw nor bar may bear on the print below. The printer bridges the ceiling of a seat: scrape it flat.") : null),
             Tag("h3", "Make the mould"),
@@ -38,7 +38,7 @@ internal static class PracticeSection
                     : Tag("li", "Lay the pattern, flat face down, on a flat moulding board inside the flask half that is to hold it. Dust it with parting powder, riddle facing sand over it, ram, strike off, roll over."),
                 kit.Plate is { } on ? Tag("li", on.IsBackToBack
                     ? "Rap the plate, lift the cope straight off, draw the plate from the drag."
-                    : on.Bodies.Length > 1 ? "Rap each plate and lift the sand straight off it." : "Ram the other half on a flat board. Rap the plate and lift the sand straight off it.") : both ? Tag("li", carved ? "Set the cope half on the drag half by their outlines, dust the joint, set the cope flask and ram it." : "Set the cope half on its dowels, dust the joint, set the cope flask and ram it.") : Tag("li", screws
+                    : on.Bodies.Length > 1 ? "Rap each plate and lift the sand straight off it." : "Ram the other half on a flat board. Rap the plate and lift the sand straight off it.") : both ? Tag("li", carved && kit.Dowels.IsEmpty ? "Set the cope half on the drag half by their outlines, dust the joint, set the cope flask and ram it." : "Set the cope half on its dowels, dust the joint, set the cope flask and ram it.") : Tag("li", screws
                     ? "Close the pockets of the flat face flush with wax, tape or plugs, or sand is rammed into them and stands into the mould. Dust the joint, set the other flask half and ram it flat; open the pockets again to draw."
                     : "Dust the joint, set the other flask half and ram it flat."),
                 Tag("li", "Vent towards the pattern without touching it. Open the mould and mend broken edges with a slick."),

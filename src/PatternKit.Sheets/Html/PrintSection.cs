@@ -24,8 +24,8 @@ internal static class PrintSection
                 kit.Printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
-            kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is null ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
-                : "Each half lies with its joint face down and the draw upward. The joint face is carved and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
+            kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
+                : $"Each half lies with its joint face down and the draw upward. The joint face is {joint.Word} and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
             Classed("div", "pictures", kit.Printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
     }

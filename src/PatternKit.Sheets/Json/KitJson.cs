@@ -127,7 +127,7 @@ internal sealed partial class KitJson
         Number("cost_mm3", parting.Cost_mm3);
         Text("reason", parting.Reason);
         if (parting.Carved is not { } carved) return;
-        Object("carved", () =>
+        Object(carved.Word, () =>
         {
             Number("below_mm", carved.Off.Below_mm);
             Number("above_mm", carved.Off.Above_mm);
@@ -135,6 +135,9 @@ internal sealed partial class KitJson
             Number("steepest_deg", Math.Atan(carved.Surface.Steepest().Slope) * Degree);
             Numbers("low_mm", carved.Surface.LowCorner.X, carved.Surface.LowCorner.Y);
             Numbers("high_mm", carved.Surface.HighCorner.X, carved.Surface.HighCorner.Y);
+            if (carved.Steps is not { } steps) return;
+            Numbers("levels_mm", [.. steps.Levels_mm]);
+            Number("step_draft_deg", steps.Draft.Value * Degree);
         });
     });
 

@@ -47,6 +47,10 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
         return Shape("path", Set("class", className), Set("d", data.ToString()), Set("fill-rule", "evenodd"));
     }
 
+    /// <summary>An open line through places.</summary>
+    public XElement Polyline(IEnumerable<Vec2> places, string className) =>
+        Shape("path", Set("class", className), Set("fill", "none"), Set("d", "M" + string.Join('L', places.Select(Paper).Select(p => $"{Number(p.X)} {Number(p.Y)}"))));
+
     /// <summary>A straight line on the paper.</summary>
     public static XElement Line(double x1, double y1, double x2, double y2, string className) =>
         Shape("line", Set("class", className), Set("x1", x1), Set("y1", y1), Set("x2", x2), Set("y2", y2));

@@ -15,6 +15,9 @@ internal static class SectionView
     private const double BottomMargin = 22;
     private const double TallestSection = 120;
 
+    /// <summary>The joint is drawn so far beyond the pattern on the paper, mm.</summary>
+    private const double Beyond = 5;
+
     /// <summary>The drawing; null where there is no body.</summary>
     public static XElement? Draw(Kit kit, SheetNumbers numbers)
     {
@@ -35,7 +38,11 @@ internal static class SectionView
         var left = LeftMargin + ((PaperWidth - (2 * LeftMargin) - (scale.Ratio * (high.X - low.X))) / 2);
         var sheet = new PlanSheet(low, high, scale, left, TopMargin);
         var height = sheet.Box.Bottom + BottomMargin;
-        var joint = sheet.Paper(new(low.X, kit.Parting.PatternHeight_mm)).Y;
+        var out_mm = Beyond / scale.Ratio;
+        var (from, to) = alongX ? (new Vec2(low.X - out_mm, middle.Y), new Vec2(high.X + out_mm, middle.Y)) : (new Vec2(middle.X, low.X - out_mm), new Vec2(middle.X, high.X + out_mm));
+        Vec2[] joint = kit.Parting.Carved is { Surface: var surface }
+            ? [.. surface.Along(from, to).Select(InView), new(high.X + out_mm, surface.At(to).Height)]
+            : [new(low.X - out_mm, kit.Parting.PatternHeight_mm), new(high.X + out_mm, kit.Parting.PatternHeight_mm)];
         var place = alongX ? $"y {numbers.Length(middle.Y)}" : $"x {numbers.Length(middle.X)}";
         return Shape("svg",
             Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
@@ -44,7 +51,7 @@ internal static class SectionView
             kit.Bodies.Select(b => ClosedSection.Of(b, middle, normal) is { } loops
                 ? sheet.Rings(loops.Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut")
                 : PlanSheet.Letters(PaperWidth / 2, sheet.Paper(InView(b.InMould.Bounds().Low)).Y - 2, ClosedSection.Missing(b), "middle")),
-            PlanSheet.Line(sheet.Box.Left - 5, joint, sheet.Box.Right + 5, joint, "joint-line"),
+            sheet.Polyline(joint, "joint-line"),
             sheet.WidthDimension(8, numbers.Length(high.X - low.X)),
             sheet.HeightDimension(7, numbers.Length(high.Y - low.Y)),
             ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using PatternKit.Patterns.Tests.Meshes;
 
@@ -7,18 +6,6 @@ namespace PatternKit.Cli.Tests.EndToEnd;
 /// <summary>The files of a kit with a carved joint, a cranked pump handle, against admesh and ezdxf.</summary>
 public sealed class CarvedKitFileTests : IDisposable
 {
-    // Heights of every corner of the line in space, how many corners that in plan has, and what the audit found.
-    private const string Script =
-        """
-        import sys, json, ezdxf
-        d = ezdxf.readfile(sys.argv[1])
-        a = d.audit()
-        m = d.modelspace()
-        space = [[list(v.dxf.location) for v in e.vertices] for e in m.query('POLYLINE[layer=="PARTING_LINE_3D"]')]
-        plan = [list(e.get_points("xy")) for e in m.query('LWPOLYLINE[layer=="PARTING_LINE"]')]
-        print(json.dumps({"errors": len(a.errors) + len(a.fixes), "space": space, "plan": plan}))
-        """;
-
     private readonly string folder = Directory.CreateTempSubdirectory("patternkit-test-").FullName;
 
     public void Dispose() => Directory.Delete(folder, true);
@@ -37,20 +24,8 @@ public sealed class CarvedKitFileTests : IDisposable
         Assert.InRange(carved.GetProperty("line_slope_deg").GetDouble(), 15, Math.Atan(12.5 * Math.PI / 80) * 180 / Math.PI);
         Assert.InRange(carved.GetProperty("above_mm").GetDouble() + carved.GetProperty("below_mm").GetDouble(), 22, 25.5);
 
-        foreach (var body in json.GetProperty("bodies").EnumerateArray())
-        {
-            var text = ExternalTool.Output("admesh", "admesh", ["--version"], Path.Combine(kit, body.GetProperty("file").GetString()!));
-            foreach (var defect in new[] { "Total disconnected facets", "Degenerate facets", "Edges fixed", "Facets removed", "Facets added", "Facets reversed", "Backwards edges" })
-                Assert.True(Figure(text, defect) == 0, $"{defect}\n{text}");
-            Assert.Equal(1, Figure(text, "Number of parts"));
-            Assert.Equal(1, Figure(text, "Volume") / body.GetProperty("volume_mm3").GetDouble(), 1e-4);
-        }
-
-        var found = JsonDocument.Parse(ExternalTool.Output("python3-ezdxf", "/usr/bin/python3", ["-c", "import ezdxf"], ["-c", Script, Path.Combine(kit, "parting.dxf")])).RootElement;
-        Assert.Equal(0, found.GetProperty("errors").GetInt32());
-        var space = found.GetProperty("space").EnumerateArray().Single().EnumerateArray().Select(p => p.EnumerateArray().Select(c => c.GetDouble()).ToArray()).ToArray();
-        var plan = found.GetProperty("plan").EnumerateArray().Single().EnumerateArray().Select(p => p.EnumerateArray().Select(c => c.GetDouble()).ToArray()).ToArray();
-        Assert.Equal(plan.Select(p => (p[0], p[1])), space.Select(p => (p[0], p[1])));
+        JointFiles.AssertSound(kit, json);
+        var space = JointFiles.Line(kit);
         var level = json.GetProperty("parting").GetProperty("pattern_height_mm").GetDouble();
         Assert.Equal(level + carved.GetProperty("above_mm").GetDouble(), space.Max(p => p[2]), 0.2);
         Assert.Equal(level - carved.GetProperty("below_mm").GetDouble(), space.Min(p => p[2]), 0.2);
@@ -59,12 +34,6 @@ public sealed class CarvedKitFileTests : IDisposable
         Assert.Contains("follow board", sheet, StringComparison.Ordinal);
         Assert.Contains("supports under it", sheet, StringComparison.Ordinal);
         Assert.DoesNotContain("flat face down", sheet, StringComparison.Ordinal);
-    }
-
-    private static double Figure(string text, string name)
-    {
-        var rest = text[(text.IndexOf(name, StringComparison.Ordinal) + name.Length)..].TrimStart(' ', ':', '=');
-        return double.Parse(new string([.. rest.TakeWhile(c => char.IsAsciiDigit(c) || c is '.' or '-')]), CultureInfo.InvariantCulture);
     }
 
     /// <summary>A round bar of radius 9 and length 220, cranked by 25 over 80 in its middle.</summary>

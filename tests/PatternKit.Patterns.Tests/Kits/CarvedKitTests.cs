@@ -67,7 +67,8 @@ public sealed class CarvedKitTests
         Assert.Empty(kit.Handling.SelectMany(h => h.Screws));
         Assert.Empty(kit.Plan.Marks);
         Assert.Equal(0, kit.Bridge.Pockets_mm3);
-        Assert.Contains(kit.Decisions, d => d.Key == "dowels" && d.Rule.Contains("carved", StringComparison.Ordinal));
+        Assert.Contains(kit.Decisions, d => d.Key == "dowels" && d.Rule.Contains("the joint is level", StringComparison.Ordinal));
+        Assert.Contains(kit.Decisions, d => d.Key == "draw_screws" && d.Rule.Contains("carved", StringComparison.Ordinal));
         Assert.Contains(kit.Findings, f => f.Code == "no-bars");
         Assert.DoesNotContain(kit.Findings, f => f.Code is "no-register" or "no-draw-screw" or "no-ingate-room");
         Assert.Empty(kit.Gating!.Bars);
