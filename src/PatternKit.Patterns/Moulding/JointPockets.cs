@@ -27,20 +27,22 @@ internal sealed record JointPockets(
     /// <param name="allowances">What was asked for dowels.</param>
     /// <param name="tables">Trade tables.</param>
     /// <param name="texts">What the mark of a half may say.</param>
+    /// <param name="seams">Where nothing may be sunk into a half, since it is cut there.</param>
     public static JointPockets Of(
-        Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts)
+        Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts, Func<MouldHalf, PlanRegion> seams)
     {
         var split = !cope.IsEmpty && !drag.IsEmpty;
         var (dowels, rule, source) = split && allowances.Dowels != false
-            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels)
+            ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, tables.Dowels, seams(MouldHalf.Cope).Union(seams(MouldHalf.Drag)))
             : ([], split ? Allowances.Given : "one half only: nothing to register", "");
         var holes = PlanRegion.Union(dowels.Select(HoleOf));
         var placed = MouldHalves.Both(half =>
         {
             var mould = half == MouldHalf.Cope ? cope : drag;
             if (mould.IsEmpty) return default;
-            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, holes, tables.Handling);
-            return (Handling: handling, Mark: PartingMarks.Place(texts(half), mould, half, holes.Union(handling.Region), tables.Joint.Mark));
+            var taken = holes.Union(seams(half));
+            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, taken, tables.Handling);
+            return (Handling: handling, Mark: PartingMarks.Place(texts(half), mould, half, taken.Union(handling.Region), tables.Joint.Mark));
         });
         (Handling? Handling, PartingMark? Mark)[] all = [placed.Cope, placed.Drag];
         return new(dowels, rule, source, [.. all.Select(p => p.Handling).OfType<Handling>()], [.. all.Select(p => p.Mark).OfType<PartingMark>()]);

@@ -47,6 +47,10 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
         return Shape("path", Set("class", className), Set("d", data.ToString()), Set("fill-rule", "evenodd"));
     }
 
+    /// <summary>An open line through places of the drawn plane.</summary>
+    public XElement Path(IEnumerable<Vec2> line, string className) =>
+        Shape("path", Set("class", className), Set("d", string.Concat(line.Select(Paper).Select((p, i) => $"{(i == 0 ? 'M' : 'L')}{Number(p.X)} {Number(p.Y)}"))));
+
     /// <summary>A straight line on the paper.</summary>
     public static XElement Line(double x1, double y1, double x2, double y2, string className) =>
         Shape("line", Set("class", className), Set("x1", x1), Set("y1", y1), Set("x2", x2), Set("y2", y2));
