@@ -184,8 +184,11 @@ public sealed record Kit(
     /// <summary>Loose halves that are printed in pieces.</summary>
     public ImmutableArray<CutBody> CutHalves { get; init; } = [];
 
-    /// <summary>Everything of the pattern that is printed in pieces.</summary>
-    public ImmutableArray<CutBody> Cut => Plate?.Cut ?? CutHalves;
+    /// <summary>Halves or plates that are printed in pieces.</summary>
+    public ImmutableArray<CutBody> CutPattern => Plate?.Cut ?? CutHalves;
+
+    /// <summary>Everything that is printed in pieces, core boxes included.</summary>
+    public ImmutableArray<CutBody> Cut => [.. CutPattern, .. Cores.SelectMany(c => c.Box.Cut)];
 
     /// <summary>What is printed of the pattern: its halves, or the plates that they stand on, in pieces where the bed asks for it.</summary>
     public ImmutableArray<KitBody> Printed => [.. PlateBuilder.ToPrint(Bodies, CutHalves, Plate, null)];

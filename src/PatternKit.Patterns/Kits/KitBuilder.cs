@@ -126,6 +126,8 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
+        ImmutableArray<CutBody> cut = [.. plate?.Cut ?? cutHalves, .. kitCores.SelectMany(c => c.Box.Cut)];
+        // Those of core boxes are looked at with their cores.
         var pieces = (plate?.Cut ?? cutHalves).SelectMany(c => c.Pieces).ToArray();
         var measures = new MeasureReckoning(bareCope, bareDrag, casting.Frame, allowances, alloy, sand);
         return new(
@@ -134,7 +136,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(plate?.Cut ?? cutHalves, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -149,7 +151,7 @@ public static class KitBuilder
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
-                .. tables.Printer is null ? [] : CutFindings.Of(plate?.Cut ?? cutHalves, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Halves)), tables.Printer),
+                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],

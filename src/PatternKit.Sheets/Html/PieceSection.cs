@@ -15,7 +15,8 @@ internal static class PieceSection
         if (kit.Cut.IsEmpty) return null;
         return Tag("section", Set("aria-labelledby", "pieces"),
             Tag("h2", Set("id", "pieces"), "Bodies in pieces"),
-            Tag("p", "The printer’s bed does not take these bodies whole. They are cut square to the joint; each piece is printed as the whole would be. Places are those in plan, seen from above: left to right along x, front to back along y."),
+            Tag("p", "The printer’s bed does not take these bodies whole. They are cut square to the joint; each piece is printed as the whole would be. Places are those in plan, seen from above: left to right along x, front to back along y"
+                + (kit.Cores.Any(c => !c.Box.Cut.IsEmpty) ? "; those of a core box lie along its core, half a seen from its back, and are measured in the core’s own frame." : ".")),
             kit.Cut.Select(c => Body(c, numbers)),
             Tag("h3", "Join the pieces"),
             Tag("p", Classed("span", "practice", "common practice"), " Not reckoned for this part."),
@@ -38,7 +39,7 @@ internal static class PieceSection
             {
                 $"{SheetNumbers.Whole(i + 1)}, {cut.PlaceOf(p)}", Tag("code", p.FileName), numbers.Size(p.AsPrinted.Bounds().Size), numbers.Volume(p.AsPrinted.Volume()),
             })),
-            Table($"Cuts of {cut.Whole.Name}", ["Cut", "#Place, pattern coordinates", "#Dovetails", "#Neck", "#Reach"], cut.Plan.Cuts.Select((c, i) => new object?[]
+            Table($"Cuts of {cut.Whole.Name}", ["Cut", "#Place", "#Dovetails", "#Neck", "#Reach"], cut.Plan.Cuts.Select((c, i) => new object?[]
             {
                 $"{SheetNumbers.Whole(i + 1)}, across {(c.IsAcrossX ? "x" : "y")}", numbers.Length(c.At), SheetNumbers.Whole(c.Tails.Length),
                 c.Tails.IsEmpty ? "" : numbers.Length(c.Tails[0].Neck), c.Tails.IsEmpty ? "" : numbers.Length(c.Tails[0].Depth),
