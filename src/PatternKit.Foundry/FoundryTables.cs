@@ -31,6 +31,7 @@ public sealed class FoundryTables
         OriginalTable originals,
         CoreTable cores,
         GatingTables gating,
+        BedCutTable bedCuts,
         Printer? printer = null)
     {
         Alloys = alloys;
@@ -51,6 +52,7 @@ public sealed class FoundryTables
         Originals = originals;
         Cores = cores;
         Gating = gating;
+        BedCuts = bedCuts;
         Printer = printer;
     }
 
@@ -111,6 +113,9 @@ public sealed class FoundryTables
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
     public GatingTables Gating { get; }
 
+    /// <summary>How bodies larger than the printer's bed are cut.</summary>
+    public BedCutTable BedCuts { get; }
+
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; }
 
@@ -149,7 +154,7 @@ public sealed class FoundryTables
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, printer);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, printer);
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -187,7 +192,8 @@ public sealed class FoundryTables
             PlateTable.Read(Whole("plates.toml")),
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
-            GatingTableReader.Read(Whole("gating.toml")));
+            GatingTableReader.Read(Whole("gating.toml")),
+            BedCutTable.Read(Whole("bedcuts.toml")));
     }
 
     private static ImmutableArray<T> Merged<T>(

@@ -30,6 +30,18 @@ public class ShopFileTests
         Assert.Equal(0.01, Contraction.ForAlloy(tables.Alloy("tin"), 101).Value, 1e-15);
     }
 
+    // Field by field the file read last goes before the one read first.
+    [Fact]
+    public void Bodies_are_cut_to_the_bed_unless_a_shop_file_says_no()
+    {
+        var shop = With("[printer]\nbed_mm = [220, 200]\n");
+        Assert.True(shop.Printer!.CutsToBed);
+        var job = shop.With("[printer]\ncut_to_bed = false\n", "shop.toml beside the job");
+        Assert.Equal((220.0, 200.0, false), (job.Printer!.Length_mm, job.Printer.Width_mm, job.Printer.CutsToBed));
+        Assert.False(job.With("[printer]\nheight_mm = 180\n", "another").Printer!.CutsToBed);
+        Assert.Contains("true or false", Assert.Throws<TableException>(() => With("[printer]\nbed_mm = [220, 200]\ncut_to_bed = 1\n")).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_new_alloy_and_a_new_sand_join_the_tables()
     {

@@ -6,8 +6,9 @@ namespace PatternKit.Foundry;
 /// <param name="Length_mm">Of the bed.</param>
 /// <param name="Width_mm">Of the bed.</param>
 /// <param name="Height_mm">Above the bed; null where it was not given.</param>
+/// <param name="CutsToBed">Whether bodies that the bed does not take are cut into pieces.</param>
 /// <param name="From">Where the figures come from.</param>
-public sealed record Printer(double Length_mm, double Width_mm, double? Height_mm, Provenance From)
+public sealed record Printer(double Length_mm, double Width_mm, double? Height_mm, bool CutsToBed, Provenance From)
 {
     /// <summary>[printer] of a shop file; what it leaves out stays as it was.</summary>
     internal static Printer Read(Printer? known, RowReader row)
@@ -15,7 +16,7 @@ public sealed record Printer(double Length_mm, double Width_mm, double? Height_m
         var bed = known is not null && !row.Has("bed_mm") ? [known.Length_mm, known.Width_mm] : row.Numbers("bed_mm", 20, 5000);
         if (bed.Length != 2) throw row.Error("'bed_mm' is length and width, such as [220, 220].");
         double? height_mm = row.Has("height_mm") ? row.Number("height_mm", 10, 5000) : known?.Height_mm;
-        var printer = new Printer(bed[0], bed[1], height_mm, row.Provenance());
+        var printer = new Printer(bed[0], bed[1], height_mm, row.FlagOr("cut_to_bed", known?.CutsToBed ?? true), row.Provenance());
         row.Finish();
         return printer;
     }

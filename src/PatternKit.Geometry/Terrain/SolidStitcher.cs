@@ -11,7 +11,7 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="top">The upper mesh.</param>
 /// <param name="bottom">The lower one.</param>
 /// <param name="pocketDepths">Of pockets sunk from the lower one.</param>
-/// <param name="upright">Points of the rim at which upright walls join both; each stands on whole rings of it.</param>
+/// <param name="upright">Points of the rim at which upright walls join both; between such points and others walls come to an end.</param>
 internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, ImmutableArray<double> pocketDepths, IReadOnlySet<Vec2> upright)
 {
     private readonly ImmutableArray<Vec3>.Builder vertices = ImmutableArray.CreateBuilder<Vec3>();
@@ -49,7 +49,7 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
         var lower = new Corners(bottom, this, footVertices.Count == 0 ? rimVertices : new(footVertices.Concat(rimVertices.Where(r => !upright.Contains(r.Key.Item1)))));
         foreach (var f in bottom.Facets.Where(f => f.Pocket < 0)) facets.Add(new(lower.Of(f, f.A), lower.Of(f, f.C), lower.Of(f, f.B)));
         AddPockets(lower);
-        AddUprightWalls();
+        AddUprightWalls(upper, lower);
         return new(vertices.ToImmutable(), facets.ToImmutable());
     }
 
@@ -81,17 +81,30 @@ internal sealed class SolidStitcher(TerrainMesh top, TerrainMesh bottom, Immutab
         }
     }
 
-    /// <summary>The body lies to the left of every edge of the rim: walls face right.</summary>
-    private void AddUprightWalls()
+    /// <summary>The body lies to the left of every edge of the rim: walls face right. At an end where both meshes meet a wall begins with an edge.</summary>
+    private void AddUprightWalls(Corners upper, Corners lower)
     {
-        var next = top.Rim.Where(e => upright.Contains(top.Points[e.From])).ToDictionary(e => top.Points[e.From], e => top.Points[e.To]);
-        foreach (var (from, to) in next)
+        if (upright.Count == 0) return;
+        var (above, below) = (Beside(top), Beside(bottom));
+        foreach (var (edge, over) in above)
         {
-            var (a, b) = (rimVertices[(from, to)], rimVertices[(to, next[to])]);
-            var (footA, footB) = (footVertices[(from, to)], footVertices[(to, next[to])]);
-            facets.Add(new(b, a, footA));
-            facets.Add(new(b, footA, footB));
+            if (!upright.Contains(edge.From) && !upright.Contains(edge.To)) continue;
+            var under = below[edge];
+            var (a, b) = (upper.Of(over.Facet, over.From), upper.Of(over.Facet, over.To));
+            var (footA, footB) = (lower.Of(under.Facet, under.From), lower.Of(under.Facet, under.To));
+            if (a != footA) facets.Add(new(b, a, footA));
+            if (b != footB) facets.Add(new(b, footA, footB));
         }
+    }
+
+    /// <summary>The facet at each edge of a rim, the edge given by where its ends lie, in the order of the rim.</summary>
+    private static Dictionary<(Vec2 From, Vec2 To), (int From, int To, PlanFacet Facet)> Beside(TerrainMesh mesh)
+    {
+        var facets = new Dictionary<(int, int), PlanFacet>();
+        foreach (var f in mesh.Facets)
+            foreach (var edge in Edges(f))
+                facets[edge] = f;
+        return mesh.Rim.ToDictionary(e => (mesh.Points[e.From], mesh.Points[e.To]), e => (e.From, e.To, facets[e]));
     }
 
     private static (int From, int To)[] Edges(PlanFacet f) => [(f.A, f.B), (f.B, f.C), (f.C, f.A)];

@@ -95,9 +95,10 @@ internal sealed partial class TerrainMesher
     /// <param name="liftChords">Lift inner edges with both ends on the rim, so that another terrain on the same rim is touched nowhere else.</param>
     /// <param name="keepAll">The rings meet in corners only and stay as they are, as those must that another mesh has already.</param>
     /// <param name="ground">The other terrain, where it is not level.</param>
+    /// <param name="isUpright">Which points of the rim have an upright wall below them, so that the other terrain is not met there; none when left out.</param>
     public static TerrainMesh Mesh(
         ITerrainField field, ImmutableArray<ZonedRing> rings, ImmutableArray<PlanRegion> pockets, Lattice lattice, MeshingTolerance tolerance, bool liftChords,
-        bool keepAll = false, ITerrainField? ground = null)
+        bool keepAll = false, ITerrainField? ground = null, Func<Vec2, bool>? isUpright = null)
     {
         var mesher = new TerrainMesher(field, ground, lattice, tolerance, rings, keepAll);
         // A turned diagonal may show a crease that was hidden before.
@@ -109,7 +110,7 @@ internal sealed partial class TerrainMesher
         }
 
         if (field.IsCurved) mesher.Balance();
-        if (liftChords) mesher.LiftChordsOffTheRim();
+        if (liftChords) mesher.LiftChordsOffTheRim(isUpright ?? (_ => false));
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();
         if (liftChords) mesher.LiftOffGround();
@@ -508,7 +509,7 @@ internal sealed partial class TerrainMesher
     /// An inner edge with both ends on the rim would lie in the joint and touch the other terrain: it is split and its middle
     /// lifted, by a lattice step at least.
     /// </summary>
-    private void LiftChordsOffTheRim()
+    private void LiftChordsOffTheRim(Func<Vec2, bool> isUpright)
     {
         triangles.Changed = t => dirty.Add(t);
         for (var h = 0; h < 3 * triangles.TriangleCount; h++)
@@ -518,6 +519,7 @@ internal sealed partial class TerrainMesher
             rim.Add(triangles.Origin(PlanTriangulation.Next(h)));
         }
 
+        rim.RemoveWhere(v => isUpright(zoned.Position(v)));
         for (var h = 0; h < 3 * triangles.TriangleCount; h++)
         {
             if (zoned.Zone(h / 3) != Domain || (zoned.Crossing(h) & Domain) != 0) continue;

@@ -36,26 +36,30 @@ public static class TerrainSolid
     /// <param name="pockets">Pockets in the underside.</param>
     /// <param name="lattice">All coordinates of the result lie on it.</param>
     /// <param name="tolerance">Tolerances.</param>
+    /// <param name="within">Only what stands over this part of the plan, cut off upright at its border, which lies on the lattice and clear of the pockets; null for the whole body.</param>
     /// <returns>The body; without facets where the upper terrain nowhere rises above the joint.</returns>
-    /// <exception cref="ArgumentException">A pocket goes through where the upper terrain is not level, or through an underside that is not flat.</exception>
+    /// <exception cref="ArgumentException">A pocket goes through where the upper terrain is not level, or through an underside that is not flat; or a body on a joint that is not level is to be cut.</exception>
     public static TriangleMesh Build(
         ITerrain upper,
         ITerrain? under,
         ImmutableArray<TerrainHole> holes,
         ImmutableArray<UprightPocket> pockets,
         Lattice lattice,
-        MeshingTolerance tolerance)
+        MeshingTolerance tolerance,
+        PlanRegion? within = null)
     {
         var joint = upper.GroundHeight;
-        var domain = upper.Footprint;
+        var cut = within is null ? null : new CutRim(upper, under, holes, within, lattice, tolerance);
+        var domain = cut?.Domain ?? upper.Footprint;
         if (domain.IsEmpty) return new([], []);
+        pockets = [.. pockets.Where(p => within is null || within.Contains(p.Region.InnerPoint))];
         var through = pockets.Where(p => p.IsThrough).Select(p => new TerrainHole(p.Region, LevelAlong(p.Region, upper, lattice))).ToImmutableArray();
         if (!through.IsEmpty && under is not null) throw new ArgumentException("A pocket goes through an underside that is not flat.", nameof(pockets));
         pockets = [.. pockets.Where(p => !p.IsThrough)];
         ImmutableArray<ZonedRing> rim =
         [
-            .. Rings(domain, TerrainMesher.Domain, joint).Select(r => r with { Ground = upper.Ground }),
-            .. holes.Concat(through).SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
+            .. cut?.Rings() ?? Rings(domain, TerrainMesher.Domain, joint).Select(r => r with { Ground = upper.Ground }).Concat(holes.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height))),
+            .. through.SelectMany(h => Rings(h.Region, TerrainMesher.Domain, h.Height)),
         ];
         // Facets of the upper side keep to one triangle of the ground each, so that they lie over it as their corners do.
         var sides = Sides(upper.Ground, domain);
@@ -63,7 +67,7 @@ public static class TerrainSolid
         var rounds = 0;
         while (true)
         {
-            top = TerrainMesher.Mesh(upper, [.. WithBreaklines(rim, domain, upper, lattice, tolerance), .. sides], [], lattice, tolerance, liftChords: true, ground: upper.Ground);
+            top = TerrainMesher.Mesh(upper, [.. WithBreaklines(rim, domain, upper, lattice, tolerance), .. sides], [], lattice, tolerance, liftChords: true, ground: upper.Ground, isUpright: cut is null ? null : cut.IsUpright);
             if (!holes.IsEmpty) top = LiftedBesideHoles(top, joint, lattice);
             bottom = Bottom(top);
             // A line of the underside that ends within rounding of the rim gives it a vertex more; then the top gets it, too.
@@ -84,9 +88,8 @@ public static class TerrainSolid
         // Rim points below which the underside has one of its own.
         HashSet<Vec2> Upright(TerrainMesh above)
         {
-            if (through.IsEmpty) return [];
-            var walls = new IndexedFacetDistance(PlanRegion.Union(through.Select(t => t.Region)).Geometry.Boundary);
-            return [.. above.Rim.Select(e => above.Points[e.From]).Where(p => walls.IsWithinDistance(new Point(p.X, p.Y), 2 * lattice.Step))];
+            var walls = through.IsEmpty ? null : new IndexedFacetDistance(PlanRegion.Union(through.Select(t => t.Region)).Geometry.Boundary);
+            return [.. above.Rim.Select(e => above.Points[e.From]).Where(p => cut?.IsUpright(p) == true || walls?.IsWithinDistance(new Point(p.X, p.Y), 2 * lattice.Step) == true)];
         }
 
         TerrainMesh Bottom(TerrainMesh above, bool clearOfRim = false)

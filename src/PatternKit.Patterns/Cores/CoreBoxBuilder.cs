@@ -8,6 +8,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
+using PatternKit.Patterns.Pieces;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -56,9 +57,19 @@ internal static class CoreBoxBuilder
             thick with { At_mm = at, Depth_mm = Math.Min(thick.Depth_mm, depth - cover) }, thin with { At_mm = other, Depth_mm = Math.Min(thin.Depth_mm, depth - cover) },
         ];
         ImmutableArray<UprightPocket> pockets = [.. dowels.Select(d => new UprightPocket(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], Chord_mm), d.Depth_mm))];
-        var block = HollowBlock.Build(plan, depth, half, pockets, lattice, tolerance);
         var body = MirroredSolid.Build(half, plan, lattice, tolerance);
-        return (Core(name, body, axis, plan), new([.. Halves(name, block, aside, depth, [.. pockets, new(plan, depth)])], plan, depth, wall, core.Draft, dowels, struck.End_mm));
+        var kept = PlanRegion.Union(pockets.Select(p => p.Region.Offset(cover, 0.1)));
+        var cuts = BedCutPlanner.Of(new CuttableBody(plan, plan.Difference(kept), p => plan.Contains(p) ? (depth, half.At(p).Height) : (0, 0), r => PlanRegion.UnionOn(lattice, [r])), tables, kept);
+        var block = Block(plan);
+        var (a, b) = (HalfA(name + "-box-a", block, aside, depth, [.. pockets, new(plan, depth)]), HalfB(name + "-box-b", block, aside, depth, [.. pockets, new(plan, depth)]));
+        ImmutableArray<CutBody> cut = cuts is null ? []
+            : [
+                CutBody.Of(a, cuts, [.. pockets, new(plan, depth)], within => Block(plan.Intersection(within)), (n, mesh, upright) => HalfA(n, mesh, aside, depth, upright)),
+                CutBody.Of(b, cuts, [.. pockets, new(plan, depth)], within => Block(plan.Intersection(within)), (n, mesh, upright) => HalfB(n, mesh, aside, depth, upright)),
+            ];
+        return (Core(name, body, axis, plan), new([a, b], cut, plan, depth, wall, core.Draft, dowels, struck.End_mm));
+
+        TriangleMesh Block(PlanRegion of) => HollowBlock.Build(of, depth, half, [.. pockets.Where(p => of.Contains(p.Region.InnerPoint))], lattice, tolerance);
 
         Vec3 Snapped(Vec3 p) => new(lattice.Snap(p.X), lattice.Snap(p.Y), lattice.Snap(p.Z));
     }
@@ -71,14 +82,20 @@ internal static class CoreBoxBuilder
         return new(name, MouldHalf.Cope, inMould, mesh.Mapped(v => v with { Z = v.Z + lift }), axis.ToFrame(lift), draft, at);
     }
 
-    private static IEnumerable<KitBody> Halves(string name, TriangleMesh block, Vec3 aside, double depth, ImmutableArray<UprightPocket> upright)
+    /// <summary>Half a, above the joint of the box, or a piece of it; printed on its back.</summary>
+    private static KitBody HalfA(string name, TriangleMesh block, Vec3 aside, double depth, ImmutableArray<UprightPocket> upright)
     {
-        // Half a above the joint of the box, half b its mirror image below; each is printed on its back.
         var a = block.Mapped(v => v + aside);
         var (draft, at) = PlacedHalves.LeastDraft(block, a, upright);
-        yield return new($"{name}-box-a", MouldHalf.Cope, a, block.Mapped(v => new(v.X, -v.Y, depth - v.Z)), TurnedFrame.Rows(aside, -1, -1, depth), draft, at);
+        return new(name, MouldHalf.Cope, a, block.Mapped(v => new(v.X, -v.Y, depth - v.Z)), TurnedFrame.Rows(aside, -1, -1, depth), draft, at);
+    }
+
+    /// <summary>Half b, the mirror image of half a below the joint of the box.</summary>
+    private static KitBody HalfB(string name, TriangleMesh block, Vec3 aside, double depth, ImmutableArray<UprightPocket> upright)
+    {
         var b = block.MirroredBy(v => new Vec3(v.X, v.Y, -v.Z) + aside);
-        yield return new($"{name}-box-b", MouldHalf.Drag, b, block.MirroredBy(v => v with { Z = depth - v.Z }), TurnedFrame.Rows(aside, 1, 1, depth), draft, at is { } p ? p with { Z = (2 * aside.Z) - p.Z } : null);
+        var (draft, at) = PlacedHalves.LeastDraft(block, b, upright);
+        return new(name, MouldHalf.Drag, b, block.MirroredBy(v => v with { Z = depth - v.Z }), TurnedFrame.Rows(aside, 1, 1, depth), draft, at);
     }
 
     /// <summary>Two neighbouring standard pins for a box, by its width; places and depths are still open.</summary>

@@ -4,11 +4,13 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Parts;
+using PatternKit.Patterns.Pieces;
 
 namespace PatternKit.Patterns.Cores;
 
 /// <summary>The box of a core: two halves that part in the plane of the core's axis, open at one end of it.</summary>
 /// <param name="Halves">Both, printed with the cavity up.</param>
+/// <param name="Cut">Those of them that are printed in pieces.</param>
 /// <param name="Plan">Outline of either, in the core's frame.</param>
 /// <param name="Depth_mm">Of either half.</param>
 /// <param name="Wall_mm">Around and under the cavity, at least.</param>
@@ -16,8 +18,11 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="Dowels">Two of different thickness, places in the core's frame.</param>
 /// <param name="Open_mm">Where along the axis the open end lies: there the core is struck off.</param>
 public sealed record CoreBox(
-    ImmutableArray<KitBody> Halves, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, double Open_mm)
+    ImmutableArray<KitBody> Halves, ImmutableArray<CutBody> Cut, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, double Open_mm)
 {
+    /// <summary>The halves, in pieces where the bed asks for it.</summary>
+    public IEnumerable<KitBody> Printed => Halves.SelectMany(h => Cut.FirstOrDefault(c => c.Whole == h)?.Pieces ?? [h]);
+
     /// <summary>What both halves hold when they are closed and the open end is struck off: their blocks and dowel holes less their walls, mm³.</summary>
     public double Holds_mm3 => (2 * Plan.Area * Depth_mm) - Halves.Sum(h => h.AsPrinted.Volume())
         - (2 * Dowels.Sum(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005).Area * d.Depth_mm));
@@ -72,6 +77,6 @@ public sealed record KitCore(
         _ => print.IsHigh ? "back" : "front",
     };
 
-    /// <summary>The core, then the halves of its box.</summary>
-    public IEnumerable<KitBody> Bodies => Box.Halves.Prepend(Body);
+    /// <summary>The core, then the halves of its box, in pieces where the bed asks for it.</summary>
+    public IEnumerable<KitBody> Bodies => Box.Printed.Prepend(Body);
 }

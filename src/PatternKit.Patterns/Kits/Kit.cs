@@ -5,6 +5,7 @@ using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Cores;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Parting;
+using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
 
 namespace PatternKit.Patterns.Kits;
@@ -180,11 +181,20 @@ public sealed record Kit(
     /// <summary>The cores and their boxes.</summary>
     public ImmutableArray<KitCore> Cores { get; init; } = [];
 
-    /// <summary>What is printed of the pattern: its halves, or the plates that they stand on.</summary>
-    public ImmutableArray<KitBody> Printed => Plate?.Bodies ?? Bodies;
+    /// <summary>Loose halves that are printed in pieces.</summary>
+    public ImmutableArray<CutBody> CutHalves { get; init; } = [];
+
+    /// <summary>Halves or plates that are printed in pieces.</summary>
+    public ImmutableArray<CutBody> CutPattern => Plate?.Cut ?? CutHalves;
+
+    /// <summary>Everything that is printed in pieces, core boxes included.</summary>
+    public ImmutableArray<CutBody> Cut => [.. CutPattern, .. Cores.SelectMany(c => c.Box.Cut)];
+
+    /// <summary>What is printed of the pattern: its halves, or the plates that they stand on, in pieces where the bed asks for it.</summary>
+    public ImmutableArray<KitBody> Printed => [.. PlateBuilder.ToPrint(Bodies, CutHalves, Plate, null)];
 
     /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, then the cores with their boxes.</summary>
-    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies));
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies));
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

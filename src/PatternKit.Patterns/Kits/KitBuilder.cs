@@ -14,6 +14,7 @@ using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
+using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
 using static System.FormattableString;
 using static PatternKit.Patterns.Moulding.MouldHalves;
@@ -93,8 +94,9 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
+        var (copeCuts, dragCuts) = Both(half => job.Plate is not null ? null : BedCutPlanner.Of(half == MouldHalf.Cope ? cope : drag, tables, PlanRegion.Empty));
         var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
-            : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts);
+            : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => (half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty);
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
@@ -104,6 +106,8 @@ public static class KitBuilder
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
+        ImmutableArray<CutBody> cutHalves =
+            [.. new[] { PlacedHalves.Pieces(cope, copeBody, copeCuts, pockets.Of(MouldHalf.Cope)), PlacedHalves.Pieces(drag, dragBody, dragCuts, pockets.Of(MouldHalf.Drag)) }.OfType<CutBody>()];
 
         var bridge = cores.Bridged(Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets));
         // Pockets of the parting faces leave nothing in the sand.
@@ -122,6 +126,9 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
+        ImmutableArray<CutBody> cut = [.. plate?.Cut ?? cutHalves, .. kitCores.SelectMany(c => c.Box.Cut)];
+        // Those of core boxes are looked at with their cores.
+        var pieces = (plate?.Cut ?? cutHalves).SelectMany(c => c.Pieces).ToArray();
         var measures = new MeasureReckoning(bareCope, bareDrag, casting.Frame, allowances, alloy, sand);
         return new(
             job,
@@ -129,7 +136,7 @@ public static class KitBuilder
             part.Volume_mm3,
             part.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -139,18 +146,19 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             [
                 .. part.Findings, .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? []], draft, casting.Frame),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Select(Unsound).OfType<Finding>(),
-                .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Halves)), tables.Printer),
+                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
+                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
                 .. gating?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
             gating)
         {
             Handling = pockets.Handling,
+            CutHalves = cutHalves,
             Plate = plate,
             Cores = kitCores,
         };

@@ -232,9 +232,14 @@ public sealed class HalfMould
     public double Run(double height_mm) => height_mm * Math.Tan(Math.Max(draft.Outside, draft.Inside));
 
     /// <summary>The closed body, sunk pockets included, in this half's frame.</summary>
-    public TriangleMesh Body(ImmutableArray<UprightPocket> pockets) =>
+    /// <param name="pockets">In its underside.</param>
+    /// <param name="within">Only what stands over this part of the plan, cut off upright at its border, clear of all pockets; null for the whole body. A half whose joint is not flat is not cut.</param>
+    public TriangleMesh Body(ImmutableArray<UprightPocket> pockets, PlanRegion? within = null) =>
         TerrainSolid.Build(
-            meshable?.GetAwaiter().GetResult() ?? (ITerrain?)carved ?? Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance);
+            meshable?.GetAwaiter().GetResult() ?? (ITerrain?)carved ?? Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance, within);
+
+    /// <summary>A part of the plan on the lattice of this half's bodies.</summary>
+    public PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(lattice, [region]);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() => meshUndrafted_mm3 ??
@@ -310,6 +315,10 @@ public sealed class HalfMould
         var section = Section(height).Intersection(Standing);
         return rounded is null ? section : section.Difference(rounded.LoweredTo(height));
     }
+
+    /// <summary>Heights of both drafted surfaces over a place of the plan, in this half's frame; equal where there is nothing.</summary>
+    internal (double Top, double Bottom) Surfaces(Vec2 p) =>
+        Thickness(p) > 0 ? (Upper.At(p).Height, Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm))) : (Joint_mm, Joint_mm);
 
     /// <summary>Thickness of the body over a place of the plan, mm.</summary>
     internal double Thickness(Vec2 p) => Math.Max(0, SignedThickness(p));

@@ -27,10 +27,11 @@ internal sealed record JointPockets(
     /// <param name="allowances">What was asked for dowels.</param>
     /// <param name="tables">Trade tables.</param>
     /// <param name="texts">What the mark of a half may say.</param>
+    /// <param name="seams">Where nothing may be sunk into a half, since it is cut there.</param>
     public static JointPockets Of(
-        Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts)
+        Job job, HalfMould cope, HalfMould drag, Allowances allowances, FoundryTables tables, Func<MouldHalf, ImmutableArray<MarkText>> texts, Func<MouldHalf, PlanRegion> seams)
     {
-        var (dowels, rule, source) = Registered(cope, drag, allowances, tables.Dowels);
+        var (dowels, rule, source) = Registered(cope, drag, allowances, tables.Dowels, seams(MouldHalf.Cope).Union(seams(MouldHalf.Drag)));
         // Draw screws and marks look for a face that is level all over.
         if (cope.IsCarved) return new(dowels, rule, source, [], []);
         var holes = PlanRegion.Union(dowels.Select(HoleOf));
@@ -38,17 +39,19 @@ internal sealed record JointPockets(
         {
             var mould = half == MouldHalf.Cope ? cope : drag;
             if (mould.IsEmpty) return default;
-            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, holes, tables.Handling);
-            return (Handling: handling, Mark: PartingMarks.Place(texts(half), mould, half, holes.Union(handling.Region), tables.Joint.Mark));
+            var taken = holes.Union(seams(half));
+            var handling = DrawScrews.Of(mould, half, job.Pattern.DrawScrews, taken, tables.Handling);
+            return (Handling: handling, Mark: PartingMarks.Place(texts(half), mould, half, taken.Union(handling.Region), tables.Joint.Mark));
         });
         (Handling? Handling, PartingMark? Mark)[] all = [placed.Cope, placed.Drag];
         return new(dowels, rule, source, [.. all.Select(p => p.Handling).OfType<Handling>()], [.. all.Select(p => p.Mark).OfType<PartingMark>()]);
     }
 
-    private static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Registered(HalfMould cope, HalfMould drag, Allowances allowances, DowelTable table)
+    private static (ImmutableArray<Dowel> Dowels, string Rule, string Source) Registered(
+        HalfMould cope, HalfMould drag, Allowances allowances, DowelTable table, PlanRegion seams)
     {
         var split = !cope.IsEmpty && !drag.IsEmpty;
-        return split && allowances.Dowels != false ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, table) : ([], split ? Allowances.Given : "one half only: nothing to register", "");
+        return split && allowances.Dowels != false ? RegisterDowels.Place(cope, drag, allowances.DowelDiameter_mm, table, seams) : ([], split ? Allowances.Given : "one half only: nothing to register", "");
     }
 
     /// <summary>Every pocket of a half. Holes in a seat are taken out of it.</summary>

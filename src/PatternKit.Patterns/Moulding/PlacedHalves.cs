@@ -5,6 +5,7 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pieces;
 
 namespace PatternKit.Patterns.Moulding;
 
@@ -20,6 +21,10 @@ public static class PlacedHalves
         var mesh = mould.Body(pockets);
         return mesh.Facets.IsEmpty ? null : Place(half == MouldHalf.Cope ? "cope" : "drag", half, mesh, mould.IsCarved ? mesh.Bounds().Low.Z : mould.Joint_mm, pockets);
     }
+
+    /// <summary>The pieces of a half that are printed one by one; null where it is whole.</summary>
+    public static CutBody? Pieces(HalfMould mould, KitBody? whole, BedCutPlan? plan, ImmutableArray<UprightPocket> pockets) => whole is null || plan is null ? null
+        : CutBody.Of(whole, plan, pockets, within => mould.Body(pockets, within), (name, mesh, upright) => Place(name, whole.Half, mesh, mould.Joint_mm, upright));
 
     /// <summary>A body that was made on the joint with its draw upward, in its place in the mould and on the printer's bed.</summary>
     /// <param name="name">Its name, and that of its file.</param>

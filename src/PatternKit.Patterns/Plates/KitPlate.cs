@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pieces;
 
 namespace PatternKit.Patterns.Plates;
 
@@ -21,6 +22,7 @@ public sealed record PinHole(Vec2 At_mm, Vec2 FromMiddle_mm, double Diameter_mm,
 /// <param name="Pins">Holes of the flask's pins.</param>
 /// <param name="Dowels">Register both halves back to back; depths from their backs.</param>
 /// <param name="Bodies">The plates; they meet at their backs at the height of the joint, or would.</param>
+/// <param name="Cut">Those of them that are printed in pieces.</param>
 /// <param name="Decisions">With rule and source.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record KitPlate(
@@ -33,6 +35,7 @@ public sealed record KitPlate(
     ImmutableArray<PinHole> Pins,
     ImmutableArray<Dowel> Dowels,
     ImmutableArray<KitBody> Bodies,
+    ImmutableArray<CutBody> Cut,
     ImmutableArray<Decision> Decisions,
     ImmutableArray<Finding> Findings)
 {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
@@ -9,6 +10,7 @@ using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
+using PatternKit.Patterns.Pieces;
 using static System.FormattableString;
 using static PatternKit.Patterns.Moulding.MouldHalves;
 
@@ -57,8 +59,12 @@ internal sealed class PlateBuilder
     public static bool Holds(GatingBar bar) => !bar.Faces.IsEmpty;
 
     /// <summary>What is printed: the halves and the bars, or the plates and those bars that stand on none.</summary>
-    public static IEnumerable<KitBody> ToPrint(ImmutableArray<KitBody> halves, KitPlate? plate, GatingPlan? gating) =>
-        (plate?.Bodies ?? halves).Concat((gating?.Bars ?? []).Where(b => plate is null || !Holds(b)).Select(b => b.Body));
+    /// <param name="halves">Of the pattern.</param>
+    /// <param name="cutHalves">Those of them that are printed in pieces.</param>
+    /// <param name="plate">What they stand on, if they do.</param>
+    /// <param name="gating">The bars, if any.</param>
+    public static IEnumerable<KitBody> ToPrint(ImmutableArray<KitBody> halves, ImmutableArray<CutBody> cutHalves, KitPlate? plate, GatingPlan? gating) =>
+        (plate?.Bodies ?? halves).SelectMany(b => (plate?.Cut ?? cutHalves).FirstOrDefault(c => c.Whole == b)?.Pieces ?? [b]).Concat((gating?.Bars ?? []).Where(b => plate is null || !Holds(b)).Select(b => b.Body));
 
     private KitPlate Make(double casting_kg, double own_mm3)
     {
@@ -84,15 +90,28 @@ internal sealed class PlateBuilder
             return Filleted(sharp, plain == Mould(half) ? sharp : On(plain), half, fillet);
         });
         var ((copePlate, copeHeld), (dragPlate, dragHeld)) = (copeFilleted, dragFilleted);
+        var atPins = PlanRegion.Union(pinHoles.Select(p => p.Region.Offset(table.PinWall_mm, 0.1)));
+        var copeCuts = sides.Contains(MouldHalf.Cope) ? BedCutPlanner.Of(copePlate, tables, atPins) : null;
+        // Back to back one half holds the other's seams together, where theirs are elsewhere.
+        var dragCuts = !sides.Contains(MouldHalf.Drag) ? null : (backToBack && copeCuts is not null ? BedCutPlanner.Of(dragPlate, tables, atPins.Union(copeCuts.Taken)) : null) ?? BedCutPlanner.Of(dragPlate, tables, atPins);
+        var seams = PlanRegion.Union(new[] { copeCuts, dragCuts }.OfType<BedCutPlan>().Select(c => c.Taken));
         var dowels = backToBack && allowances.Dowels != false
-            ? RegisterDowels.Place(copePlate, dragPlate, allowances.DowelDiameter_mm, tables.Dowels, PlanRegion.Union(pinHoles.Select(p => p.Region.Offset(table.PinWall_mm, 0.1))))
+            ? RegisterDowels.Place(copePlate, dragPlate, allowances.DowelDiameter_mm, tables.Dowels, atPins.Union(seams))
             : ([], "", "");
-        UprightPocket[] pockets = [.. pinHoles, .. dowels.Dowels.Select(d => new UprightPocket(Circle(d.At_mm, d.Hole_mm), d.Depth_mm))];
-        var (copeBody, dragBody) = Both(half => sides.Contains(half) ? Body(half == MouldHalf.Cope ? copePlate : dragPlate, half, thickness.Value, [.. pockets]) : null);
+        ImmutableArray<UprightPocket> pockets = [.. pinHoles, .. dowels.Dowels.Select(d => new UprightPocket(Circle(d.At_mm, d.Hole_mm), d.Depth_mm))];
+        var (copeMade, dragMade) = Both(half =>
+        {
+            if (!sides.Contains(half)) return default;
+            var (mould, cuts) = half == MouldHalf.Cope ? (copePlate, copeCuts) : (dragPlate, dragCuts);
+            var whole = Body(mould, half, mould.Body(pockets), Name(half), pockets);
+            return (Whole: whole, Cut: cuts is null ? null : CutBody.Of(whole, cuts, pockets, within => mould.Body(pockets, within), (name, mesh, upright) => Body(mould, half, mesh, name, upright)));
+        });
+        (KitBody? Whole, CutBody? Cut)[] made = [copeMade, dragMade];
+        ImmutableArray<CutBody> cut = [.. made.Select(m => m.Cut).OfType<CutBody>()];
         return new(
             backToBack, low, high, thickness.Value, fillet.Value,
             sides.Sum(half => (half == MouldHalf.Cope ? copePlate : dragPlate).FilletVolume_mm3()) - own_mm3,
-            pins, dowels.Dowels, [.. new[] { copeBody, dragBody }.OfType<KitBody>()],
+            pins, dowels.Dowels, [.. made.Select(m => m.Whole).OfType<KitBody>()], cut,
             [
                 new("plate_length_mm", "Plate, along x", high.X - low.X, "mm", margin.Rule, margin.Source), new("plate_width_mm", "Plate, along y", high.Y - low.Y, "mm", margin.Rule, margin.Source),
                 new("plate_thickness_mm", backToBack ? "Thickness of each half of the plate" : "Thickness of the plate", thickness.Value, "mm", thickness.Rule, thickness.Source),
@@ -186,11 +205,13 @@ internal sealed class PlateBuilder
     private static Finding Softened(Finding f) => f with { Code = "fillet-capped", Severity = Severity.Note, Remedy = "Nothing, if the edge of the sand is firm; or run a small fillet of wax along the foot." };
 
     /// <summary>The plate lifted by its thickness, so that its back is at the joint.</summary>
-    private static KitBody Body(HalfMould mould, MouldHalf half, double thickness_mm, ImmutableArray<UprightPocket> pockets)
+    private static KitBody Body(HalfMould mould, MouldHalf half, TriangleMesh mesh, string name, ImmutableArray<UprightPocket> pockets)
     {
         var face = mould.PlateFace_mm!.Value;
-        return PlacedHalves.Place(half == MouldHalf.Cope ? "plate-cope" : "plate-drag", half, mould.Body(pockets).Mapped(v => v with { Z = v.Z + (face - mould.Joint_mm) }), face, pockets);
+        return PlacedHalves.Place(name, half, mesh.Mapped(v => v with { Z = v.Z + (face - mould.Joint_mm) }), face, pockets);
     }
+
+    private static string Name(MouldHalf half) => half == MouldHalf.Cope ? "plate-cope" : "plate-drag";
 
     private IEnumerable<Finding> Findings(MouldHalf[] sides, ImmutableArray<PinHole> pins, bool noDowels)
     {

@@ -3,6 +3,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
 using PatternKit.Sheets.Curves;
 using PatternKit.Sheets.Texts;
@@ -27,6 +28,8 @@ internal static class DrawingKit
     public const string Box = "BOX";
     public const string PlateEdge = "PLATE";
     public const string CorePrint = "CORE_PRINT";
+    public const string CutCope = "CUT_COPE";
+    public const string CutDrag = "CUT_DRAG";
 
     /// <summary>Height of capitals in the drawings, mm (ISO 3098).</summary>
     public const double TextHeight_mm = 3.5;
@@ -78,6 +81,12 @@ internal static class DrawingKit
         new DxfPath(PlateEdge, PlanPath.Polygon(plate.Low_mm, new Vec2(plate.High_mm.X, plate.Low_mm.Y), plate.High_mm, new Vec2(plate.Low_mm.X, plate.High_mm.Y))),
         .. plate.Pins.SelectMany(p => Hole(p.At_mm, p.Hole_mm)), .. plate.Dowels.SelectMany(d => Dowel(d)),
     ];
+
+    /// <summary>The layer of the cuts of a body.</summary>
+    public static string Cut(CutBody cut) => cut.Whole.Half == MouldHalf.Cope ? CutCope : CutDrag;
+
+    /// <summary>The seams of a body that is printed in pieces.</summary>
+    public static IEnumerable<DxfEntity> Seams(CutBody cut) => cut.Plan.Seams.Select(s => new DxfPath(Cut(cut), new([.. s.Select(p => new PlanVertex(p))], false)));
 
     private static IEnumerable<DxfEntity> Hole(Vec2 at, double diameter)
     {

@@ -8,7 +8,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Sheets.Drawings;
 
-/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, and the plate under all.</summary>
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, the plate under all, and where bodies are cut to the printer's bed.</summary>
 internal static class LayoutDrawing
 {
     public static byte[] Write(Kit kit)
@@ -26,6 +26,7 @@ internal static class LayoutDrawing
             .. kit.Gating?.Bars.SelectMany(b => DrawingKit.Region(DrawingKit.Bar(b.Kind), b.Plan)) ?? [],
             .. kit.Cores.SelectMany(c => c.Plans).SelectMany(p => DrawingKit.Region(DrawingKit.CorePrint, p)),
             .. kit.Plate is { } plate ? DrawingKit.Plate(plate) : [],
+            .. kit.CutPattern.SelectMany(DrawingKit.Seams),
             .. Axis(new(high.X - low.X, 0), (low + high) / 2),
             .. Axis(new(0, high.Y - low.Y), (low + high) / 2),
             .. DrawingKit.Labels(low - new Vec2(0, 10),
@@ -36,6 +37,7 @@ internal static class LayoutDrawing
         [
             new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit), .. kit.Plate is null ? [] : new DxfLayer[] { new(DrawingKit.PlateEdge) },
             .. kit.Cores.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.CorePrint, DxfLineType.Dashed) },
+            .. kit.CutPattern.Select(DrawingKit.Cut).Distinct().Select(l => new DxfLayer(l)),
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
         ];
         return DrawingKit.Write(layers, entities);

@@ -15,7 +15,7 @@ internal static class CoreSection
     {
         if (kit.Cores.IsEmpty) return null;
         // Drawing is most of the work: all at once.
-        var pictures = kit.Cores.SelectMany(c => c.Bodies).Where(b => !b.Name.EndsWith("-b", StringComparison.Ordinal)).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
+        var pictures = kit.Cores.SelectMany(c => new[] { c.Body, c.Box.Halves[0] }).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
         return Tag("section", Set("aria-labelledby", "cores"),
             Tag("h2", Set("id", "cores"), "Cores"),
             Table("Cores and their boxes", ["Core", "Leaves", "#How many", "#Size of the core", "#Core sand in all", "#Half of the box, x × y × z", "#Draft of the box", "#Vent"], kit.Cores.Select(c => new object?[]

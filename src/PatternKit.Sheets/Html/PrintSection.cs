@@ -15,25 +15,26 @@ internal static class PrintSection
     public static XElement Make(Kit kit, SheetNumbers numbers)
     {
         // Drawing is most of the sheet's work: all at once.
-        var pictures = kit.Printed.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
+        var printed = kit.Printed;
+        var pictures = printed.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
         return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                kit.Printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
                 : $"Each half lies with its joint face down and the draw upward. The joint face is {joint.Word} and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
-            Classed("div", "pictures", kit.Printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
+            Classed("div", "pictures", printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
     }
 
     private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null
         : body == core.Body ? $"Sand, not to print: {body.Name}" : $"Core box: {body.Name}";
 
-    private static string Name(Kit kit, KitBody body) => (kit.Plate is null, body.Half) switch
+    private static string Name(Kit kit, KitBody body) => kit.Cut.FirstOrDefault(c => c.Pieces.Contains(body)) is { } cut ? $"{Name(kit, cut.Whole)}, {cut.PlaceOf(body)}" : (kit.Plate is null, body.Half) switch
     {
         (true, MouldHalf.Cope) => "Cope half (upper)",
         (true, _) => "Drag half (lower)",
@@ -44,7 +45,7 @@ internal static class PrintSection
     private static XElement Picture(string name, KitBody body, BodyPicture picture, SheetNumbers numbers)
     {
         const double BarBand = 64;
-        var title = $"picture-{(body.Half == MouldHalf.Cope ? "cope" : "drag")}";
+        var title = $"picture-{body.Name}";
         var words = $"{name} as printed, joint face down, seen from the front right and above";
         return Tag("figure",
             Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),

@@ -33,6 +33,7 @@ internal static class ShopSheet
                     CautionSection.Make(kit),
                     FindingSection.Make(kit, numbers),
                     print.GetAwaiter().GetResult(),
+                    PieceSection.Make(kit, numbers),
                     PartingSection.Make(kit, numbers),
                     PlateSection.Make(kit, numbers),
                     CoreSection.Make(kit, numbers),

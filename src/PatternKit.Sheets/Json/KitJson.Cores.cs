@@ -42,7 +42,7 @@ internal sealed partial class KitJson
         Object("box", () =>
         {
             _json.WriteStartArray("files");
-            foreach (var half in core.Box.Halves) _json.WriteStringValue(half.FileName);
+            foreach (var half in core.Box.Printed) _json.WriteStringValue(half.FileName);
             _json.WriteEndArray();
             Number("holds_mm3", core.Box.Holds_mm3);
             Number("wall_mm", core.Box.Wall_mm);

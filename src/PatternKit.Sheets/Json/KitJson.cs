@@ -66,6 +66,7 @@ internal sealed partial class KitJson
         Parting(_kit.Parting);
         Bridge(_kit.Bridge);
         List("bodies", _kit.AllBodies, Body);
+        List("cut_bodies", _kit.Cut, CutBody);
         List("dowels", _kit.Dowels, Dowel);
         List("handling", _kit.Handling, HandlingOfHalf);
         List("decisions", _kit.Decisions, d =>

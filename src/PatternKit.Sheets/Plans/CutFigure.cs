@@ -1,0 +1,44 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pieces;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>The plan of a body that is cut, with its seams and the places of its pieces.</summary>
+internal static class CutFigure
+{
+    private const double PaperWidth = 180;
+    private const double Margin = 8;
+    private const double Tallest = 120;
+
+    public static XElement Make(CutBody cut, SheetNumbers numbers)
+    {
+        var (low, high) = PartingPlan.Box(cut.Plan.Body);
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth - (2 * Margin), Tallest);
+        var drawn = scale.Ratio * (high - low);
+        var sheet = new PlanSheet(low, high, scale, (PaperWidth - drawn.X) / 2, Margin);
+        var height = drawn.Y + (2 * Margin) + 10;
+        var (title, words) = ($"cuts-{cut.Whole.Name}", $"Plan of {cut.Whole.Name} with its cuts, seen from above");
+        return Tag("figure",
+            Classed("div", "figure-box", Set("role", "region"), Set("aria-label", words), Set("tabindex", "0"),
+                Shape("svg",
+                    Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
+                    Set("role", "img"), Set("aria-labelledby", title), Set("class", "drawing"),
+                    Shape("title", Set("id", title), words),
+                    sheet.Region(cut.Plan.Body, "footprint"),
+                    sheet.Region(cut.Plan.Body, "cope-flat"),
+                    cut.Plan.Seams.Select(s => sheet.Polyline(s, "cope-outline")),
+                    cut.Pieces.Select((p, i) => Name(sheet, cut, p, i + 1)),
+                    ScaleBar.Draw(Margin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers))),
+            Tag("figcaption", words + "; heavy lines are the cuts, numbers those of the pieces."));
+    }
+
+    /// <summary>Narrow pieces have no room for more than their number in the table.</summary>
+    private static XElement Name(PlanSheet sheet, CutBody cut, KitBody piece, int number)
+    {
+        var at = sheet.Paper(cut.Plan.Body.Intersection(cut.Plan.Pieces.First(p => p.Place == cut.PlaceOf(piece)).Within).InnerPoint);
+        return PlanSheet.Letters(at.X, at.Y + (PlanSheet.TextHeight / 2), SheetNumbers.Whole(number), "middle");
+    }
+}
