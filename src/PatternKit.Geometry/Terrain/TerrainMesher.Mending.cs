@@ -42,6 +42,34 @@ internal sealed partial class TerrainMesher
         }
     }
 
+    /// <summary>
+    /// A side that facets keep to cannot be split right beside a point; the facet between point and side then stands upright over half of a surface that bends. At the end
+    /// the side is split there all the same, which leaves a facet hardly wider than rounding, but as high as its neighbours.
+    /// </summary>
+    private void SplitKeptSidesBesidePoints()
+    {
+        if (keptSides.Count == 0) return;
+        for (var t = 0; t < triangles.TriangleCount; t++)
+        {
+            if (zoned.Zone(t) != Domain || Gradient(t).Length <= field.AlwaysAllowed || Excess(t) <= 1) continue;
+            var h = Longest(t);
+            var (from, to) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
+            var (a, b, beside) = (zoned.Position(from), zoned.Position(to), zoned.Position(triangles.Origin(PlanTriangulation.Previous(h))));
+            if (!IsKept(h) || zoned.Crossing(h) != 0 || Vec2.Distance(Vec2.Nearest(beside, a, b), beside) > tolerance.Spacing_mm) continue;
+            var foot = lattice.Snap(Vec2.Nearest(beside, a, b));
+            var v = triangles.SplitWithoutFlips(h, new(lattice.Index(foot.X), lattice.Index(foot.Y)));
+            if (v < 0) continue;
+            heights.Add(Math.Max(lattice.Snap(field.At(foot).Height), ground is null ? field.Range.Low : LeastOver(foot)));
+            Keep(from, v);
+            Keep(v, to);
+            foreach (var d in dirty) zoned.SetZone(d, Domain);
+            dirty.Clear();
+        }
+    }
+
+    private int Longest(int t) =>
+        Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+
     private IEnumerable<int> Star(int v) => triangles.Around(v).Select(e => e / 3);
 
     /// <summary>
@@ -92,7 +120,7 @@ internal sealed partial class TerrainMesher
     /// <param name="isBetter">From the larger steepness of the two facets before, and the two facets, to whether it stays so.</param>
     private bool TryTurnLongest(int t, Func<double, int, int, bool> isBetter)
     {
-        var h = Enumerable.Range(3 * t, 3).MaxBy(e => Vec2.Distance(zoned.Position(triangles.Origin(e)), zoned.Position(triangles.Origin(PlanTriangulation.Next(e)))));
+        var h = Longest(t);
         var g = triangles.Twin(h);
         if (g < 0 || zoned.Crossing(h) != 0 || zoned.Zone(g / 3) != Domain) return false;
         // The new diagonal would lie in the joint.

@@ -110,6 +110,7 @@ internal sealed partial class TerrainMesher
         }
 
         if (field.IsCurved) mesher.Balance();
+        mesher.SplitKeptSidesBesidePoints();
         if (liftChords) mesher.LiftChordsOffTheRim(isUpright ?? (_ => false));
         mesher.MendSteepSlivers();
         mesher.TurnNeedles();

@@ -94,7 +94,7 @@ internal static class GatingBuilder
         if (r.FloorApplied)
         {
             yield return new("least-choke", Severity.Note,
-                Invariant($"The pour time alone asks for a choke of {r.ChokeByTime_mm2.Value:0.#} mm²; the least that can be poured, {r.LeastChoke_mm2.Value:0.#} mm², is taken, and the mould fills in {r.FillTime_s:0.0} s instead of {r.PourTime_s.Value:0.0} s."),
+                Invariant($"The pour time alone asks for a choke of {r.ChokeByTime_mm2.Value:0.#} mm²; the least that can be poured, {r.LeastChoke_mm2.Value:0.#} mm², is taken, and the mould fills in {r.FillTime_s:0.0#} s instead of {r.PourTime_s.Value:0.0#} s."),
                 null, r.ChokeByTime_mm2.Value, r.LeastChoke_mm2.Value, r.LeastChoke_mm2.Source, Unit: "mm²");
         }
 

@@ -120,7 +120,7 @@ public static class MeshFindings
         var at = w.At_mm is { } p ? Invariant($", most of it near ({p.X:0.#}, {p.Y:0.#}, {p.Z:0.#}) mm") : "";
         yield return new(
             "no-draft", Severity.Warn,
-            Invariant($"{w.Area_mm2 / Mm2PerCm2:0.##} cm² of the skin, {100 * w.Area_mm2 / w.Whole_mm2:0.#} %, has less draft than the {asked_deg:0.##}° asked, down to {w.Least * DegreesPerRadian:0.##}°{at}."),
+            Invariant($"{w.Area_mm2 / Mm2PerCm2:0.##} cm² of the skin, {100 * w.Area_mm2 / w.Whole_mm2:0.#} %, has less draft than the {asked_deg:0.##}° asked, down to {Math.Round(w.Least * DegreesPerRadian, 2) + 0.0:0.##}°{at}."),
             w.At_mm, w.Least * DegreesPerRadian, asked_deg, $"{lie.AskedDraft.Rule}; {lie.AskedDraft.Source}",
             "Draw the part with taper, or let a pattern add it; moulding from the part itself tears the sand there.", "deg")
         {

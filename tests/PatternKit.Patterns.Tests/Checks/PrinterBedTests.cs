@@ -45,7 +45,8 @@ public class PrinterBedTests
     [Theory]
     [InlineData("bed_mm = [150, 150]\n", 0, 0)]
     [InlineData("bed_mm = [85, 85]\n", 0, 1)]
-    [InlineData("bed_mm = [75, 75]\n", 1, 0)]
+    [InlineData("bed_mm = [75, 75]\ncut_to_bed = false\n", 1, 0)]
+    [InlineData("bed_mm = [75, 75]\n", 0, 0)]
     [InlineData("bed_mm = [150, 150]\nheight_mm = 11\n", 1, 0)]
     public void The_kit_tells_what_does_not_fit(string printer, int warnings, int notes)
     {
