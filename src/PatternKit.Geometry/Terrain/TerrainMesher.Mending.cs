@@ -82,12 +82,12 @@ internal sealed partial class TerrainMesher
         var old = new Dictionary<int, double>();
         var active = new Queue<int>(steep);
         var queued = steep.ToHashSet();
-        // Only heights move, so what a facet lies on stays.
-        var limits = new Dictionary<int, double>();
+        // Only heights of free points move, so what a facet lies on stays, and how far down a point may go.
+        var (limits, lowest) = (new Dictionary<int, double>(), new Dictionary<int, double>());
         for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
         {
             queued.Remove(t);
-            if (zoned.Zone(t) != Domain || !Project(t, Most(t), old)) continue;
+            if (zoned.Zone(t) != Domain || !Project(t, Most(t), old, Least)) continue;
             for (var h = 3 * t; h < (3 * t) + 3; h++)
                 foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
                     if (zoned.Zone(s) == Domain && Gradient(s).Length > Most(s) && queued.Add(s))
@@ -96,6 +96,13 @@ internal sealed partial class TerrainMesher
 
         foreach (var v in old.Keys) heights[v] = lattice.Snap(heights[v]);
         return [.. old.Where(o => heights[o.Key] != o.Value).Select(o => o.Key)];
+
+        double Least(int v)
+        {
+            ref var least = ref CollectionsMarshal.GetValueRefOrAddDefault(lowest, v, out var known);
+            if (!known) least = Lowest(v, old[v]);
+            return least;
+        }
 
         double Most(int t)
         {
@@ -139,7 +146,7 @@ internal sealed partial class TerrainMesher
         return false;
     }
 
-    private bool Project(int t, double limit, Dictionary<int, double> old)
+    private bool Project(int t, double limit, Dictionary<int, double> old, Func<int, double> least)
     {
         var gradient = Gradient(t);
         if (gradient.Length <= limit) return false;
@@ -161,7 +168,7 @@ internal sealed partial class TerrainMesher
             if (rate[i] == 0) continue;
             var v = triangles.Origin((3 * t) + i);
             old.TryAdd(v, heights[v]);
-            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), Lowest(v, old[v]), field.Range.High);
+            var z = Math.Clamp(heights[v] - ((gradient.Length - limit) * rate[i] / sum), least(v), field.Range.High);
             if (Math.Abs(z - old[v]) > tolerance.Error_mm * limit) return false;
             heights[v] = z;
         }

@@ -33,6 +33,9 @@ public sealed record CoreLoad(double Displaced_mm3, double Lift_N, double Weight
 /// <param name="Bearing_kPa">What a seat bears.</param>
 internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<double> Bearing_kPa)
 {
+    /// <summary>Accuracy of what lies in the metal, of the volume of the core.</summary>
+    private const double Fine = 1e-4;
+
     /// <summary>For a metal in a sand.</summary>
     public static CoreLoads Of(Alloy alloy, Sand sand, CoreTable table) =>
         new((alloy.LiquidDensity_kg_m3 ?? alloy.Density_kg_m3).Value, table.CoreSand_kg_m3.Value, table.Bearing_kPa(sand));
@@ -62,18 +65,15 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         zone = PlanRegion.UnionOn(lattice, [zone]);
         // Between bends of the halves their heights are planes.
         ImmutableArray<ImmutableArray<Vec2>> lines = [.. zone.Inside(new[] { cope, drag }.Where(h => !h.IsEmpty).SelectMany(h => h.Upper.Bendings()))];
-        double Integral(Func<Vec2, double> value) => PlanIntegral.Of(value, zone, lines, lattice, 1e-4 * profile.Volume_mm3, r / 4);
-        var volume = Integral(p => Shared(p));
-        return (volume, axis.Lies && volume > 0 ? Integral(p => axis.Along(new(p.X, p.Y, axis.At.Z)) * Shared(p)) / volume : 0);
+        double Integral(Func<Vec2, double> value, double error) => PlanIntegral.Of(value, zone, lines, lattice, error, r / 4);
+        var volume = Integral(Shared, Fine * profile.Volume_mm3);
+        // A share of the length is as good as the same share of the volume.
+        return (volume, axis.Lies && volume > 0 ? Integral(p => axis.Along(new(p.X, p.Y, axis.At.Z)) * Shared(p), Fine * profile.Volume_mm3 * (high - low)) / volume : 0);
 
         double Shared(Vec2 p)
         {
-            var sum = 0.0;
-            var metal = Metal(p);
-            foreach (var (a, b) in Core(p))
-                foreach (var (c, d) in metal)
-                    sum += Math.Max(0, Math.Min(b, d) - Math.Max(a, c));
-            return sum;
+            (double Low, double High)[] core = [.. Core(p)];
+            return core.Length == 0 ? 0 : Metal(p).Sum(m => core.Sum(c => Math.Max(0, Math.Min(c.High, m.High) - Math.Max(c.Low, m.Low))));
         }
 
         IEnumerable<(double, double)> Core(Vec2 p)
@@ -87,7 +87,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
             return [(axis.At.Z - h, axis.At.Z + h)];
         }
 
-        (double, double)[] Metal(Vec2 p) =>
+        (double Low, double High)[] Metal(Vec2 p) =>
         [
             (Math.Max(joint, -(cope.Under?.At(p).Height ?? -joint)), cope.Upper.At(p).Height),
             (-drag.Upper.At(p).Height, Math.Min(joint, drag.Under?.At(p).Height ?? joint)),

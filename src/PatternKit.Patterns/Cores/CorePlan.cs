@@ -17,8 +17,12 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="Cope">Upper half without prints.</param>
 /// <param name="Drag">Lower half without prints.</param>
 /// <param name="Loads">What lifts cores and what bears them.</param>
-internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArray<Finding> Findings, HalfMould Cope, HalfMould Drag, CoreLoads Loads)
+/// <param name="Lattice">Of the halves.</param>
+internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArray<Finding> Findings, HalfMould Cope, HalfMould Drag, CoreLoads Loads, Lattice Lattice)
 {
+    /// <summary>The load of each core; asked for twice.</summary>
+    private readonly Lazy<ImmutableArray<CoreLoad>> loadOf = new(() => [.. Cores.Select(c => Loads.Of(c, Cope, Drag, Lattice))]);
+
     /// <summary>Room between the pattern and the boxes in the kit's 3MF file, mm.</summary>
     private const double Aside_mm = 40;
 
@@ -44,13 +48,12 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     public double Surface_mm2 => Cores.Sum(c => new RoundProfile(c.Hollow).Mantle_mm2 - c.Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm));
 
     /// <summary>What of the cores lies in the metal, mm³.</summary>
-    public double Displaced_mm3(Lattice lattice) => Cores.Sum(c => CoreLoads.Displaced(c, Cope, Drag, lattice).Volume_mm3);
+    public double Displaced_mm3 => loadOf.Value.Sum(l => l.Displaced_mm3);
 
     /// <summary>The cores with their boxes; equal ones share a box.</summary>
     /// <param name="tables">Rules.</param>
-    /// <param name="lattice">Of the halves.</param>
     /// <param name="tolerance">Of the surfaces.</param>
-    public ImmutableArray<KitCore> Make(FoundryTables tables, Lattice lattice, MeshingTolerance tolerance)
+    public ImmutableArray<KitCore> Make(FoundryTables tables, MeshingTolerance tolerance)
     {
         if (Cores.IsEmpty) return [];
         var groups = Cores.GroupBy(Key).Select(g => g.ToArray()).ToArray();
@@ -65,7 +68,7 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
             y += (2 * half) + Aside_mm;
             made.Add(new(
                 number, string.Join(", ", group.Select(c => c.Name).Distinct()), [.. group.Select(c => c.Axis)], body, box, core.Prints, [.. group.Select(PlanOf)],
-                core.Side_mm, core.Axial_mm, Loads.Of(core, Cope, Drag, lattice), Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(2 * profile.Least, tables.Cores)));
+                core.Side_mm, core.Axial_mm, loadOf.Value[Cores.IndexOf(core)], Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(2 * profile.Least, tables.Cores)));
         }
 
         return made.ToImmutable();

@@ -15,8 +15,7 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="Plan">The cores.</param>
 /// <param name="Pattern">Before draft, with prints and without, on one lattice; null where there are none.</param>
 /// <param name="Prints_mm3">What the prints add before draft.</param>
-/// <param name="Lattice">Of the casting.</param>
-internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice)? Pattern, double Prints_mm3, Lattice Lattice)
+internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice)? Pattern, double Prints_mm3)
 {
     /// <summary>Plans the cores of a job and puts their prints into the pattern.</summary>
     /// <param name="job">The job.</param>
@@ -36,10 +35,10 @@ internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap
     {
         var loads = CoreLoads.Of(alloy, sand, tables.Cores);
         var (cores, findings) = job.Mesh is null ? CorePlanner.Plan(job, part, casting, cope, drag, allowances, loads, tables) : ([], []);
-        var plan = new CorePlan(cores, findings, cope, drag, loads);
-        if (cores.IsEmpty) return new(plan, null, 0, casting.Lattice);
+        var plan = new CorePlan(cores, findings, cope, drag, loads, casting.Lattice);
+        if (cores.IsEmpty) return new(plan, null, 0);
         var printed = plan.Printed(terrain, casting.Lattice, allowances.Rapping_mm.Value, tolerance);
-        return new(plan, printed, printed.Terrain.Volume - terrain.Volume, casting.Lattice);
+        return new(plan, printed, printed.Terrain.Volume - terrain.Volume);
     }
 
     /// <summary>The bridge with what the prints add.</summary>
@@ -49,7 +48,7 @@ internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap
     /// <param name="cope">Upper half with prints.</param>
     /// <param name="drag">Lower half with prints.</param>
     public double NoMetal_mm3(HalfMould cope, HalfMould drag) => Pattern is null ? 0
-        : Volume(cope) + Volume(drag) - Volume(Plan.Cope) - Volume(Plan.Drag) + Plan.Displaced_mm3(Lattice);
+        : Volume(cope) + Volume(drag) - Volume(Plan.Cope) - Volume(Plan.Drag) + Plan.Displaced_mm3;
 
     /// <summary>The halves as the casting has them: those given where there are no prints.</summary>
     public ImmutableArray<KitBody> CastingBodies(ImmutableArray<KitBody> bodies)

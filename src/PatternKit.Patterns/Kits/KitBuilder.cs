@@ -114,7 +114,7 @@ public static class KitBuilder
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
-        var kitCores = cores.Plan.Make(tables, casting.Lattice, tolerance);
+        var kitCores = cores.Plan.Make(tables, tolerance);
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
