@@ -41,6 +41,10 @@ public sealed record DovetailCut(bool IsAcrossX, double At, double Low, double H
     /// <param name="reach">How far from the line, mm.</param>
     public PlanRegion HighSide(double gap, double reach) => PlanRegion.Polygon([.. Offset(gap / 2), Place(High, reach), Place(Low, reach)]);
 
+    /// <summary>The strip along the line, without its tails, from one end to the other.</summary>
+    /// <param name="land">How far to either side, mm.</param>
+    public PlanRegion Strip(double land) => PlanRegion.Polygon([Place(Low, -land), Place(High, -land), Place(High, land), Place(Low, land)]);
+
     /// <summary>The rectangle round a tail and its neck, grown by a land.</summary>
     /// <param name="tail">The tail.</param>
     /// <param name="land">Material around it, mm.</param>

@@ -24,7 +24,7 @@ internal sealed partial class TerrainMesher
             var next = new SortedSet<int>();
             foreach (var t in suspects)
             {
-                if (zoned.Zone(t) != Domain || Gradient(t).Length <= field.AlwaysAllowed || Excess(t) <= 1) continue;
+                if (!IsSteep(t)) continue;
                 // Whatever is done to a triangle stays among those around its corners.
                 next.UnionWith(Enumerable.Range(3 * t, 3).SelectMany(h => Star(triangles.Origin(h))));
                 if (TryTurnLongest(t, (before, a, b) => Excess(a, b) < 0.999 * before) || TryCollapseCorner(t)) changed = true;
@@ -51,12 +51,13 @@ internal sealed partial class TerrainMesher
         if (keptSides.Count == 0) return;
         for (var t = 0; t < triangles.TriangleCount; t++)
         {
-            if (zoned.Zone(t) != Domain || Gradient(t).Length <= field.AlwaysAllowed || Excess(t) <= 1) continue;
+            if (!IsSteep(t)) continue;
             var h = Longest(t);
             var (from, to) = (triangles.Origin(h), triangles.Origin(PlanTriangulation.Next(h)));
             var (a, b, beside) = (zoned.Position(from), zoned.Position(to), zoned.Position(triangles.Origin(PlanTriangulation.Previous(h))));
-            if (!IsKept(h) || zoned.Crossing(h) != 0 || Vec2.Distance(Vec2.Nearest(beside, a, b), beside) > tolerance.Spacing_mm) continue;
-            var foot = lattice.Snap(Vec2.Nearest(beside, a, b));
+            var nearest = Vec2.Nearest(beside, a, b);
+            if (!IsKept(h) || zoned.Crossing(h) != 0 || Vec2.Distance(nearest, beside) > tolerance.Spacing_mm) continue;
+            var foot = lattice.Snap(nearest);
             var v = triangles.SplitWithoutFlips(h, new(lattice.Index(foot.X), lattice.Index(foot.Y)));
             if (v < 0) continue;
             heights.Add(Math.Max(lattice.Snap(field.At(foot).Height), ground is null ? field.Range.Low : LeastOver(foot)));
@@ -120,9 +121,11 @@ internal sealed partial class TerrainMesher
                 TryTurnLongest(t, (before, a, b) => !IsNeedle(a) && !IsNeedle(b) && Excess(a, b) <= Math.Max(1, before));
     }
 
-    private bool IsNeedle(int t) => Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) <= 4 * lattice.Step;
+    private bool IsNeedle(int t) => Altitude(t) <= 4 * lattice.Step;
 
-    /// <summary>Turns the longest side of a facet; a breakline that runs past a point within rounding goes through it then.</summary>
+    private double Altitude(int t) => Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2));
+
+    /// <summary>Turns the longest side of a facet; a breakline that runs past a point within rounding, or the spacing of points, goes through it then.</summary>
     /// <param name="t">The facet.</param>
     /// <param name="isBetter">From the larger steepness of the two facets before, and the two facets, to whether it stays so.</param>
     private bool TryTurnLongest(int t, Func<double, int, int, bool> isBetter)
@@ -133,7 +136,7 @@ internal sealed partial class TerrainMesher
         // The new diagonal would lie in the joint.
         if (rim.Contains(triangles.Origin(PlanTriangulation.Previous(h))) && rim.Contains(triangles.Origin(PlanTriangulation.Previous(g)))) return false;
         var breakline = triangles.IsConstrained(h);
-        if (breakline && (IsKept(h) || Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > Math.Max(4 * lattice.Step, tolerance.Spacing_mm))) return false;
+        if (breakline && (IsKept(h) || (!IsNeedle(t) && Altitude(t) > tolerance.Spacing_mm))) return false;
         var before = Excess(t, g / 3);
         triangles.Release(h);
         if (triangles.TryFlip(h))
@@ -187,6 +190,8 @@ internal sealed partial class TerrainMesher
         return triangles.Around(v).Select(h => triangles.Origin(PlanTriangulation.Next(h))).Where(u => rim.Contains(u) && heights[u] < height)
             .Select(u => heights[u]).Append(field.Range.Low).Max() + lattice.Step;
     }
+
+    private bool IsSteep(int t) => zoned.Zone(t) == Domain && Gradient(t).Length > field.AlwaysAllowed && Excess(t) > 1;
 
     /// <summary>Steepness over the steepest allowed.</summary>
     private double Excess(int t) => Gradient(t).Length / Limit(t, 0);
@@ -243,7 +248,7 @@ internal sealed partial class TerrainMesher
             var excess = Excess(s);
             if (excess <= 1) continue;
             (countBefore, widestBefore, worstBefore) = (
-                countBefore + 1, Math.Max(widestBefore, Altitude(zoned.Corner(s, 0), zoned.Corner(s, 1), zoned.Corner(s, 2))), Math.Max(worstBefore, excess));
+                countBefore + 1, Math.Max(widestBefore, Altitude(s)), Math.Max(worstBefore, excess));
         }
 
         var (count, widest, worst) = (0, 0.0, 0.0);

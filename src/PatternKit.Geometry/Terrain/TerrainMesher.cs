@@ -210,7 +210,7 @@ internal sealed partial class TerrainMesher
         foreach (var inspection in inspections)
         {
             var t = inspection.Triangle;
-            isFine[t] = inspection.Error <= 1 && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) > 16 * lattice.Step;
+            isFine[t] = inspection.Error <= 1 && Altitude(t) > 16 * lattice.Step;
             if (inspection.Error > 1) queue.Enqueue((inspection, versions[t]), (inspection.Error, t));
         }
     }
@@ -322,7 +322,7 @@ internal sealed partial class TerrainMesher
         if (inspection.Surfaces.Length >= 3 && InsertCorner(t, inspection.Surfaces)) return true;
         if (inspection.Surfaces.Length >= 2 && InsertCrease(t, inspection.Surfaces)) return true;
         // In a narrow facet a point that belongs to no crease makes narrower ones.
-        if (inspection.OnlySteep && Altitude(zoned.Corner(t, 0), zoned.Corner(t, 1), zoned.Corner(t, 2)) < tolerance.Error_mm / 2) return false;
+        if (inspection.OnlySteep && Altitude(t) < tolerance.Error_mm / 2) return false;
         return InsertInside(t, inspection.Worst) || InsertInside(t, Centroid(t));
     }
 

@@ -21,7 +21,7 @@ public sealed record CoreBox(
     ImmutableArray<KitBody> Halves, ImmutableArray<CutBody> Cut, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, double Open_mm)
 {
     /// <summary>The halves, in pieces where the bed asks for it.</summary>
-    public IEnumerable<KitBody> Printed => Halves.SelectMany(h => Cut.FirstOrDefault(c => c.Whole == h)?.Pieces ?? [h]);
+    public IEnumerable<KitBody> Printed => CutBody.InPieces(Halves, Cut);
 
     /// <summary>What both halves hold when they are closed and the open end is struck off: their blocks and dowel holes less their walls, mm³.</summary>
     public double Holds_mm3 => (2 * Plan.Area * Depth_mm) - Halves.Sum(h => h.AsPrinted.Volume())

@@ -126,9 +126,10 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
-        ImmutableArray<CutBody> cut = [.. plate?.Cut ?? cutHalves, .. kitCores.SelectMany(c => c.Box.Cut)];
+        var cutPattern = plate?.Cut ?? cutHalves;
+        ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.
-        var pieces = (plate?.Cut ?? cutHalves).SelectMany(c => c.Pieces).ToArray();
+        var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
         var measures = new MeasureReckoning(bareCope, bareDrag, casting.Frame, allowances, alloy, sand);
         return new(
             job,

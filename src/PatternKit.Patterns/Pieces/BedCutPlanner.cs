@@ -37,15 +37,19 @@ internal sealed class BedCutPlanner
     /// <param name="tables">The shop's printer, and the rules.</param>
     /// <param name="kept">Where no cut may be, such as round holes.</param>
     public static BedCutPlan? Of(HalfMould mould, FoundryTables tables, PlanRegion kept) =>
-        mould.IsCarved || mould.IsEmpty || tables.Printer is null ? null : Of(CuttableBody.Of(mould, kept, tables.BedCuts.Dovetail), tables, kept);
+        mould.IsCarved || mould.IsEmpty || Cutting(mould.Footprint, tables) is not { } printer ? null
+            : new BedCutPlanner(CuttableBody.Of(mould, kept, tables.BedCuts.Dovetail), tables.BedCuts, kept).Plan(printer);
 
     /// <summary>The cuts of any body; null as for a half.</summary>
     /// <param name="body">The body.</param>
     /// <param name="tables">The shop's printer, and the rules.</param>
     /// <param name="kept">Where no cut may be, such as round holes.</param>
     public static BedCutPlan? Of(CuttableBody body, FoundryTables tables, PlanRegion kept) =>
-        tables.Printer is not { CutsToBed: true } printer || PrinterBed.TurnToFit(body.Plan.Rings().SelectMany(r => r), printer.Length_mm, printer.Width_mm) is not null ? null
-            : new BedCutPlanner(body, tables.BedCuts, kept).Plan(printer);
+        Cutting(body.Plan, tables) is { } printer ? new BedCutPlanner(body, tables.BedCuts, kept).Plan(printer) : null;
+
+    /// <summary>The printer for which a body is to be cut; null where none is known, its bed takes the body, or the shop wants it whole.</summary>
+    private static Printer? Cutting(PlanRegion plan, FoundryTables tables) =>
+        tables.Printer is { CutsToBed: true } printer && PrinterBed.TurnToFit(plan.Rings().SelectMany(r => r), printer.Length_mm, printer.Width_mm) is null ? printer : null;
 
     private BedCutPlan? Plan(Printer printer)
     {
@@ -68,8 +72,7 @@ internal sealed class BedCutPlanner
             }
         }
 
-        var land = table.Dovetail.Land_mm;
-        var taken = PlanRegion.Union(cuts.Select(c => Strip(c, c.At - land, c.At + land)).Append(tails));
+        var taken = PlanRegion.Union(cuts.Select(c => c.Strip(table.Dovetail.Land_mm)).Append(tails));
         return new([.. cuts], pieces.ToImmutable(), body.Plan, [.. seams], taken, table.Gap_mm.Value);
     }
 
@@ -99,9 +102,6 @@ internal sealed class BedCutPlanner
 
     /// <summary>How many pieces a length makes; dovetails reach out of all but one of them.</summary>
     private int Count(double length, double bed) => length <= bed ? 1 : (int)Math.Ceiling(length / Math.Max(1, bed - table.Dovetail.Deepest_mm));
-
-    private static PlanRegion Strip(DovetailCut cut, double low, double high) => cut.IsAcrossX
-        ? PlanRegion.Rectangle(new(low, cut.Low), new(high, cut.High)) : PlanRegion.Rectangle(new(cut.Low, low), new(cut.High, high));
 
     /// <summary>The place of one of several along an axis.</summary>
     private static string Name(bool acrossX, int i, int count) => (i, count) switch

@@ -31,6 +31,12 @@ public sealed record CutBody(KitBody Whole, BedCutPlan Plan, ImmutableArray<KitB
         return new(whole, plan, [.. made.OfType<KitBody>()]);
     }
 
+    /// <summary>Bodies as they are printed: each cut one as its pieces.</summary>
+    /// <param name="bodies">Whole bodies.</param>
+    /// <param name="cut">Those of them that are cut.</param>
+    public static IEnumerable<KitBody> InPieces(IEnumerable<KitBody> bodies, ImmutableArray<CutBody> cut) =>
+        bodies.SelectMany(b => cut.FirstOrDefault(c => c.Whole == b)?.Pieces ?? [b]);
+
     /// <summary>The place of a piece in plan of the mould: "left".</summary>
     public string PlaceOf(KitBody piece) => piece.Name[(Whole.Name.Length + 1)..];
 }

@@ -61,12 +61,7 @@ internal static class CutPlaces
             return Enumerable.Range(Math.Max(0, i - margin), Math.Min(steps, i + beyond) - Math.Max(0, i - margin) + 1).Max(j => lines[j] ??= OfLine(At(j)));
         }
 
-        bool IsFree(double at)
-        {
-            if (kept.IsEmpty) return true;
-            var (low, high) = (at - table.Dovetail.Land_mm, at + table.Dovetail.Land_mm);
-            return kept.Intersection(acrossX ? PlanRegion.Rectangle(new(low, along.Low), new(high, along.High)) : PlanRegion.Rectangle(new(along.Low, low), new(along.High, high))).IsEmpty;
-        }
+        bool IsFree(double at) => kept.IsEmpty || kept.Intersection(new DovetailCut(acrossX, at, along.Low, along.High, []).Strip(table.Dovetail.Land_mm)).IsEmpty;
 
         double OfLine(double at)
         {

@@ -64,7 +64,7 @@ internal sealed class PlateBuilder
     /// <param name="plate">What they stand on, if they do.</param>
     /// <param name="gating">The bars, if any.</param>
     public static IEnumerable<KitBody> ToPrint(ImmutableArray<KitBody> halves, ImmutableArray<CutBody> cutHalves, KitPlate? plate, GatingPlan? gating) =>
-        (plate?.Bodies ?? halves).SelectMany(b => (plate?.Cut ?? cutHalves).FirstOrDefault(c => c.Whole == b)?.Pieces ?? [b]).Concat((gating?.Bars ?? []).Where(b => plate is null || !Holds(b)).Select(b => b.Body));
+        CutBody.InPieces(plate?.Bodies ?? halves, plate?.Cut ?? cutHalves).Concat((gating?.Bars ?? []).Where(b => plate is null || !Holds(b)).Select(b => b.Body));
 
     private KitPlate Make(double casting_kg, double own_mm3)
     {
