@@ -29,8 +29,8 @@ internal sealed class LevelReader(JobText text, OutlineReader outlines)
         foreach (var item in list.Items)
         {
             if (item is not TomlTable table) throw text.Refuse(item.Line, $"levels holds {item.Kind}; write such as {Example}.");
-            var (level, plan) = (One(table, around_mm), PlanRegion.Empty);
-            plan = PlanRegion.EvenOdd(level.Loops, OutlineTolerance.Chord_mm);
+            var level = One(table, around_mm);
+            var plan = PlanRegion.EvenOdd(level.Loops, OutlineTolerance.Chord_mm);
             for (var i = 0; i < plans.Count; i++)
             {
                 var common = plans[i].Intersection(plan);
