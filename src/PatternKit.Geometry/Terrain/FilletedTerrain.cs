@@ -15,6 +15,12 @@ public sealed class FilletedTerrain : ITerrain
     /// <summary>Fillets fit to nothing: their facets may be twice as far off, where that is no more than this part of the radius.</summary>
     private const double ChordOverRadius = 1 / 150.0;
 
+    /// <summary>
+    /// Lines along arcs are drawn through no more points than keep to this part of the tolerance in plan. The first and the last of an arc keep all of theirs:
+    /// there flats and the planes of walls end.
+    /// </summary>
+    private const double ThinnedOverTolerance = 0.5;
+
     private readonly DraftedTerrain terrain;
     private readonly RoundedEdges edges;
     private readonly ImmutableArray<RollingBall> balls;
@@ -102,7 +108,7 @@ public sealed class FilletedTerrain : ITerrain
     {
         if (balls.IsEmpty) return 0;
         var flats = terrain.Flats().ToArray();
-        var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30))
+        var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30, 0))
             .Concat(terrain.Bendings());
         var zone = PlanRegion.Union(balls.Select((b, i) => b.Reach.Intersection(floorOf[i].Within)))
             .Difference(PlanRegion.Union([holes ?? PlanRegion.Empty, .. flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)]));
@@ -185,9 +191,10 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <summary>Level lines of the arcs, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
     public IEnumerable<ImmutableArray<Vec2>> Breaklines() =>
-        balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius))).Concat(edges.Lines(Chord, p => At(p).Height));
+        balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius), ThinnedOverTolerance * tolerance))
+            .Concat(edges.Lines(Chord, ThinnedOverTolerance * tolerance, p => At(p).Height));
 
-    private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord)
+    private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord, double thinned)
     {
         var arc = new TangentArc(ball.Radius, ball.ArcRadius, angle);
         var isWhole = floor.Within.Covers(ball.Reach);
@@ -199,17 +206,19 @@ public sealed class FilletedTerrain : ITerrain
             var level = ball.Reach.Offset(-ball.ArcRadius * s, chord);
             if (isWhole)
             {
-                foreach (var line in level.Borders()) yield return line;
+                foreach (var line in level.Borders()) yield return Drawn(line);
                 continue;
             }
 
             // Where the floor ends, the fillet ends at a face that leans back as walls do; the line in which they meet goes from end to end.
             var height = floor.Height + ball.Radius - (ball.ArcRadius * c);
-            foreach (var line in level.Borders().SelectMany(l => Stretches.Of(l, ball.Radius, terrain.Lattice.Step, p => ball.CutHeight(p) >= height, cuts))) yield return line;
+            foreach (var line in level.Borders().SelectMany(l => Stretches.Of(l, ball.Radius, terrain.Lattice.Step, p => ball.CutHeight(p) >= height, cuts))) yield return Drawn(line);
             var step = ball.ArcRadius * arc.Turn / steps;
             foreach (var end in cuts)
                 if (before.Count > 0 && before.MinBy(p => Vec2.Distance(p, end)) is var last && Vec2.Distance(last, end) is > 0 and var far && far < 2 * step) yield return [last, end];
             (before, cuts) = (cuts, []);
+
+            ImmutableArray<Vec2> Drawn(ImmutableArray<Vec2> line) => k > 0 && k < steps ? PlanLine.Thinned(line, thinned) : line;
         }
 
         // Where a larger ball of another floor rolls up the same corner, nothing of this one is seen.

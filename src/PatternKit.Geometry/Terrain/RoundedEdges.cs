@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Distance;
@@ -18,7 +19,7 @@ internal sealed class RoundedEdges
     private readonly DraftedTerrain terrain;
     private readonly ImmutableArray<RoundedRamp> ramps;
     private readonly UpperEnvelope<RoundedRamp> walls;
-    private readonly ImmutableDictionary<double, UpperEnvelope<RimDrop>> drops;
+    private readonly FrozenDictionary<double, UpperEnvelope<RimDrop>> drops;
     private readonly ImmutableArray<RimRing> rings;
     private readonly ImmutableDictionary<(double Radius, double Angle), TangentArc> struck;
 
@@ -41,7 +42,7 @@ internal sealed class RoundedEdges
         ramps = rings.IsEmpty ? [] : [.. rounded];
         walls = new(rings.IsEmpty ? [] : [.. ramps, .. terrain.SlopedPieces.Select(f => new RoundedRamp(f, default))], terrain.GroundHeight);
         drops = ramps.Where(r => r.IsRound && r.Piece.A != r.Piece.B).GroupBy(r => r.Piece.HeightA)
-            .ToImmutableDictionary(g => g.Key, g => new UpperEnvelope<RimDrop>([.. g.Select(r => new RimDrop(r))], 0));
+            .ToFrozenDictionary(g => g.Key, g => new UpperEnvelope<RimDrop>([.. g.Select(r => new RimDrop(r))], 0));
     }
 
     /// <summary>How many numbers the surfaces take: one for every ramp, where any is rounded.</summary>
@@ -68,7 +69,7 @@ internal sealed class RoundedEdges
     public bool TryLower(Vec2 p, in TerrainSample sharp, int first, out TerrainSample rounded)
     {
         rounded = default;
-        if (drops.IsEmpty || sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return false;
+        if (drops.Count == 0 || sharp.Gradient != default || !drops.TryGetValue(sharp.Height, out var edges)) return false;
         var drop = edges.At(p);
         if (drop.Primitive < 0) return false;
         rounded = Wall(p, new(sharp.Height - drop.Value, -drop.Gradient, first + edges.Primitives.ItemRef(drop.Primitive).Surface), first);
@@ -103,8 +104,9 @@ internal sealed class RoundedEdges
 
     /// <summary>Lines along the arcs.</summary>
     /// <param name="chord">Largest distance of chords by radius, mm.</param>
+    /// <param name="thinned">How far from lines between the first and the last of an arc vertices may be that are left out, mm.</param>
     /// <param name="surface">Height of the finished surface.</param>
-    public IEnumerable<ImmutableArray<Vec2>> Lines(Func<double, double> chord, Func<Vec2, double> surface)
+    public IEnumerable<ImmutableArray<Vec2>> Lines(Func<double, double> chord, double thinned, Func<Vec2, double> surface)
     {
         var asked = rings.SelectMany(ring => Enumerable.Range(1, Struck(ring).Chords(chord(ring.Arc.Radius))).Select(k => (Ring: ring, Step: k))).ToArray();
         var lines = new ImmutableArray<Vec2>[asked.Length][];
@@ -114,11 +116,13 @@ internal sealed class RoundedEdges
         IEnumerable<ImmutableArray<Vec2>> Line(RimRing ring, int step)
         {
             var arc = Struck(ring);
-            var (s, c) = Math.SinCos(arc.From + (arc.Turn * step / arc.Chords(chord(arc.Radius))));
+            var steps = arc.Chords(chord(arc.Radius));
+            var (s, c) = Math.SinCos(arc.From + (arc.Turn * step / steps));
             var (inside, height) = (arc.Reach - (arc.Struck * s), ring.Height - arc.Radius + (arc.Struck * c));
             // Hidden where something else is higher; off the true place by the line's own chords where it is not.
             var slack = (RimRing.Fineness * arc.Radius * (1 + (s / c))) + 1e-4;
-            return ring.Line(inside).SelectMany(l => Stretches.Of(l, arc.Radius, terrain.Lattice.Step, p => Math.Abs(surface(p) - height) <= slack, []));
+            return ring.Line(inside).SelectMany(l => Stretches.Of(l, arc.Radius, terrain.Lattice.Step, p => Math.Abs(surface(p) - height) <= slack, []))
+                .Select(l => step < steps ? PlanLine.Thinned(l, thinned) : l);
         }
     }
 
@@ -129,7 +133,7 @@ internal sealed class RoundedEdges
     public double Volume(Func<Vec2, double> removed, Func<Vec2, double> surface, double error) => rings.IsEmpty ? 0 : PlanIntegral.Of(
         removed,
         PlanRegion.Union(rings.SelectMany(r => new[] { r.Band(r.Arc.Reach), r.Outside((r.Arc.Radius * Math.Cos(r.Arc.Angle)) - r.Arc.Reach) })),
-        Lines(r => r / 30, surface).Concat(terrain.Bendings()), terrain.Lattice, error, Math.Max(rings.Min(r => r.Arc.Radius) / 4, Math.Cbrt(100 * error)));
+        Lines(r => r / 30, 0, surface).Concat(terrain.Bendings()), terrain.Lattice, error, Math.Max(rings.Min(r => r.Arc.Radius) / 4, Math.Cbrt(100 * error)));
 
     /// <summary>The walls, where they are higher than what else is there.</summary>
     private TerrainSample Wall(Vec2 p, in TerrainSample other, int first)

@@ -10,6 +10,12 @@ internal sealed partial class TerrainMesher
     /// <summary>How much of the slack of a facet is kept for rounding.</summary>
     private const double Margin = 0.5;
 
+    /// <summary>A facet that was moved to the margin is moved again once its neighbours have left it no more than this.</summary>
+    private const double LeastMargin = 0.4;
+
+    /// <summary>A facet that so many moves did not make allowed is left: there is hardly a way.</summary>
+    private const int MostMoves = 60;
+
     /// <summary>
     /// What is still steeper than allowed are small facets along creases, where points cannot stand exactly. First their longest side is
     /// turned, or a free point of theirs drawn into a neighbour, where that leaves less steepness; then heights are moved.
@@ -83,15 +89,17 @@ internal sealed partial class TerrainMesher
         var old = new Dictionary<int, double>();
         var active = new Queue<int>(steep);
         var queued = steep.ToHashSet();
+        var moves = new Dictionary<int, int>();
         // Only heights of free points move, so what a facet lies on stays, and how far down a point may go.
-        var (limits, lowest) = (new Dictionary<int, double>(), new Dictionary<int, double>());
-        for (var step = 0; step < 400 * steep.Count && active.TryDequeue(out var t); step++)
+        var (limits, lowest) = (new Dictionary<int, (double Most, double Again)>(), new Dictionary<int, double>());
+        while (active.TryDequeue(out var t))
         {
             queued.Remove(t);
-            if (zoned.Zone(t) != Domain || !Project(t, Most(t), old, Least)) continue;
+            if (++CollectionsMarshal.GetValueRefOrAddDefault(moves, t, out _) > MostMoves) continue;
+            if (zoned.Zone(t) != Domain || !Project(t, Limits(t).Most, old, Least)) continue;
             for (var h = 3 * t; h < (3 * t) + 3; h++)
                 foreach (var s in triangles.Around(triangles.Origin(h)).Select(e => e / 3))
-                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Most(s) && queued.Add(s))
+                    if (zoned.Zone(s) == Domain && Gradient(s).Length > Limits(s).Again && queued.Add(s))
                         active.Enqueue(s);
         }
 
@@ -105,10 +113,10 @@ internal sealed partial class TerrainMesher
             return least;
         }
 
-        double Most(int t)
+        (double Most, double Again) Limits(int t)
         {
             ref var limit = ref CollectionsMarshal.GetValueRefOrAddDefault(limits, t, out var known);
-            if (!known) limit = Limit(t, Margin);
+            if (!known && field.At(Centroid(t)).Surface is var surface) limit = (field.SteepestFacet(surface, Margin), field.SteepestFacet(surface, LeastMargin));
             return limit;
         }
     }
@@ -194,11 +202,11 @@ internal sealed partial class TerrainMesher
     private bool IsSteep(int t) => zoned.Zone(t) == Domain && Gradient(t).Length > field.AlwaysAllowed && Excess(t) > 1;
 
     /// <summary>Steepness over the steepest allowed.</summary>
-    private double Excess(int t) => Gradient(t).Length / Limit(t, 0);
+    private double Excess(int t) => Gradient(t).Length / Limit(t);
 
     private double Excess(int a, int b) => Math.Max(Excess(a), Excess(b));
 
-    private double Limit(int t, double margin) => field.SteepestFacet(field.At(Centroid(t)).Surface, margin);
+    private double Limit(int t) => field.SteepestFacet(field.At(Centroid(t)).Surface);
 
     private bool TryCollapseCorner(int t)
     {
@@ -242,36 +250,46 @@ internal sealed partial class TerrainMesher
     /// </summary>
     private bool GetsBetter(int[] star, int v, int u)
     {
-        var (countBefore, widestBefore, worstBefore) = (0, 0.0, 0.0);
-        foreach (var s in star)
-        {
-            var excess = Excess(s);
-            if (excess <= 1) continue;
-            (countBefore, widestBefore, worstBefore) = (
-                countBefore + 1, Math.Max(widestBefore, Altitude(s)), Math.Max(worstBefore, excess));
-        }
-
         var (count, widest, worst) = (0, 0.0, 0.0);
+        var moved = new List<(int A, int B, int C)>(star.Length);
         foreach (var s in star)
         {
-            int[] corners = [triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2)];
-            if (corners.Contains(u)) continue;
-            var moved = corners.Select(c => c == v ? u : c).ToArray();
-            var (a, b, c) = (zoned.Position(moved[0]), zoned.Position(moved[1]), zoned.Position(moved[2]));
+            var (i, j, k) = (triangles.Origin(3 * s), triangles.Origin((3 * s) + 1), triangles.Origin((3 * s) + 2));
+            if (i == u || j == u || k == u) continue;
+            (i, j, k) = (i == v ? u : i, j == v ? u : j, k == v ? u : k);
+            moved.Add((i, j, k));
+            var (a, b, c) = (zoned.Position(i), zoned.Position(j), zoned.Position(k));
             if (Vec2.Cross(b - a, c - a) <= 0) return false;
-            var gradient = Gradient(a, b, c, heights[moved[0]], heights[moved[1]], heights[moved[2]]);
-            foreach (var p in (ReadOnlySpan<Vec2>)[(a + b + c) / 3, (a + b) / 2, (b + c) / 2, (c + a) / 2])
-            {
-                var truth = field.At(p);
-                var error = (heights[moved[0]] + Vec2.Dot(gradient, p - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
-                if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
-            }
-
-            var excess = gradient.Length / field.SteepestFacet(field.At((a + b + c) / 3).Surface);
-            if (excess <= 1) continue;
+            var steepness = Gradient(a, b, c, heights[i], heights[j], heights[k]).Length;
+            if (steepness <= field.AlwaysAllowed || steepness / field.SteepestFacet(field.At((a + b + c) / 3).Surface) is not (> 1 and var excess)) continue;
             (count, widest, worst) = (count + 1, Math.Max(widest, Altitude(a, b, c)), Math.Max(worst, excess));
         }
 
-        return count == 0 || (count <= countBefore && widest <= widestBefore && (count < countBefore || worst < 0.999 * worstBefore));
+        if (count > 0)
+        {
+            var (countBefore, widestBefore, worstBefore) = (0, 0.0, 0.0);
+            foreach (var s in star)
+            {
+                if (Gradient(s).Length <= field.AlwaysAllowed || Excess(s) is not (> 1 and var excess)) continue;
+                (countBefore, widestBefore, worstBefore) = (countBefore + 1, Math.Max(widestBefore, Altitude(s)), Math.Max(worstBefore, excess));
+            }
+
+            if (count > countBefore || widest > widestBefore || (count == countBefore && worst >= 0.999 * worstBefore)) return false;
+        }
+
+        // Last what takes longest.
+        foreach (var (i, j, k) in moved)
+        {
+            var (a, b, c) = (zoned.Position(i), zoned.Position(j), zoned.Position(k));
+            var gradient = Gradient(a, b, c, heights[i], heights[j], heights[k]);
+            foreach (var p in (ReadOnlySpan<Vec2>)[(a + b + c) / 3, (a + b) / 2, (b + c) / 2, (c + a) / 2])
+            {
+                var truth = field.At(p);
+                var error = (heights[i] + Vec2.Dot(gradient, p - a) - truth.Height) / Math.Sqrt(1 + Math.Max(gradient.LengthSquared, truth.Gradient.LengthSquared));
+                if (Math.Abs(error) > 2 * tolerance.Error_mm) return false;
+            }
+        }
+
+        return true;
     }
 }
