@@ -6,7 +6,7 @@ namespace PatternKit.Foundry;
 
 /// <summary>
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
-/// with a shop's own alloys, sands, cores, pouring and printer. Safe to share between threads.
+/// with a shop's own alloys, sands, cores, pouring, melting, spread and printer, and what it owns and has measured. Safe to share between threads.
 /// </summary>
 public sealed class FoundryTables
 {
@@ -32,6 +32,8 @@ public sealed class FoundryTables
         CoreTable cores,
         GatingTables gating,
         BedCutTable bedCuts,
+        MouldTables mould,
+        Workshop? workshop = null,
         Printer? printer = null)
     {
         Alloys = alloys;
@@ -53,6 +55,8 @@ public sealed class FoundryTables
         Cores = cores;
         Gating = gating;
         BedCuts = bedCuts;
+        Mould = mould;
+        Workshop = workshop ?? Workshop.Empty;
         Printer = printer;
     }
 
@@ -116,6 +120,12 @@ public sealed class FoundryTables
     /// <summary>How bodies larger than the printer's bed are cut.</summary>
     public BedCutTable BedCuts { get; }
 
+    /// <summary>Between pattern and pour, the shop's own values included.</summary>
+    public MouldTables Mould { get; }
+
+    /// <summary>What the shop owns and has measured.</summary>
+    public Workshop Workshop { get; }
+
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; }
 
@@ -137,8 +147,8 @@ public sealed class FoundryTables
         [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
 
     /// <summary>
-    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c> and <c>[printer]</c> of a shop file merged in: a known key is
-    /// changed in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
+    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c>, <c>[melting]</c>, <c>[spread]</c> and <c>[printer]</c> of a shop file
+    /// merged in: a known key is changed in the fields given, a new key must be complete. <c>[[flask]]</c>, <c>[[crucible]]</c> and <c>[[cast]]</c> are listed. Rows without a source column take the shop file as their source.
     /// Other tables of the file belong to other readers and are left alone here.
     /// </summary>
     /// <param name="tomlText">The shop file.</param>
@@ -154,7 +164,15 @@ public sealed class FoundryTables
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, printer);
+        var mould = Mould with
+        {
+            Melting = Own("melting") is { } melting ? Mould.Melting.With(melting) : Mould.Melting,
+            Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
+        };
+        FoundryTables Built(Workshop workshop) => new(
+            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, mould, workshop, printer);
+        // Castings name alloys and sands of this very file too.
+        return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -193,7 +211,8 @@ public sealed class FoundryTables
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),
-            BedCutTable.Read(Whole("bedcuts.toml")));
+            BedCutTable.Read(Whole("bedcuts.toml")),
+            MouldTables.Read(Whole));
     }
 
     private static ImmutableArray<T> Merged<T>(
