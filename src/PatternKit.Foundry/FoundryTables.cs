@@ -142,9 +142,15 @@ public sealed class FoundryTables
         Sands.FirstOrDefault(s => s.Key == key)
         ?? throw new UnknownNameException("sand", key, NearestName.Of(key, Sands.Select(s => s.Key)));
 
-    /// <summary>The cautions for a pour: those that always hold, then those of the alloy.</summary>
-    public ImmutableArray<Caution> CautionsFor(Alloy alloy) =>
-        [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
+    /// <summary>The cautions for a pour: those that always hold, then those of alloy, sand and cores.</summary>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="sand">The mould's sand; null where none is meant.</param>
+    /// <param name="hasCores">Whether the mould has cores.</param>
+    public ImmutableArray<Caution> CautionsFor(Alloy alloy, Sand? sand = null, bool hasCores = false) =>
+    [
+        .. Cautions.Where(c => c.Always),
+        .. Cautions.Where(c => !c.Always && (alloy.Cautions.Contains(c.Key) || c.Families.Contains(alloy.Family) || (sand is not null && c.Sands.Contains(sand.Key)) || (hasCores && c.Key == "cores"))).Select(c => c.For(alloy)),
+    ];
 
     /// <summary>
     /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c>, <c>[melting]</c>, <c>[spread]</c> and <c>[printer]</c> of a shop file
@@ -290,7 +296,12 @@ public sealed class FoundryTables
 
     private static Caution ReadCaution(string key, RowReader row, Caution? known)
     {
-        var caution = new Caution(key, row.Text("text"), row.Text("when"), row.FlagOr("always", false), row.Provenance());
+        var caution = new Caution(key, row.Text("text"), row.Text("when"), row.FlagOr("always", false), row.Provenance())
+        {
+            Families = [.. row.TextsOrNone("families").Select(f => AlloyReader.FamilyWords.TryGetValue(f, out var family) ? family : throw row.Error($"there is no family '{Shown.Short(f)}'."))],
+            Sands = row.TextsOrNone("sands"),
+            Boils_C = row.Has("boils_C") ? row.Number("boils_C", 0, 4000) : null,
+        };
         row.Finish();
         return caution;
     }

@@ -192,7 +192,7 @@ public sealed record Kit(
     MetalSummary Metal,
     PlanFigures Plan,
     ImmutableArray<Finding> Findings,
-    ImmutableArray<string> Cautions,
+    ImmutableArray<Caution> Cautions,
     GatingPlan? Gating = null)
 {
     /// <summary>Version of the layout of kit.json.</summary>

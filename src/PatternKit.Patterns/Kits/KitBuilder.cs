@@ -160,7 +160,7 @@ public static class KitBuilder
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
                 .. gating?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ],
-            [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
+            tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
             Handling = pockets.Handling,

@@ -11,18 +11,18 @@ namespace PatternKit.Sheets.Html;
 internal static class PouringSection
 {
     public static IEnumerable<XElement> Make(Kit kit, SheetNumbers numbers) => kit.Pouring is { } plan
-        ? [Forces(plan, numbers), Flask(kit, plan, numbers), Melt(plan, numbers), Vents(plan, numbers), ShakeOut(plan, numbers)]
+        ? [Forces(kit, plan, numbers), Flask(kit, plan, numbers), Melt(kit, plan, numbers), Vents(plan, numbers), ShakeOut(kit, plan, numbers)]
         : [];
 
-    private static XElement Forces(PourPlan plan, SheetNumbers numbers) => Section("forces", "Forces and weights",
+    private static XElement Forces(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("forces", "Forces and weights",
         Lines("What lifts the cope and what holds it, in the order of the reckoning", PourLines.Forces(plan), numbers),
         Tag("p", Tag("strong", plan.Balance.Added_N > 0
             ? $"Lay {numbers.Weight(plan.Balance.Weights_kg)} on the cope, or clamp it with {Force(plan.Balance.Added_N)} in all."
             : "Sand and flask hold the cope by themselves, with the factor told. A clamp on either side costs nothing.")),
         Tag("ul",
             Tag("li", "Lay weights across the edges of the flask or on boards, never on the bare sand over the cavity, and clear of basin and vents; set them down before the metal is ready."),
-            Tag("li", "Leave weights and clamps on until the casting is solid, sprue and basin too: the cope lifts as long as any of it is liquid."),
-            Tag("li", "The reckoning knows no surge: pour without a jolt, keep clear of the joint, and have dry sand ready for a leak. Where it could hurt someone, local codes and licensed practice come first.")));
+            Tag("li", "The reckoning knows no surge: pour without a jolt, keep clear of the joint, and have dry sand ready for a leak. Where it could hurt someone, local codes and licensed practice come first.")),
+        CautionSection.At(kit, "before pouring"));
 
     private static XElement Flask(Kit kit, PourPlan plan, SheetNumbers numbers)
     {
@@ -32,8 +32,9 @@ internal static class PouringSection
             Tag("figure", svg, Tag("figcaption", $"Plan of the mould at {scale}: the inside of the flask, patterns, bars and vents. layout.dxf has it too.")));
     }
 
-    private static XElement Melt(PourPlan plan, SheetNumbers numbers) => Section("melt", "Melt",
-        Lines("Metal, crucible and hands", PourLines.Melt(plan), numbers));
+    private static XElement Melt(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("melt", "Melt",
+        Lines("Metal, crucible and hands", PourLines.Melt(plan), numbers),
+        CautionSection.At(kit, "melting"));
 
     private static XElement Vents(PourPlan plan, SheetNumbers numbers) => Section("vents", "Vents",
         Lines("Vents in the cope", PourLines.Vents(plan), numbers),
@@ -49,12 +50,10 @@ internal static class PouringSection
         })),
         Tag("p", Classed("span", "practice", "common practice"), " Prick with the pattern still in the sand, straight down, and feel for it: a vent that breaks through lets metal up. Cover vents until the pour, and light the gas at them."));
 
-    private static XElement ShakeOut(PourPlan plan, SheetNumbers numbers) => Section("shake-out", "After the pour",
+    private static XElement ShakeOut(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("shake-out", "After the pour",
         Lines("How long the casting stays in the sand", PourLines.ShakeOut(plan), numbers),
-        Tag("ul",
-            Tag("li", Classed("span", "practice", "common practice"), " A guide, not a measurement: metal stays hot enough to burn, and to light oil in the sand, long after it has gone dark. Test with a drop of water on a rod, from a distance, not with the hand."),
-            Tag("li", "Never quench a casting that has sand or cores on it: water in hot sand turns to steam at once and throws both. Let it cool in air."),
-            Tag("li", "A rammed cope is heavy: lift it off with two, with a straight back, and look under it for liquid metal first. Sand dust harms the lungs: damp the sand and wear a fitted respirator.")));
+        Tag("p", Classed("span", "practice", "common practice"), " A guide, not a measurement: metal burns, and lights oil in the sand, long after it has gone dark. Thick and uneven castings are better left overnight."),
+        CautionSection.At(kit, "shake-out"));
 
     private static XElement Section(string id, string title, params object?[] content) =>
         Tag("section", Set("aria-labelledby", id), Tag("h2", Set("id", id), title), content);

@@ -123,7 +123,7 @@ internal sealed partial class KitJson
             Text("text", n.Text);
         });
         _json.WriteStartArray("cautions");
-        foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution));
+        foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution.Text));
         _json.WriteEndArray();
         _json.WriteEndObject();
     }
