@@ -20,7 +20,7 @@ public sealed record ShakeOutRow(ImmutableArray<AlloyFamily> Families, double Mi
         var row = rows.First(r => r.Families.Contains(family));
         return new(
             Math.Max(row.Least_minutes, row.Minutes_per_25mm * section_mm / 25), row.From.Text,
-            $"{Shown.Number(row.Minutes_per_25mm)} minutes for each 25 mm of the thickest section, {Shown.Number(section_mm)} mm, and at least {Shown.Number(row.Least_minutes)}");
+            $"{Shown.Number(row.Minutes_per_25mm)} minutes for each 25 mm of the thickest section, {Shown.Number(Math.Round(section_mm, 1))} mm, and at least {Shown.Number(row.Least_minutes)}");
     }
 
     internal static ImmutableArray<ShakeOutRow> Read(RowReader file)

@@ -40,6 +40,6 @@ public sealed record VentTable(ImmutableArray<double> Wires_mm, Provenance WireF
         var wire = Wires_mm.FirstOrDefault(d => count * Flow.Circle_mm2(d) >= asked, Wires_mm[^1]);
         return new(wire, WireFrom.Text, Enough(count, choke_mm2)
             ? $"the thinnest with which all vents have {Shown.Number(Chokes.Value)} × the area of the choke"
-            : $"the thickest; all vents together stay below {Shown.Number(Chokes.Value)} × the area of the choke");
+            : $"the thickest; all vents together stay below {Shown.Number(Chokes.Value)} × the area of the choke: prick more beside them");
     }
 }

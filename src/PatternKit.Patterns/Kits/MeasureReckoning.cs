@@ -1,3 +1,4 @@
+using NetTopologySuite.Geometries;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
@@ -30,6 +31,17 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
     private const double LeastStock_mm = 0.02;
 
     private readonly ContractionFit? fit = tables.Workshop.Fit(alloy, sand, tables.Mould.Spread);
+
+    /// <summary>How far from an end a surface is looked for, mm.</summary>
+    private double Reach
+    {
+        get
+        {
+            var stock = allowances.Stock.Value;
+            return Search_mm + (frame.Scale * new[] { stock.Top_mm, stock.Bottom_mm, stock.Sides_mm, stock.Holes_mm, stock.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max())
+                + (Math.Tan(Math.Max(allowances.DraftOutside.Value, allowances.DraftInside.Value)) * (Height(cope) + Height(drag)));
+        }
+    }
 
     /// <summary>The dimension on the pattern, as cast, its casting tolerance, the spread of the shop, and what of it a tool is to take off.</summary>
     public MeasureResult Of(Measure m)
@@ -75,7 +87,12 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
     /// <param name="level">Whether the end is a wall, which rapping moves.</param>
     private double Stock(Vec3 p, Vec3 outward, bool? metalBetween, bool level)
     {
-        if (metalBetween is not { } between || Crossing(p, outward, q => Holds(undrafted!, q)) is not { } beyond) return 0;
+        if (metalBetween is not { } between) return 0;
+        // Only what lies along the line is asked, and there again and again.
+        var (from, to) = ((p - (Reach * outward)).Plan, (p + (Reach * outward)).Plan);
+        var line = new Envelope(from.X, to.X, from.Y, to.Y);
+        Cell[] cells = [.. undrafted!.Cells.Where(c => !c.Solid.IsEmpty && c.Region.Geometry.EnvelopeInternal.Intersects(line))];
+        if (Crossing(p, outward, q => Array.Exists(cells, c => Holds(c, q))) is not { } beyond) return 0;
         var stock = ((between ? beyond : -beyond) + (level ? allowances.Rapping_mm.Value : 0)) / frame.Scale;
         return stock > LeastStock_mm ? stock : 0;
     }
@@ -83,9 +100,7 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
     /// <summary>Signed distance from a point along a line to the nearest surface crossed; null where none is near.</summary>
     private double? Crossing(Vec3 p, Vec3 along, Func<Vec3, bool> inside)
     {
-        var stock = allowances.Stock.Value;
-        var reach = Search_mm + (frame.Scale * new[] { stock.Top_mm, stock.Bottom_mm, stock.Sides_mm, stock.Holes_mm, stock.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max())
-            + (Math.Tan(Math.Max(allowances.DraftOutside.Value, allowances.DraftInside.Value)) * (Height(cope) + Height(drag)));
+        var reach = Reach;
         const int steps = 400;
         double? best = null;
         var before = inside(p - (reach * along));
@@ -113,8 +128,7 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
 
     private bool Inside(Vec3 p) => Contains(cope, p.Plan, p.Z) || Contains(drag, p.Plan, -p.Z);
 
-    private static bool Holds(ColumnMap map, Vec3 p) => map.Cells.Any(c =>
-        !c.Solid.IsEmpty && c.Region.Geometry.EnvelopeInternal.Contains(p.X, p.Y) && c.Region.Contains(p.Plan) && c.Solid.Any(s => s.Low.At(p.Plan) <= p.Z && p.Z < s.High.At(p.Plan)));
+    private static bool Holds(Cell cell, Vec3 p) => cell.Solid.Any(s => s.Low.At(p.Plan) <= p.Z && p.Z < s.High.At(p.Plan)) && cell.Region.Contains(p.Plan);
 
     private static bool Contains(HalfMould half, Vec2 p, double z) =>
         z >= half.JointAt(p) && z < half.Upper.At(p).Height && (half.Under is null || -half.Under.At(p).Height <= z);

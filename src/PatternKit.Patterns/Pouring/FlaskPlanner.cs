@@ -16,7 +16,8 @@ internal static class FlaskPlanner
         var wall = tables.Plates.Margin_mm(mould.Casting_kg);
         var above = GatingRules.SandBeyond(mould.Casting_kg, "above the casting", tables.Gating);
         var below = GatingRules.SandBeyond(mould.Casting_kg, "below the casting", tables.Gating);
-        var box = PlanRegion.Union([mould.Cavity, mould.Prints, .. (mould.Gating?.Bars ?? []).Select(b => b.Plan)]).Geometry.EnvelopeInternal;
+        var box = new NetTopologySuite.Geometries.Envelope();
+        foreach (var plan in (mould.Gating?.Bars ?? []).Select(b => b.Plan).Concat([mould.Cope.Footprint, mould.Drag.Footprint, mould.Prints])) box.ExpandToInclude(plan.Geometry.EnvelopeInternal);
         var metal = Box(mould.Metal.Concat((mould.Gating?.Bars ?? []).Where(b => b.Kind != Gating.BarKind.Sprue).Select(b => b.Body)));
         var patterns = Box(mould.Patterns);
         // A print may come as near to the outside as it likes: its gas leaves there.

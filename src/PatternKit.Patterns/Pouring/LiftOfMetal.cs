@@ -21,8 +21,8 @@ internal static class LiftOfMetal
     public static CopeLift Of(PouredMould mould, double head_mm)
     {
         var (joint, level) = (mould.Joint_mm, mould.Joint_mm + head_mm);
-        var (copeBars, dragBars) = (mould.BarPlan(MouldHalf.Cope), mould.BarPlan(MouldHalf.Drag));
-        var covered = mould.DragAtJoint.Union(dragBars).Difference(mould.CopeAtJoint.Union(copeBars));
+        var inCopeHalf = mould.CopeAtJoint.Union(mould.BarPlan(MouldHalf.Cope));
+        var covered = mould.DragAtJoint.Union(mould.BarPlan(MouldHalf.Drag)).Difference(inCopeHalf);
         var bars = mould.BarsIn(MouldHalf.Cope).Where(b => b.Kind != BarKind.Sprue).Sum(b => SpaceUnderLevel.Of(b.Body.InMould, level));
         // No sand lies over the foot of the sprue, on the runner or at the joint.
         var (foot_mm2, footHead_mm) = mould.Gating is { Bars.IsEmpty: false } g ? (g.Reckoning.SprueBase_mm2, g.Reckoning.SprueBaseHead_mm) : (0, 0);
@@ -32,7 +32,7 @@ internal static class LiftOfMetal
             (mould.MetalOf(MouldHalf.Cope) is { } cope ? SpaceUnderLevel.Of(cope, level) : 0) + Hollows(mould, level),
             bars - (inCope ? foot_mm2 * footHead_mm : 0),
             Covered(mould, covered, level) - (inCope ? 0 : foot_mm2 * footHead_mm),
-            mould.CopeAtJoint.Union(copeBars).Union(mould.DragAtJoint).Union(dragBars).Area - foot_mm2,
+            inCopeHalf.Area + covered.Area - foot_mm2,
             cores);
     }
 

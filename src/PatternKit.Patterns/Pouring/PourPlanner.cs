@@ -11,7 +11,7 @@ namespace PatternKit.Patterns.Pouring;
 internal static class PourPlanner
 {
     /// <summary>Places of the cavity that are looked at.</summary>
-    private const int Stations = 600;
+    private const int Stations = 400;
 
     /// <summary>The plan; null where there is no metal.</summary>
     /// <param name="mould">What is poured.</param>

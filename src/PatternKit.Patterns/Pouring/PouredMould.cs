@@ -40,7 +40,7 @@ internal sealed record PouredMould(
     public PlanRegion DragAtJoint => AtJoint(Drag);
 
     /// <summary>The cavity in plan, bars left out.</summary>
-    public PlanRegion Cavity => Cope.Covered.Union(Drag.Covered);
+    public PlanRegion Cavity => Cope.IsEmpty ? Drag.Covered : Drag.IsEmpty ? Cope.Covered : Cope.Covered.Union(Drag.Covered);
 
     /// <summary>The mesh of a half's metal; null where it has none.</summary>
     public TriangleMesh? MetalOf(MouldHalf half) => Metal.FirstOrDefault(b => b.Half == half)?.InMould;
@@ -59,5 +59,10 @@ internal sealed record PouredMould(
     public double Roof_mm(Vec2 p) => !Cope.IsEmpty && Cope.Footprint.Contains(p) ? Cope.Upper.At(p).Height : Joint_mm;
 
     // A hole whose sand is that of the other half is no metal.
-    private static PlanRegion AtJoint(HalfMould half) => half.IsEmpty ? PlanRegion.Empty : half.Standing.Intersection(half.Covered);
+    private static PlanRegion AtJoint(HalfMould half)
+    {
+        if (half.IsEmpty) return PlanRegion.Empty;
+        var (standing, covered) = (half.Standing, half.Covered);
+        return ReferenceEquals(standing, covered) ? standing : standing.Intersection(covered);
+    }
 }

@@ -23,8 +23,8 @@ internal static class VentPlanner
     public static VentPlan Of(PouredMould mould, PlanStations stations, double top_mm, VentTable table)
     {
         var ingates = mould.BarsIn(MouldHalf.Cope).Concat(mould.BarsIn(MouldHalf.Drag)).Where(b => b.Kind == BarKind.Ingate).Select(b => b.Plan).ToArray();
-        // An ingate meets the casting with the end that is nearest to it.
-        Vec2[] mouths = stations.Places.IsEmpty ? [] : [.. ingates.Select(i => stations.Places.MinBy(s => i.Geometry.Distance(new NetTopologySuite.Geometries.Point(s.At.X, s.At.Y))).At)];
+        // An ingate meets the casting where that is nearest.
+        Vec2[] mouths = stations.Places.IsEmpty ? [] : [.. ingates.Select(i => i.Centroid).Select(i => stations.Places.MinBy(s => Vec2.Distance(s.At, i)).At)];
         var peaks = mould.MetalOf(MouldHalf.Cope) is { } cope ? MeshPeaks.Of(cope, table.Peak_mm.Value) : [];
         // Where a core's print stands in the roof there is no metal to vent.
         var high = new List<Vent>();

@@ -60,7 +60,7 @@ internal static class PouringSection
 
     private static XElement Lines(string caption, IEnumerable<GatingLine> lines, SheetNumbers numbers) => Table(caption, ["What", "#Value", "Rule", "Source"], lines.Select(l => new object?[]
     {
-        l.Label, double.IsNaN(l.Value) ? "–" : numbers.WithUnit(Math.Round(l.Value, l.Unit is "kg" or "l" ? 3 : 2), l.Unit), l.Rule.Length == 0 ? "–" : l.Rule, l.Source.Length == 0 ? "–" : l.Source,
+        l.Label, double.IsNaN(l.Value) ? "–" : numbers.WithUnit(l.Unit == "min" ? Math.Ceiling(l.Value) : Math.Round(l.Value, l.Unit is "kg" or "l" ? 3 : 2), l.Unit), l.Rule.Length == 0 ? "–" : l.Rule, l.Source.Length == 0 ? "–" : l.Source,
     }));
 
     private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 0)}\u00A0N";
