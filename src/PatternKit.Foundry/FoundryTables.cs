@@ -142,14 +142,14 @@ public sealed class FoundryTables
         Sands.FirstOrDefault(s => s.Key == key)
         ?? throw new UnknownNameException("sand", key, NearestName.Of(key, Sands.Select(s => s.Key)));
 
-    /// <summary>The cautions for a pour: those that always hold, then those of alloy, sand and cores.</summary>
+    /// <summary>The cautions for a pour, in the order of the work: those that always hold, and those of alloy, sand and cores.</summary>
     /// <param name="alloy">The metal.</param>
     /// <param name="sand">The mould's sand; null where none is meant.</param>
     /// <param name="hasCores">Whether the mould has cores.</param>
     public ImmutableArray<Caution> CautionsFor(Alloy alloy, Sand? sand = null, bool hasCores = false) =>
     [
-        .. Cautions.Where(c => c.Always),
-        .. Cautions.Where(c => !c.Always && (alloy.Cautions.Contains(c.Key) || c.Families.Contains(alloy.Family) || (sand is not null && c.Sands.Contains(sand.Key)) || (hasCores && c.Key == "cores"))).Select(c => c.For(alloy)),
+        .. Cautions.Where(c => c.Always || alloy.Cautions.Contains(c.Key) || c.Families.Contains(alloy.Family) || (sand is not null && c.Sands.Contains(sand.Key)) || (hasCores && c.Key == "cores"))
+            .Select(c => c.For(alloy)),
     ];
 
     /// <summary>
