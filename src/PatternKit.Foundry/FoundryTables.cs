@@ -6,7 +6,7 @@ namespace PatternKit.Foundry;
 
 /// <summary>
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
-/// with a shop's own alloys, sands, cores, pouring and printer. Safe to share between threads.
+/// with a shop's own alloys, sands, cores, pouring, melting, spread and printer, and what it owns and has measured. Safe to share between threads.
 /// </summary>
 public sealed class FoundryTables
 {
@@ -32,6 +32,8 @@ public sealed class FoundryTables
         CoreTable cores,
         GatingTables gating,
         BedCutTable bedCuts,
+        MouldTables mould,
+        Workshop? workshop = null,
         Printer? printer = null)
     {
         Alloys = alloys;
@@ -53,6 +55,8 @@ public sealed class FoundryTables
         Cores = cores;
         Gating = gating;
         BedCuts = bedCuts;
+        Mould = mould;
+        Workshop = workshop ?? Workshop.Empty;
         Printer = printer;
     }
 
@@ -116,6 +120,12 @@ public sealed class FoundryTables
     /// <summary>How bodies larger than the printer's bed are cut.</summary>
     public BedCutTable BedCuts { get; }
 
+    /// <summary>Between pattern and pour, the shop's own values included.</summary>
+    public MouldTables Mould { get; }
+
+    /// <summary>What the shop owns and has measured.</summary>
+    public Workshop Workshop { get; }
+
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; }
 
@@ -132,13 +142,19 @@ public sealed class FoundryTables
         Sands.FirstOrDefault(s => s.Key == key)
         ?? throw new UnknownNameException("sand", key, NearestName.Of(key, Sands.Select(s => s.Key)));
 
-    /// <summary>The cautions for a pour: those that always hold, then those of the alloy.</summary>
-    public ImmutableArray<Caution> CautionsFor(Alloy alloy) =>
-        [.. Cautions.Where(c => c.Always), .. Cautions.Where(c => !c.Always && alloy.Cautions.Contains(c.Key))];
+    /// <summary>The cautions for a pour, in the order of the work: those that always hold, and those of alloy, sand and cores.</summary>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="sand">The mould's sand; null where none is meant.</param>
+    /// <param name="hasCores">Whether the mould has cores.</param>
+    public ImmutableArray<Caution> CautionsFor(Alloy alloy, Sand? sand = null, bool hasCores = false) =>
+    [
+        .. Cautions.Where(c => c.Always || alloy.Cautions.Contains(c.Key) || c.Families.Contains(alloy.Family) || (sand is not null && c.Sands.Contains(sand.Key)) || (hasCores && c.Key == "cores"))
+            .Select(c => c.For(alloy)),
+    ];
 
     /// <summary>
-    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c> and <c>[printer]</c> of a shop file merged in: a known key is
-    /// changed in the fields given, a new key must be complete. Rows without a source column take the shop file as their source.
+    /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c>, <c>[melting]</c>, <c>[spread]</c> and <c>[printer]</c> of a shop file
+    /// merged in: a known key is changed in the fields given, a new key must be complete. <c>[[flask]]</c>, <c>[[crucible]]</c> and <c>[[cast]]</c> are listed. Rows without a source column take the shop file as their source.
     /// Other tables of the file belong to other readers and are left alone here.
     /// </summary>
     /// <param name="tomlText">The shop file.</param>
@@ -154,7 +170,15 @@ public sealed class FoundryTables
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, printer);
+        var mould = Mould with
+        {
+            Melting = Own("melting") is { } melting ? Mould.Melting.With(melting) : Mould.Melting,
+            Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
+        };
+        FoundryTables Built(Workshop workshop) => new(
+            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, mould, workshop, printer);
+        // Castings name alloys and sands of this very file too.
+        return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -193,7 +217,8 @@ public sealed class FoundryTables
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),
-            BedCutTable.Read(Whole("bedcuts.toml")));
+            BedCutTable.Read(Whole("bedcuts.toml")),
+            MouldTables.Read(Whole));
     }
 
     private static ImmutableArray<T> Merged<T>(
@@ -271,7 +296,12 @@ public sealed class FoundryTables
 
     private static Caution ReadCaution(string key, RowReader row, Caution? known)
     {
-        var caution = new Caution(key, row.Text("text"), row.Text("when"), row.FlagOr("always", false), row.Provenance());
+        var caution = new Caution(key, row.Text("text"), row.Text("when"), row.FlagOr("always", false), row.Provenance())
+        {
+            Families = [.. row.TextsOrNone("families").Select(f => AlloyReader.FamilyWords.TryGetValue(f, out var family) ? family : throw row.Error($"there is no family '{Shown.Short(f)}'."))],
+            Sands = row.TextsOrNone("sands"),
+            Boils_C = row.Has("boils_C") ? row.Number("boils_C", 0, 4000) : null,
+        };
         row.Finish();
         return caution;
     }

@@ -238,7 +238,14 @@ public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm 
 /// <param name="Nominal_mm">The size on the finished part.</param>
 /// <param name="From_mm">One end, job coordinates.</param>
 /// <param name="To_mm">Other end.</param>
-public sealed record Measure(string Name, double Nominal_mm, Vec3 From_mm, Vec3 To_mm);
+public sealed record Measure(string Name, double Nominal_mm, Vec3 From_mm, Vec3 To_mm)
+{
+    /// <summary>Size of what goes into it or over it; null for none.</summary>
+    public double? Mate_mm { get; init; }
+
+    /// <summary>Least clearance between both, over the whole size.</summary>
+    public double Clearance_mm { get; init; }
+}
 
 /// <summary>A file that went into the job.</summary>
 public sealed record InputFile(string Name, long Bytes, string Sha256);

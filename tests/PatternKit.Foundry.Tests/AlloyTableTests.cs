@@ -114,4 +114,37 @@ public class AlloyTableTests
         Assert.DoesNotContain("zinc-fume", aluminium);
         Assert.DoesNotContain("magnesium-fire", aluminium);
     }
+
+    // Zinc boils at 907 °C (handbooks of chemistry): below the liquidus of yellow brass, so at every pour of it; far above that of the zinc alloys.
+    [Fact]
+    public void Zinc_fume_stands_beside_the_temperature_of_the_alloy()
+    {
+        var brass = Tables.CautionsFor(Tables.Alloy("yellow-brass")).Single(c => c.Key == "zinc-fume").Text;
+        Assert.Contains("907 °C", brass, StringComparison.Ordinal);
+        Assert.Contains("liquid from 943 °C on, so that it boils off at every pour", brass, StringComparison.Ordinal);
+        var manganese = Tables.CautionsFor(Tables.Alloy("manganese-bronze")).Single(c => c.Key == "zinc-fume").Text;
+        Assert.Contains("27 °C of superheat are the limit", manganese, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Families_sands_and_cores_bring_their_own_cautions()
+    {
+        string[] Keys(string alloy, string sand, bool cores = false) => [.. Tables.CautionsFor(Tables.Alloy(alloy), Tables.Sand(sand), cores).Select(c => c.Key)];
+        Assert.Contains("oil-smoke", Keys("AlSi7Mg", "oil-bonded"));
+        Assert.DoesNotContain("oil-smoke", Keys("AlSi7Mg", "green"));
+        Assert.Contains("unknown-scrap", Keys("CuSn10Zn2", "green"));
+        Assert.DoesNotContain("unknown-scrap", Keys("gray-iron", "green"));
+        Assert.Contains("cores", Keys("gray-iron", "green", true));
+        Assert.DoesNotContain("cores", Keys("gray-iron", "green"));
+        // Whatever is poured: moisture, concrete, silica, weights, lifting, quenching.
+        Assert.All(new[] { "water", "sand-bed", "silica-dust", "weights-and-vents", "weights-off", "lifting", "quenching", "fume" }, k => Assert.Contains(k, Keys("AlSi7Mg", "green")));
+    }
+
+    // What public bodies print is read there; the rest says what it rests on.
+    [Fact]
+    public void Every_caution_names_its_stage_and_its_source() => Assert.All(Tables.Cautions, c =>
+    {
+        Assert.Matches("^(melting|pouring|before pouring|shake-out|making)", c.When);
+        Assert.False(string.IsNullOrWhiteSpace(c.From.Source));
+    });
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -12,6 +13,8 @@ namespace PatternKit.Sheets.Tests;
 internal static class SampleKits
 {
     private const double Joint_mm = 7.34;
+
+    private static readonly Provenance From = new("handbook of safety", Basis.Read, [], "");
 
     private static readonly ImmutableArray<ImmutableArray<double>> Lowered = [[1, 0, 0, 0], [0, 1, 0, 0], [0, 0, 1, -Joint_mm]];
     private static readonly ImmutableArray<ImmutableArray<double>> TurnedAboutX = [[1, 0, 0, 0], [0, -1, 0, 0], [0, 0, -1, Joint_mm]];
@@ -81,6 +84,6 @@ internal static class SampleKits
                 new("thin-section", Severity.Note, "The flange is 3.9 mm thick at one place.", new Vec3(12.5, -7.75, 3.25), 3.9, 4.5, "Wall table, sand castings", "Thicken it.", "mm"),
                 new("undercut", Severity.Stop, "A groove of 415 mm³ cannot leave the sand.", null, 415, 0, "geometry", "Turn the part, or make the cut a cored one.", "mm3"),
             ],
-            ["Keep water away from molten metal.", "Fumes of burnt oil: work in the open air."]);
+            [new("water", "Keep water away from molten metal.", "melting", true, From), new("oil", "Fumes of burnt oil: work in the open air.", "pouring", true, From)]);
     }
 }

@@ -16,6 +16,7 @@ internal static class AlloysCommand
         foreach (var c in a.Contraction)
             rows.Add(new("contraction_percent", double.IsPositiveInfinity(c.UpTo_mm) ? "contraction" : $"contraction up to {FindingText.Number(c.UpTo_mm)} mm", c.Fraction * 100, "% of the casting", c.Printed, c.From, c.UpTo_mm));
         rows.Add(ValueRow.Of("density_kg_m3", "density", "kg/m³", a.Density_kg_m3));
+        if (a.LiquidDensity_kg_m3 is { } liquid) rows.Add(ValueRow.Of("liquid_density_kg_m3", "density of the liquid", "kg/m³", liquid));
         if (a.Freezing is { } f)
         {
             rows.Add(new("liquidus_C", "liquidus", f.Liquidus_C, "°C", "", f.From));

@@ -10,12 +10,14 @@ using Tomlyn.Syntax;
 namespace PatternKit.Cli.Files;
 
 /// <summary>
-/// The shop's own alloys, sands, cores, pouring and printer: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
+/// The shop's own alloys, sands, cores, pouring, melting, spread and printer, its flasks, crucibles and measured castings: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
 /// job, whose fields go before the user's.
 /// </summary>
 internal static class ShopFile
 {
     private const string Name = "shop.toml";
+
+    private static readonly string[] Known = ["alloys", "sands", "cores", "pouring", "melting", "spread", "printer", "flask", "crucible", "cast"];
 
     /// <summary>Where users keep their settings: ~/.config or XDG_CONFIG_HOME, on Windows the roaming application data.</summary>
     public static string UserFolder => Environment.GetFolderPath(Environment.SpecialFolder.ApplicationData, Environment.SpecialFolderOption.DoNotVerify);
@@ -66,7 +68,7 @@ internal static class ShopFile
         }
     }
 
-    // What is not built yet is refused, not ignored: a kit must not silently lack the shop's flasks.
+    // What is not built yet is refused, not ignored: a kit must not silently lack what the shop says.
     private static void DemandKnown(string path, string text)
     {
         DocumentSyntax document;
@@ -84,8 +86,8 @@ internal static class ShopFile
         foreach (var (key, span) in keys)
         {
             var first = key?.Key?.ToString().Trim().Trim('"', '\'') ?? "";
-            if (first is not ("alloys" or "sands" or "cores" or "pouring" or "printer"))
-                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [cores], [pouring] and [printer] only. Take it out.");
+            if (!Known.Contains(first))
+                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [cores], [pouring], [melting], [spread], [printer], [[flask]], [[crucible]] and [[cast]] only. Take it out.");
         }
     }
 }

@@ -72,6 +72,12 @@ public static class GatingRules
     public static Sourced<double> RunnerClearance_mm(double casting_kg, GatingTables tables) =>
         WeightRows.For(tables.RunnerClearance, casting_kg, "sand between runner and casting");
 
+    /// <summary>Sand between the casting and the outside, above it and below it, by its weight.</summary>
+    /// <param name="casting_kg">The raw casting.</param>
+    /// <param name="where">"above the casting", for the rule.</param>
+    /// <param name="tables">Rules.</param>
+    public static Sourced<double> SandBeyond(double casting_kg, string where, GatingTables tables) => WeightRows.For(tables.SandAbove, casting_kg, $"sand {where}");
+
     /// <summary>How many ingates a side of a casting gets: one for each spacing of its length.</summary>
     public static Sourced<int> Ingates(double side_mm, GatingTables tables)
     {
@@ -79,7 +85,8 @@ public static class GatingRules
         return new(Math.Max(1, (int)Math.Round(side_mm / spacing.Value)), spacing.From.Text, $"one for each {Shown.Number(spacing.Value)} mm of the side");
     }
 
-    private static Sourced<double> LiquidDensity(Alloy alloy) => alloy.LiquidDensity_kg_m3 is { } liquid
+    /// <summary>Density of the metal as it is poured, or of the solid where no other is known.</summary>
+    public static Sourced<double> LiquidDensity(Alloy alloy) => alloy.LiquidDensity_kg_m3 is { } liquid
         ? new(liquid.Value, liquid.From.Text, "liquid at its melting point, kg/m³")
         : new(alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, "of the solid, kg/m³: no figure for the liquid is known, and textbook examples do the same; it makes the choke some 10 % small");
 
@@ -91,9 +98,13 @@ public static class GatingRules
         ? new(byHand_s, hand.Source, $"slowed to what one person can pour: {hand.Rule}")
         : byRule;
 
-    private static Sourced<double> Head(double casting_kg, double above_mm, GatingTables tables)
+    /// <summary>Metal level in the basin above the joint, by rule.</summary>
+    /// <param name="casting_kg">The raw casting.</param>
+    /// <param name="above_mm">Its height above the joint.</param>
+    /// <param name="tables">Rules.</param>
+    public static Sourced<double> Head(double casting_kg, double above_mm, GatingTables tables)
     {
-        var sand = WeightRows.For(tables.SandAbove, casting_kg, "sand above the casting");
+        var sand = SandBeyond(casting_kg, "above the casting", tables);
         var byCasting = above_mm + sand.Value;
         return byCasting >= tables.LeastHead_mm.Value
             ? new(byCasting, sand.Source, $"height of the casting over the joint and {sand.Rule}")

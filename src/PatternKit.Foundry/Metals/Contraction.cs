@@ -27,6 +27,25 @@ public static class Contraction
             $"{Shown.Percent(row.Fraction)} of the casting size (pattern = casting × (1 + s)): {alloy.Key}, {Shown.Range_mm(over_mm, row.UpTo_mm)}, {published}");
     }
 
+    /// <summary>The contraction of an alloy in a sand: fitted to the shop's own castings where enough of them were measured, else that of the table.</summary>
+    /// <param name="alloy">From the tables.</param>
+    /// <param name="sand">From the tables.</param>
+    /// <param name="largestSize_mm">Largest overall size of the casting, above 0.</param>
+    /// <param name="tables">What was measured, and how much of it is enough.</param>
+    /// <returns>Fraction of the casting size.</returns>
+    public static Sourced<double> InShop(Alloy alloy, Sand sand, double largestSize_mm, FoundryTables tables)
+    {
+        var (byTable, table, measured) = (ForAlloy(alloy, largestSize_mm), tables.Mould.Spread, tables.Workshop.Of(alloy, sand).Length);
+        if (tables.Workshop.Fit(alloy, sand, table) is { } fit)
+        {
+            return new(
+                fit.Fraction, ContractionFit.Source,
+                $"{Shown.Percent(fit.Fraction)} of the casting size (pattern = casting × (1 + s)): least squares over {fit.Text}, {alloy.Key} in {sand.Key} sand, standard deviation {Shown.Number(fit.Deviation_mm)} mm; the table has {Shown.Percent(byTable.Value)}");
+        }
+
+        return measured == 0 ? byTable : byTable with { Rule = $"{byTable.Rule}; of this alloy in this sand {measured} castings of the shop are measured, and {table.LeastCastings} are needed to go by them" };
+    }
+
     /// <summary>Size of the pattern for a size of the casting, both in millimetres.</summary>
     public static double PatternSize(double casting_mm, double fraction) => casting_mm * (1 + fraction);
 

@@ -72,7 +72,7 @@ public sealed record Allowances(
     {
         var first = job.Pattern.Contraction is { } given
             ? Fixed(given)
-            : Known(job, () => Foundry.Contraction.ForAlloy(tables.Alloy(job.Alloy), largest_mm));
+            : Known(job, () => Foundry.Contraction.InShop(tables.Alloy(job.Alloy), tables.Sand(job.Sand), largest_mm, tables));
         if (job.Pattern.MasterContraction == 0) return first;
         var both = Foundry.Contraction.Combine(first.Value, job.Pattern.MasterContraction);
         return new(both.Value, first.Source, $"{first.Rule}; master: {both.Rule}");

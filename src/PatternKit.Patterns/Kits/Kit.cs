@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -7,6 +8,7 @@ using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
+using PatternKit.Patterns.Pouring;
 
 namespace PatternKit.Patterns.Kits;
 
@@ -98,7 +100,31 @@ public sealed record Decision(string Key, string Label, double Value, string Uni
 /// <param name="AsCast_mm">Expected on the casting before machining; null with it.</param>
 /// <param name="Tolerance_mm">Half width of the casting tolerance, ±.</param>
 /// <param name="Source">Of the tolerance.</param>
-public sealed record MeasureResult(string Name, double Nominal_mm, double? Pattern_mm, double? AsCast_mm, double Tolerance_mm, string Source);
+public sealed record MeasureResult(string Name, double Nominal_mm, double? Pattern_mm, double? AsCast_mm, double Tolerance_mm, string Source)
+{
+    /// <summary>Half width of the spread to expect in this shop, with its source; null where it is not reckoned.</summary>
+    public Sourced<double>? Spread_mm { get; init; }
+
+    /// <summary>What rapping adds to the size in the sand, both walls together: below 0 across a hole.</summary>
+    public double Rapping_mm { get; init; }
+
+    /// <summary>Metal beyond the nominal size, at both ends together, that a file or a tool takes off; below 0 where some is missing. Null where the ends look one way, as those of a step do.</summary>
+    public double? Left_mm { get; init; }
+
+    /// <summary>Of that, stock put on; null where it is not known, as on meshes.</summary>
+    public double? Stock_mm { get; init; }
+
+    /// <summary>How it goes with its mate; null where the job names none or none can be told.</summary>
+    public MateFit? Fit { get; init; }
+}
+
+/// <summary>A dimension and what goes into it or over it.</summary>
+/// <param name="Mate_mm">Size of the mate.</param>
+/// <param name="Asked_mm">Least clearance asked for.</param>
+/// <param name="IsHole">Whether the mate goes in; else it goes over.</param>
+/// <param name="AsCast_mm">Clearance to expect without machining; below 0 it does not go.</param>
+/// <param name="Machined_mm">Clearance at the nominal size.</param>
+public sealed record MateFit(double Mate_mm, double Asked_mm, bool IsHole, double AsCast_mm, double Machined_mm);
 
 /// <summary>How the part lies and where it parts.</summary>
 /// <param name="Height_mm">Height of the joint in job z, unscaled.</param>
@@ -166,7 +192,7 @@ public sealed record Kit(
     MetalSummary Metal,
     PlanFigures Plan,
     ImmutableArray<Finding> Findings,
-    ImmutableArray<string> Cautions,
+    ImmutableArray<Caution> Cautions,
     GatingPlan? Gating = null)
 {
     /// <summary>Version of the layout of kit.json.</summary>
@@ -180,6 +206,9 @@ public sealed record Kit(
 
     /// <summary>The cores and their boxes.</summary>
     public ImmutableArray<KitCore> Cores { get; init; } = [];
+
+    /// <summary>What is needed between pattern and pour; null where there is no metal.</summary>
+    public PourPlan? Pouring { get; init; }
 
     /// <summary>Loose halves that are printed in pieces.</summary>
     public ImmutableArray<CutBody> CutHalves { get; init; } = [];

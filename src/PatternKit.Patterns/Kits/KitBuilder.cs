@@ -16,6 +16,7 @@ using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Parts;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
+using PatternKit.Patterns.Pouring;
 using static System.FormattableString;
 using static PatternKit.Patterns.Moulding.MouldHalves;
 
@@ -113,8 +114,11 @@ public static class KitBuilder
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
-        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
+        var metalBodies = cores.CastingBodies(bodies);
+        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
         var kitCores = cores.Plan.Make(tables, tolerance);
+        var pouring = Task.Run(() => PourPlanner.Of(
+            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame), alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
@@ -130,7 +134,8 @@ public static class KitBuilder
         ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.
         var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
-        var measures = new MeasureReckoning(bareCope, bareDrag, casting.Frame, allowances, alloy, sand);
+        var measures = new MeasureReckoning(bareCope, bareDrag, job.Mesh is null ? casting.Map : null, casting.Frame, allowances, alloy, sand, tables);
+        ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
         return new(
             job,
             alloy.Title,
@@ -142,7 +147,7 @@ public static class KitBuilder
             bridge,
             bodies,
             pockets.Dowels,
-            [.. job.Measures.Select(measures.Of)],
+            measured,
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
             [
@@ -153,15 +158,16 @@ public static class KitBuilder
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
-                .. gating?.Findings ?? [], .. Hazard(alloy, job),
+                .. gating?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ],
-            [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
+            tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
             Handling = pockets.Handling,
             CutHalves = cutHalves,
             Plate = plate,
             Cores = kitCores,
+            Pouring = pouring.GetAwaiter().GetResult(),
         };
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>

@@ -5,6 +5,7 @@ using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
+using PatternKit.Patterns.Pouring;
 using PatternKit.Sheets.Curves;
 using PatternKit.Sheets.Texts;
 
@@ -30,6 +31,8 @@ internal static class DrawingKit
     public const string CorePrint = "CORE_PRINT";
     public const string CutCope = "CUT_COPE";
     public const string CutDrag = "CUT_DRAG";
+    public const string Flask = "FLASK";
+    public const string Vent = "VENT";
 
     /// <summary>Height of capitals in the drawings, mm (ISO 3098).</summary>
     public const double TextHeight_mm = 3.5;
@@ -74,6 +77,10 @@ internal static class DrawingKit
         .. handling.Screws.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Hole(s.At_mm + shift, s.Hole_mm)),
         .. handling.Seats.Where(s => s.Depth_mm > deeperThan_mm).SelectMany(s => Region(Dowels, s.Region, shift)),
     ];
+
+    /// <summary>The inside of the flask, and the vents as circles of the wire with their centre marks.</summary>
+    public static IEnumerable<DxfEntity> Pouring(PourPlan plan) =>
+        [.. Region(Flask, plan.Flask.Plan), .. plan.Vents.Vents.Select(v => new DxfPath(Vent, PlanPath.Circle(v.At_mm, plan.Vents.Wire_mm.Value)))];
 
     /// <summary>The edge of a plate, the holes for the flask's pins and the dowel holes in its back.</summary>
     public static IEnumerable<DxfEntity> Plate(KitPlate plate) =>

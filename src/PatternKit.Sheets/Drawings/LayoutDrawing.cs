@@ -8,7 +8,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Sheets.Drawings;
 
-/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, the plate under all, and where bodies are cut to the printer's bed.</summary>
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, the plate under all, the inside of the flask and the vents, and where bodies are cut to the printer's bed.</summary>
 internal static class LayoutDrawing
 {
     public static byte[] Write(Kit kit)
@@ -27,6 +27,7 @@ internal static class LayoutDrawing
             .. kit.Cores.SelectMany(c => c.Plans).SelectMany(p => DrawingKit.Region(DrawingKit.CorePrint, p)),
             .. kit.Plate is { } plate ? DrawingKit.Plate(plate) : [],
             .. kit.CutPattern.SelectMany(DrawingKit.Seams),
+            .. kit.Pouring is { } pouring ? DrawingKit.Pouring(pouring) : [],
             .. Axis(new(high.X - low.X, 0), (low + high) / 2),
             .. Axis(new(0, high.Y - low.Y), (low + high) / 2),
             .. DrawingKit.Labels(low - new Vec2(0, 10),
@@ -37,6 +38,7 @@ internal static class LayoutDrawing
         [
             new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit), .. kit.Plate is null ? [] : new DxfLayer[] { new(DrawingKit.PlateEdge) },
             .. kit.Cores.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.CorePrint, DxfLineType.Dashed) },
+            .. kit.Pouring is null ? [] : new DxfLayer[] { new(DrawingKit.Flask) }, .. kit.Pouring is { Vents.Vents.IsEmpty: false } ? [new DxfLayer(DrawingKit.Vent)] : Array.Empty<DxfLayer>(),
             .. kit.CutPattern.Select(DrawingKit.Cut).Distinct().Select(l => new DxfLayer(l)),
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),
         ];

@@ -5,23 +5,9 @@ using static PatternKit.Sheets.Html.Markup;
 
 namespace PatternKit.Sheets.Html;
 
-/// <summary>The tables of figures: dimensions, allowances, volumes, weights.</summary>
+/// <summary>The tables of figures: allowances, volumes, weights.</summary>
 internal static class FigureSection
 {
-    public static XElement Dimensions(Kit kit, SheetNumbers numbers) =>
-        Tag("section", Set("aria-labelledby", "dimensions"),
-            Tag("h2", Set("id", "dimensions"), "Dimensions that matter"),
-            Tag("p", $"Finished part: {numbers.Size(kit.PartBox_mm.Size)}. Pattern over casting: {SheetNumbers.Fixed(kit.Scale, 5)}."),
-            kit.Measures.IsEmpty
-                ? Tag("p", "The job names no dimension to follow. Add [[measure]] entries to have them reported here.")
-                : Table("From the part to the pattern and back to the casting; check the pattern against the third column",
-                    ["Dimension", "#Nominal", "#Pattern", "#As cast, before machining", "Tolerance from"],
-                    kit.Measures.Select(m => new object?[]
-                    {
-                        m.Name, numbers.Length(m.Nominal_mm), Met(m.Pattern_mm, numbers.Length),
-                        Met(m.AsCast_mm, v => $"{numbers.Length(v)} ±\u00A0{numbers.Length(m.Tolerance_mm)}"), m.Source,
-                    })));
-
     public static XElement Allowances(Kit kit, SheetNumbers numbers) =>
         Tag("section", Set("aria-labelledby", "allowances"),
             Tag("h2", Set("id", "allowances"), "Allowances and decisions"),
@@ -64,8 +50,4 @@ internal static class FigureSection
                 ["Metal to pour", numbers.Weight(metal.Pour_kg), metal.PourRule],
             ]));
     }
-
-    private static string Met(double? value, Func<double, string> show) => value is { } v ? show(v) : "no surface met there";
-
-    private static string Met(double? value, Func<double, int, string> show) => Met(value, v => show(v, 2));
 }

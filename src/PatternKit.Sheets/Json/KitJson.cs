@@ -86,6 +86,22 @@ internal sealed partial class KitJson
             Number("as_cast_mm", m.AsCast_mm);
             Number("tolerance_mm", m.Tolerance_mm);
             Text("source", m.Source);
+            Number("spread_mm", m.Spread_mm?.Value);
+            Text("spread_rule", m.Spread_mm?.Rule);
+            Text("spread_source", m.Spread_mm?.Source);
+            Number("rapping_mm", m.Rapping_mm);
+            Number("left_mm", m.Left_mm);
+            Number("stock_mm", m.Stock_mm);
+            if (m.Fit is not { } fit) _json.WriteNull("fit");
+            else
+                Object("fit", () =>
+                {
+                    Number("mate_mm", fit.Mate_mm);
+                    _json.WriteBoolean("hole", fit.IsHole);
+                    Number("asked_mm", fit.Asked_mm);
+                    Number("as_cast_mm", fit.AsCast_mm);
+                    Number("machined_mm", fit.Machined_mm);
+                });
         });
         List("findings", _kit.Findings, FindingItem);
         Object("metal", () =>
@@ -97,6 +113,7 @@ internal sealed partial class KitJson
             Text("pour_rule", _kit.Metal.PourRule);
         });
         Gating(_kit.Gating);
+        Pouring(_kit.Pouring);
         Plate(_kit.Plate);
         List("cores", _kit.Cores, Core);
         List("notes", job.Notes, n =>
@@ -106,7 +123,7 @@ internal sealed partial class KitJson
             Text("text", n.Text);
         });
         _json.WriteStartArray("cautions");
-        foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution));
+        foreach (var caution in _kit.Cautions) _json.WriteStringValue(CleanText.Of(caution.Text));
         _json.WriteEndArray();
         _json.WriteEndObject();
     }

@@ -3,7 +3,7 @@ using PatternKit.Patterns.Gating;
 
 namespace PatternKit.Sheets.Texts;
 
-/// <summary>One figure of the gating reckoning.</summary>
+/// <summary>One figure of a reckoning: of gating, or of what else is needed to pour.</summary>
 /// <param name="Key">For scripts, with the unit in it.</param>
 /// <param name="Label">For people.</param>
 /// <param name="Value">In the unit of the key.</param>

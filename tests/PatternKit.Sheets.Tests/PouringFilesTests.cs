@@ -1,0 +1,138 @@
+using System.Text;
+using System.Text.Json;
+using System.Xml.Linq;
+using PatternKit.Exchange.Dxf;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using PatternKit.Patterns;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pouring;
+using PatternKit.Sheets.Texts;
+
+namespace PatternKit.Sheets.Tests;
+
+/// <summary>Forces, flask, melt, vents and the wait in the files of a kit, for a cover plate of the pump house.</summary>
+public sealed class PouringFilesTests
+{
+    private const string Shop = """
+        [[flask]]
+        name = "oak, twelve by ten"
+        length_mm = 305
+        width_mm = 254
+        cope_mm = 90
+        drag_mm = 90
+        cope_kg = 2.5
+        [[crucible]]
+        name = "A4"
+        aluminium_kg = 1.8
+
+        """;
+
+    private static readonly Lazy<Kit> Made = new(() => Plate(Shop));
+
+    private static readonly Lazy<Dictionary<string, byte[]>> Files = new(() => KitFiles.Render(Made.Value).ToDictionary(f => f.Name, f => f.Content));
+
+    private static JsonElement Pouring => JsonDocument.Parse(Files.Value["kit.json"]).RootElement.GetProperty("pouring");
+
+    private static PourPlan Plan => Made.Value.Pouring!;
+
+    [Fact]
+    public void Json_has_every_figure_of_the_sheet_with_its_rule_by_the_same_key()
+    {
+        foreach (var (group, lines) in Groups())
+        {
+            var json = Pouring.GetProperty(group);
+            foreach (var line in lines)
+            {
+                var value = json.GetProperty(line.Key);
+                if (double.IsNaN(line.Value)) Assert.Equal(JsonValueKind.Null, value.ValueKind);
+                else Assert.Equal(line.Value, value.GetDouble());
+            }
+
+            Assert.Equal(lines.Where(l => l.Rule.Length > 0).Select(l => l.Key), json.GetProperty("rules").EnumerateArray().Select(r => r.GetProperty("key").GetString()));
+        }
+
+        Assert.Equal(["forces", "flask", "melt", "vents", "shake_out"], Pouring.EnumerateObject().Select(p => p.Name));
+        Assert.Equal("oak, twelve by ten", Pouring.GetProperty("flask").GetProperty("owned").GetString());
+        Assert.Equal("A4", Pouring.GetProperty("melt").GetProperty("crucible").GetString());
+    }
+
+    // The balance by hand from what the file says: lift, sand and flask add up, and the weights bring 1.5 times the lift.
+    [Fact]
+    public void The_forces_of_the_file_add_up()
+    {
+        double F(string key) => Pouring.GetProperty("forces").GetProperty(key).GetDouble();
+        Assert.Equal(F("casting_N") + F("bars_N") + F("covered_N") + F("cores_N"), F("lift_N"), 1e-9);
+        Assert.Equal(2.5 * 9.81, F("flask_N"), 1e-9);
+        Assert.Equal(Math.Max(0, F("lift_N") - F("sand_N") - F("flask_N")), F("net_N"), 1e-9);
+        Assert.Equal(Math.Max(0, (F("hold_factor") * F("lift_N")) - F("sand_N") - F("flask_N")), F("added_N"), 1e-9);
+        Assert.Equal(F("added_N") / 9.81, F("weights_kg"), 1e-9);
+    }
+
+    [Fact]
+    public void The_layout_has_the_inside_of_the_flask_and_a_circle_for_every_vent()
+    {
+        var curves = DxfReader.Read(Files.Value["layout.dxf"], "layout.dxf").Value.Curves;
+        Assert.Equal(305 * 254, Math.Abs(Assert.Single(curves, c => c.Layer == "FLASK").Path.SignedArea()), 0.1);
+        var vents = curves.Where(c => c.Layer == "VENT").ToArray();
+        Assert.Equal(Plan.Vents.Vents.Length, vents.Length);
+        Assert.All(vents, v => Assert.Equal(Flow.Circle_mm2(Plan.Vents.Wire_mm.Value), Math.Abs(v.Path.SignedArea()), 1e-6));
+    }
+
+    [Fact]
+    public void The_sheet_has_a_section_for_each_with_every_line_and_the_cautions_at_their_step()
+    {
+        var sheet = Sheet(Files.Value["shop-sheet.html"]);
+        foreach (var (id, lines) in new[] { ("forces", PourLines.Forces(Plan)), ("flask", PourLines.Flask(Plan)), ("melt", PourLines.Melt(Plan)), ("vents", PourLines.Vents(Plan)), ("shake-out", PourLines.ShakeOut(Plan)) })
+        {
+            var section = Assert.Single(sheet.Descendants(), e => (string?)e.Attribute("id") == id).Parent!;
+            Assert.All(lines, l => Assert.Contains(l.Label, section.Value, StringComparison.Ordinal));
+        }
+
+        string Of(string id) => sheet.Descendants().Single(e => (string?)e.Attribute("id") == id).Parent!.Value;
+        Assert.Contains("until the casting, its sprue and its basin are solid", Of("forces"), StringComparison.Ordinal);
+        Assert.Contains("Never quench", Of("shake-out"), StringComparison.Ordinal);
+        Assert.Contains("licensed practice", Of("forces"), StringComparison.Ordinal);
+        Assert.Contains("[HSE", Of("cautions"), StringComparison.Ordinal);
+        Assert.Contains(Plan.Vents.Vents.Length > 0 ? "V1" : "", Of("vents"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Sizes_have_spread_stock_mate_and_a_line_to_learn_from()
+    {
+        var measure = JsonDocument.Parse(Files.Value["kit.json"]).RootElement.GetProperty("measures")[0];
+        Assert.Equal(["name", "nominal_mm", "pattern_mm", "as_cast_mm", "tolerance_mm", "source", "spread_mm", "spread_rule", "spread_source", "rapping_mm", "left_mm", "stock_mm", "fit"], measure.EnumerateObject().Select(p => p.Name));
+        var m = Made.Value.Measures[0];
+        Assert.Equal(m.Fit!.AsCast_mm, measure.GetProperty("fit").GetProperty("as_cast_mm").GetDouble());
+        var section = Sheet(Files.Value["shop-sheet.html"]).Descendants().Single(e => (string?)e.Attribute("id") == "dimensions").Parent!.Value;
+        Assert.Contains(FormattableString.Invariant($"pattern_mm = {m.Pattern_mm:0.00}, rapping_mm = {m.Rapping_mm:0.00}"), section, StringComparison.Ordinal);
+        Assert.Contains("goes over", section, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_kit_without_metal_to_pour_says_nothing_of_it()
+    {
+        var kit = SampleKits.Frusta();
+        Assert.Null(kit.Pouring);
+        Assert.DoesNotContain("id=\"forces\"", Encoding.UTF8.GetString(KitFiles.Render(kit).Single(f => f.Name == "shop-sheet.html").Content), StringComparison.Ordinal);
+    }
+
+    private static IEnumerable<(string Group, GatingLine[] Lines)> Groups() =>
+    [
+        ("forces", [.. PourLines.Forces(Plan)]), ("flask", [.. PourLines.Flask(Plan)]), ("melt", [.. PourLines.Melt(Plan)]), ("vents", [.. PourLines.Vents(Plan)]),
+        ("shake_out", [.. PourLines.ShakeOut(Plan)]),
+    ];
+
+    private static XDocument Sheet(byte[] html) => XDocument.Parse(Encoding.UTF8.GetString(html)["<!DOCTYPE html>".Length..].Trim());
+
+    private static Kit Plate(string shop)
+    {
+        var outline = PlanPath.Polygon(new Vec2(0, 0), new(120, 0), new(120, 60), new(0, 60));
+        var job = new Job(
+            "plate", "Cover plate of the pump house", LengthUnit.Millimetre, "AlSi7Mg", "oil-bonded",
+            [new("plate", null, [outline], 0, 12, CutKind.None, "job.toml, line 7")], new(0), new(),
+            [new("length", 120, new(0, 30, 6), new(120, 30, 6)) { Mate_mm = 122, Clearance_mm = 0.2 }], [], []);
+        return KitBuilder.Build(job, FoundryTables.Default.With(shop, "shop.toml"));
+    }
+}
