@@ -32,6 +32,7 @@ public sealed class FoundryTables
         CoreTable cores,
         GatingTables gating,
         BedCutTable bedCuts,
+        FillingTable filling,
         Printer? printer = null)
     {
         Alloys = alloys;
@@ -53,6 +54,7 @@ public sealed class FoundryTables
         Cores = cores;
         Gating = gating;
         BedCuts = bedCuts;
+        Filling = filling;
         Printer = printer;
     }
 
@@ -116,6 +118,9 @@ public sealed class FoundryTables
     /// <summary>How bodies larger than the printer's bed are cut.</summary>
     public BedCutTable BedCuts { get; }
 
+    /// <summary>What filling and freezing are checked with.</summary>
+    public FillingTable Filling { get; }
+
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; }
 
@@ -154,7 +159,7 @@ public sealed class FoundryTables
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, printer);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, Filling, printer);
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -193,7 +198,8 @@ public sealed class FoundryTables
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),
-            BedCutTable.Read(Whole("bedcuts.toml")));
+            BedCutTable.Read(Whole("bedcuts.toml")),
+            FillingTable.Read(Whole("filling.toml")));
     }
 
     private static ImmutableArray<T> Merged<T>(
