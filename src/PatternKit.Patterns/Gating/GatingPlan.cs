@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 
@@ -53,4 +54,14 @@ public sealed record GatingPlan(
     Sourced<double> Clearance_mm,
     Sourced<int> Count,
     ImmutableArray<GatingBar> Bars,
-    ImmutableArray<Finding> Findings);
+    ImmutableArray<Finding> Findings)
+{
+    /// <summary>Height of the joint, at which the ingates are, pattern millimetres.</summary>
+    public double Joint_mm { get; init; }
+
+    /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
+    public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
+
+    /// <summary>Where along the runner the ingates are, from the first of them; empty where no bars are made.</summary>
+    public ImmutableArray<double> Places_mm { get; init; } = [];
+}

@@ -9,6 +9,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
@@ -100,6 +101,8 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
+        var cavity = job.Gating?.Wanted == false ? Task.FromResult<CastingGrid?>(null) : After(prepared, () => (CastingGrid?)CastingGrid.Of(
+            bareCope, bareDrag, cores.Plan.Cores, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale));
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
@@ -114,6 +117,7 @@ public static class KitBuilder
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
+        var filling = gating is null ? null : FillingBuilder.Build(job, alloy, sand, tables, cavity.GetAwaiter().GetResult()!, gating, solid_mm3, casting.Frame);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
@@ -153,11 +157,12 @@ public static class KitBuilder
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
-                .. gating?.Findings ?? [], .. Hazard(alloy, job),
+                .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
             gating)
         {
+            Filling = filling,
             Handling = pockets.Handling,
             CutHalves = cutHalves,
             Plate = plate,

@@ -38,6 +38,7 @@ internal static class ShopSheet
                     PlateSection.Make(kit, numbers),
                     CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
+                    FillingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
                     FigureSection.Allowances(kit, numbers),
                     FigureSection.Volumes(kit, numbers),

@@ -97,6 +97,7 @@ internal sealed partial class KitJson
             Text("pour_rule", _kit.Metal.PourRule);
         });
         Gating(_kit.Gating);
+        Filling(_kit.Filling);
         Plate(_kit.Plate);
         List("cores", _kit.Cores, Core);
         List("notes", job.Notes, n =>

@@ -1,7 +1,7 @@
 namespace PatternKit.Foundry.Tests.Filling;
 
 /// <summary>Reach of a stream and heads of entry, against spiral lengths and tables computed apart from the program.</summary>
-public class StreamTests
+public class MetalStreamTests
 {
     private static MetalHeat Aluminium => new(2450, 1100, 1100, 389e3, 613, 557, 0.3, 20);
 
@@ -19,7 +19,7 @@ public class StreamTests
     {
         Assert.Equal(length_cm, (37.846 * 4.3) + (0.228 * poured_C) - 389.6, 0.1);
         var iron = new MetalHeat(7000, 850, 540, 240e3, 1150, 1140, 0.55, 20);
-        Assert.Equal(length_cm, 100 * Stream.Reach_m(iron.UntilTipStops_J_m3(poured_C), 1, 4390, 1.9e-3, 1150 - 20), 0.15);
+        Assert.Equal(length_cm, 100 * MetalStream.Reach_m(iron.UntilTipStops_J_m3(poured_C), 1, 4390, 1.9e-3, 1150 - 20), 0.15);
     }
 
     // The coefficient and the solid part of the table are those of the spiral at about 0.5 m/s.
@@ -46,7 +46,7 @@ public class StreamTests
     public void A_thin_wall_runs_as_far_as_the_table_says(bool isAluminium, double wall_mm, double poured_C, double length_mm)
     {
         var (metal, mean_C) = isAluminium ? (Aluminium, 640.0) : (Bronze, 1020.0);
-        double Length(double transfer) => 1000 * Stream.Reach_m(metal.UntilTipStops_J_m3(poured_C), 0.4, transfer, Modulus.Wall(wall_mm) / 1000, mean_C - 20);
+        double Length(double transfer) => 1000 * MetalStream.Reach_m(metal.UntilTipStops_J_m3(poured_C), 0.4, transfer, Modulus.Wall(wall_mm) / 1000, mean_C - 20);
         Assert.Equal(length_mm, Length(1000), 1.0);
         Assert.Equal(length_mm / 2, Length(2000), 1.0);
     }
@@ -58,7 +58,7 @@ public class StreamTests
     [InlineData(1.0, 386.4)]
     [InlineData(0.2214, 613)]
     public void A_stream_cools_with_the_exponential_of_its_way(double way_m, double temperature_C) =>
-        Assert.Equal(temperature_C, Stream.Temperature_C(700, 20, way_m, 1000, 2450 * 1100, 0.3, 2e-3), 0.1);
+        Assert.Equal(temperature_C, MetalStream.Temperature_C(700, 20, way_m, 1000, 2450 * 1100, 0.3, 2e-3), 0.1);
 
     // Heads of entry, mm, into slots of 1, 2, 3 and 5 mm.
     [Theory]
@@ -71,12 +71,12 @@ public class StreamTests
     [InlineData(1.2, 7000, 2, 18)]
     [InlineData(1.7, 7000, 2, 25)]
     public void A_narrow_slot_asks_for_head(double tension_N_m, double density_kg_m3, double width_mm, double head_mm) =>
-        Assert.Equal(head_mm, Stream.EntryHead_mm(tension_N_m, density_kg_m3, width_mm), 0.6);
+        Assert.Equal(head_mm, MetalStream.EntryHead_mm(tension_N_m, density_kg_m3, width_mm), 0.6);
 
     [Fact]
     public void Hotter_metal_thicker_walls_and_faster_streams_come_farther()
     {
-        double Reach(double poured, double speed, double wall) => Stream.Reach_m(Aluminium.UntilTipStops_J_m3(poured), speed, 2000, wall / 2000, 600);
+        double Reach(double poured, double speed, double wall) => MetalStream.Reach_m(Aluminium.UntilTipStops_J_m3(poured), speed, 2000, wall / 2000, 600);
         Assert.True(Reach(740, 0.4, 3) > Reach(720, 0.4, 3));
         Assert.Equal(2 * Reach(720, 0.2, 3), Reach(720, 0.4, 3), 1e-9);
         Assert.Equal(2 * Reach(720, 0.4, 3), Reach(720, 0.4, 6), 1e-9);

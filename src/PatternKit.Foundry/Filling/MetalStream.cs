@@ -1,7 +1,7 @@
 namespace PatternKit.Foundry;
 
 /// <summary>Metal that runs through sand: how far its tip comes, how it cools behind, what head it takes to enter a narrow place. SI units.</summary>
-public static class Stream
+public static class MetalStream
 {
     /// <summary>
     /// How far the tip of a stream comes before it stops, m: L = (v/h) ρ M (c ΔT + f L) / (T̄ − T₀), the form of Flemings, Solidification
