@@ -8,21 +8,24 @@ namespace PatternKit.Geometry.Grids;
 /// </summary>
 public sealed class RisingFlood
 {
-    private readonly int[] parents;
     private readonly float[] ways;
 
-    private RisingFlood(SolidGrid grid, int[] parents, float[] ways) => (Grid, this.parents, this.ways) = (grid, parents, ways);
+    private RisingFlood(SolidGrid grid, float[] ways, ImmutableArray<int> order)
+    {
+        (Grid, this.ways, Order) = (grid, ways, order);
+        Steps = StepsOf(grid);
+    }
 
     /// <summary>The body.</summary>
     public SolidGrid Grid { get; }
 
     /// <summary>The cells that are reached, in the order in which they fill.</summary>
-    public required ImmutableArray<int> Order { get; init; }
+    public ImmutableArray<int> Order { get; }
 
-    /// <summary>The cell that a cell is reached from; −1 for one that the liquid enters by.</summary>
-    public int Parent(int cell) => parents[cell];
+    /// <summary>The ways from a cell to its neighbours: what is added to its number, and their length in cells.</summary>
+    public ImmutableArray<(int By, float Length)> Steps { get; }
 
-    /// <summary>Length of the way to a cell, mm.</summary>
+    /// <summary>Length of the shortest way to a cell over what is full by then, mm.</summary>
     public double Way_mm(int cell) => ways[cell] * Grid.Cell_mm;
 
     /// <summary>Fills a body.</summary>
@@ -31,17 +34,11 @@ public sealed class RisingFlood
     public static RisingFlood Of(SolidGrid grid, IEnumerable<int> from)
     {
         var order = ImmutableArray.CreateBuilder<int>(grid.SolidCount);
-        var (parents, ways) = (new int[grid.Count], new float[grid.Count]);
+        var ways = new float[grid.Count];
         Array.Fill(ways, float.PositiveInfinity);
-        Array.Fill(parents, -1);
         var filled = new bool[grid.Count];
         var next = new PriorityQueue<int, (int Level, float Way, int Cell)>();
-        var (rows, layer) = (grid.Stride(1), grid.Stride(2));
-        (int By, float Length)[] steps =
-        [
-            (-layer, 1), (layer, 1), (-1, 1), (1, 1), (-rows, 1), (rows, 1),
-            (-rows - 1, MathF.Sqrt(2)), (-rows + 1, MathF.Sqrt(2)), (rows - 1, MathF.Sqrt(2)), (rows + 1, MathF.Sqrt(2)),
-        ];
+        var (layer, steps) = (grid.Stride(2), StepsOf(grid));
         foreach (var cell in from)
         {
             ways[cell] = 0;
@@ -57,11 +54,21 @@ public sealed class RisingFlood
             {
                 var other = cell + by;
                 if (!grid.IsSolid(other) || filled[other] || !(ways[cell] + length < ways[other])) continue;
-                (ways[other], parents[other]) = (ways[cell] + length, cell);
+                ways[other] = ways[cell] + length;
                 next.Enqueue(other, (other / layer, ways[other], other));
             }
         }
 
-        return new(grid, parents, ways) { Order = order.ToImmutable() };
+        return new(grid, ways, order.ToImmutable());
+    }
+
+    private static ImmutableArray<(int By, float Length)> StepsOf(SolidGrid grid)
+    {
+        var (rows, layer) = (grid.Stride(1), grid.Stride(2));
+        return
+        [
+            (-layer, 1), (layer, 1), (-1, 1), (1, 1), (-rows, 1), (rows, 1),
+            (-rows - 1, MathF.Sqrt(2)), (-rows + 1, MathF.Sqrt(2)), (rows - 1, MathF.Sqrt(2)), (rows + 1, MathF.Sqrt(2)),
+        ];
     }
 }

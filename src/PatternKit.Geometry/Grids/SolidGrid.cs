@@ -12,7 +12,7 @@ public delegate void ColumnReader(Vec2 p, List<ColumnInterval> into);
 /// Cubes over a body, solid where their middles are, with an empty layer all round, and the places at which the lines through the middles pass the skin. Those are exact
 /// along z and good to a sixteenth of a cell along x and y, so that sizes come out much finer than the cells.
 /// <para>
-/// What lies between the lines of middles is not seen: a wall thinner than a cell may be missed, and is counted in <see cref="Missed"/> where a column passes it.
+/// What lies between the lines of middles is not seen: a wall thinner than a cell may be missed.
 /// </para>
 /// </summary>
 public sealed class SolidGrid
@@ -50,9 +50,6 @@ public sealed class SolidGrid
     /// <summary>Solid cells.</summary>
     public int SolidCount { get; private set; }
 
-    /// <summary>Solid intervals of columns that hold no middle of a cell.</summary>
-    public int Missed { get; private set; }
-
     /// <summary>Whether the middle of a cell is in the body.</summary>
     public bool IsSolid(int cell) => solid[cell];
 
@@ -79,6 +76,9 @@ public sealed class SolidGrid
         var (z, y) = Math.DivRem(rest, Rows);
         return (x, y, z);
     }
+
+    /// <summary>The cell that holds a place, told in cells from the first middle.</summary>
+    public int CellAt(Vec3 p) => Cell((int)Math.Round(p.X), (int)Math.Round(p.Y), (int)Math.Round(p.Z));
 
     /// <summary>The solid cell nearest to a place; −1 where none is.</summary>
     /// <param name="p">The place.</param>
@@ -111,17 +111,12 @@ public sealed class SolidGrid
         var middle = 0.5 * (box.Low + box.High);
         var origin = middle - (0.5 * cell_mm * new Vec3(columns - 1, rows - 1, layers - 1));
         var grid = new SolidGrid(origin, cell_mm, columns, rows, layers);
-        var read = new ColumnInterval[columns * rows][];
-        var missed = new int[rows];
         var counts = new int[rows];
         Parallel.For(0, rows, () => new List<ColumnInterval>(), (row, _, list) =>
         {
             for (var x = 0; x < columns; x++)
             {
-                read[x + (columns * row)] = grid.Column(column, x, row, list);
-                var (solid, lost) = grid.Fill(x, row, read[x + (columns * row)]);
-                counts[row] += solid;
-                missed[row] += lost;
+                counts[row] += grid.Fill(x, row, grid.Column(column, x, row, list));
             }
 
             return list;
@@ -136,7 +131,7 @@ public sealed class SolidGrid
 
             return list;
         }, _ => { });
-        (grid.SolidCount, grid.Missed) = (counts.Sum(), missed.Sum());
+        grid.SolidCount = counts.Sum();
         return grid;
     }
 
@@ -149,26 +144,21 @@ public sealed class SolidGrid
         return list.Count == 0 ? [] : [.. list];
     }
 
-    private (int Solid, int Missed) Fill(int x, int y, ColumnInterval[] column)
+    private int Fill(int x, int y, ColumnInterval[] column)
     {
-        var (filled, missed) = (0, 0);
+        var filled = 0;
         foreach (var interval in column)
         {
             double low = (interval.Low - Origin.Z) / Cell_mm, high = (interval.High - Origin.Z) / Cell_mm;
             var (first, last) = (Math.Max(1, (int)Math.Ceiling(low)), Math.Min(Layers - 2, (int)Math.Ceiling(high) - 1));
-            if (first > last)
-            {
-                missed++;
-                continue;
-            }
-
+            if (first > last) continue;
             for (var z = first; z <= last; z++) solid[Cell(x, y, z)] = true;
             filled += last - first + 1;
             crossings[2][Cell(x, y, first - 1)] = (float)low;
             crossings[2][Cell(x, y, last)] = (float)high;
         }
 
-        return (filled, missed);
+        return filled;
     }
 
     private int Cell(int x, int y, int z) => x + (Columns * (y + (Rows * z)));

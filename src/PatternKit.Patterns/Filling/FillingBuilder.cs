@@ -24,7 +24,9 @@ internal static class FillingBuilder
     /// <param name="gating">Its gating; null for none.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
-    public static FillingPlan? Build(Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan? gating, double volume_mm3, PatternFrame frame)
+    /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
+    public static FillingPlan? Build(
+        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan? gating, double volume_mm3, PatternFrame frame, IEnumerable<Finding> thin)
     {
         var table = tables.Filling;
         if (gating is null || cavity.Grid.SolidCount == 0) return null;
@@ -34,31 +36,30 @@ internal static class FillingBuilder
         var (grid, thickness) = (cavity.Grid, cavity.Thickness);
         ImmutableArray<int> entries = [.. gating.Enters_mm.Select(p => grid.Nearest(p)).Distinct()];
         var (gate_mm, cell_mm3) = (gating.Joint_mm, volume_mm3 / grid.SolidCount);
-        var clock = new FillClock(reckoning.Choke_mm2.Value, reckoning.Discharge.Value, reckoning.Head_mm.Value);
-        var run = StreamRun.Of(RisingFlood.Of(grid, entries), thickness, clock, gate_mm, cell_mm3, table.MixingWall_mm.Value);
-        var basin_mm = gate_mm + reckoning.Head_mm.Value;
+        var run = StreamRun.Of(RisingFlood.Of(grid, entries), thickness, reckoning, gate_mm, cell_mm3, table);
 
-        FillRatios Ratios(int cell) => run.Ratios(cell, mould, basin_mm);
+        FillRatios Ratios(int cell) => run.Ratios(cell, mould);
         var regions = RiskRegion.Of(run.Flood, Ratios, table.Risk.Doubtful);
         var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, frame.ToJob, frame.Scale);
         ImmutableArray<FillPlace> places =
         [
             .. regions.Take(MostPlaces).Select((r, i) => new FillPlace(
-                frame.ToJob(grid.Middle(r.Worst)), run.Wall_mm(r.Worst) / frame.Scale, run.Flood.Way_mm(r.Worst), run.Arrives_s(r.Worst), r.Ratios,
+                frame.ToJob(grid.Middle(r.Worst)), run.Wall_mm(r.Worst) / frame.Scale, run.Way_mm(r.Worst), run.Arrives_s(r.Worst), r.Ratios,
                 run.Front(r.Worst, mould, table.FrontHeat.Low_W_m2K), run.Front(r.Worst, mould, table.FrontHeat.High_W_m2K), r.Cells.Length * cell_mm3,
                 i < Solved ? [.. remedies.Of(r)] : [], remedies.HottestClears(r))),
         ];
-        var thinnest = run.Flood.Order.Min(run.Wall_mm);
+        var known = thin.Where(f => f.Code == "thin-section").Min(f => f.Value) * frame.Scale ?? double.PositiveInfinity;
+        var thinnest = Math.Min(run.Flood.Order.Min(run.Wall_mm), known);
         var constant = mould.Constant_s_mm2;
         var shrinkage = alloy.Heat.FreezingShrinkage_percent;
         var plan = new FillingPlan(
-            pour, run.FillTime_s, Shares(gating, table), thinnest / frame.Scale, run.Flood.Order.Max(run.Flood.Way_mm),
-            RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, grid.Missed > 0 || thinnest < grid.Cell_mm,
+            pour, run.FillTime_s, Shares(gating, table), thinnest / frame.Scale, run.Flood.Order.Max(run.Way_mm),
+            RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, thinnest < grid.Cell_mm || run.Flood.Order.Length < grid.SolidCount,
             new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: a fifth of the range above the solidus; {sand.Title}")),
             MouldConstant.Time_s(constant, Modulus.Wall(thinnest)), places,
             [.. FreezingOrder.Of(thickness, table.Prominence.Value).Take(MostHotSpots).Select(s => new HotSpot(
                 frame.ToJob(grid.Origin + (grid.Cell_mm * s.Ball.Middle)), 2 * s.Ball.Radius * grid.Cell_mm / frame.Scale, s.Modulus_mm, MouldConstant.Time_s(constant, s.Modulus_mm),
-                s.Neck_mm is { } neck ? MouldConstant.Time_s(constant, Modulus.Wall(neck)) : null, s.Cells * cell_mm3, shrinkage is null ? null : s.Cells * cell_mm3 * shrinkage.Value / 100))],
+                s.Neck_mm is { } neck ? MouldConstant.Time_s(constant, neck) : null, s.Cells * cell_mm3, shrinkage is null ? null : s.Cells * cell_mm3 * shrinkage.Value / 100))],
             shrinkage, shrinkage is null ? null : volume_mm3 * shrinkage.Value / 100, [.. Assumptions(alloy)], [])
         {
             Table = table,

@@ -11,18 +11,25 @@ internal static class FillingFindings
     public static IEnumerable<Finding> Of(FillingPlan plan, int places)
     {
         var risk = plan.Table.Risk;
-        foreach (var p in plan.Places)
+        var high = plan.Places.Count(p => p.Ratios.Worst > risk.High);
+        foreach (var p in plan.Places.Take(high))
+            yield return Told(plan, p, Severity.Warn, "metal is likely not to run", "", risk.High);
+        if (high == plan.Places.Length)
         {
-            var isHigh = p.Ratios.Worst > risk.High;
-            yield return new(
-                "misrun-risk", isHigh ? Severity.Warn : Severity.Note,
-                Invariant($"Near ({p.At_mm.X:0.#}, {p.At_mm.Y:0.#}, {p.At_mm.Z:0.#}) mm, {p.Way_mm:0} mm from the ingate, {(isHigh ? "metal is likely not to run" : "it is doubtful whether metal runs")} into a wall of {p.Wall_mm:0.0} mm: {Why(p)}, poured at {plan.Pour.Taken_C.Value:0} °C."),
-                p.At_mm, p.Ratios.Worst, isHigh ? risk.High : risk.Doubtful, Source(plan, p), Remedy(plan, p));
+            if (places > high) yield return new("misrun-risk", Severity.Note, Invariant($"Metal may not run into {places - high} more places."), Limit: risk.Doubtful, Source: risk.From.Text, Remedy: "Clear those told first.");
+            yield break;
         }
 
-        if (places > plan.Places.Length)
-            yield return new("misrun-risk", Severity.Note, Invariant($"Metal may not run into {places - plan.Places.Length} more places, less badly."), Limit: risk.Doubtful, Source: risk.From.Text, Remedy: "Look at those told first.");
+        // Places in doubt are told by the worst of them.
+        var more = places - high - 1;
+        yield return Told(
+            plan, plan.Places[high], Severity.Note, "it is doubtful whether metal runs", more switch { 0 => "", 1 => "; another place is in doubt too", _ => $"; {more} more places are in doubt too" }, risk.Doubtful);
     }
+
+    private static Finding Told(FillingPlan plan, FillPlace p, Severity severity, string verdict, string more, double limit) => new(
+        "misrun-risk", severity,
+        Invariant($"Near ({p.At_mm.X:0.#}, {p.At_mm.Y:0.#}, {p.At_mm.Z:0.#}) mm, {p.Way_mm:0} mm from the ingate, {verdict} into a wall of {p.Wall_mm:0.0} mm: {Why(p)}, poured at {plan.Pour.Taken_C.Value:0} °C{more}."),
+        p.At_mm, p.Ratios.Worst, limit, Source(plan, p), Remedy(plan, p));
 
     /// <summary>Why a place may not run, in words with its ratio.</summary>
     public static string Why(FillPlace p) => p.Ratios.Kind switch
@@ -41,7 +48,7 @@ internal static class FillingFindings
 
     private static string Remedy(FillingPlan plan, FillPlace p)
     {
-        var none = p.HottestClears || plan.Pour.Taken_C.Value >= plan.Pour.Highest_C.Value ? "" : Invariant($" No pouring temperature of the range, up to {plan.Pour.Highest_C.Value:0} °C, clears it.");
+        var none = p.Ratios.Kind == FillRisk.Head || p.HottestClears || plan.Pour.Taken_C.Value >= plan.Pour.Highest_C.Value ? "" : Invariant($" No pouring temperature of the range, up to {plan.Pour.Highest_C.Value:0} °C, clears it.");
         return p.Remedies.IsEmpty
             ? $"Thicken the wall, gate nearer to it, or pour faster.{none}"
             : $"Reckoned to clear it, each by itself: {string.Join("; ", p.Remedies.Select(r => r.Text))}.{none}";

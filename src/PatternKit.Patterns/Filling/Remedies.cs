@@ -25,7 +25,7 @@ internal sealed record Remedies(
     CastingGrid Grid, StreamRun Run, PouredMould Mould, double Hottest_C, ImmutableArray<int> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
     double Cell_mm3, double Gate_mm, Func<Vec3, Vec3> ToJob, double Scale)
 {
-    private const int Halvings = 12;
+    private const int Halvings = 8;
 
     // Remedies are rounded to the safe side in steps of these.
     private const double Step_C = 5;
@@ -40,8 +40,6 @@ internal sealed record Remedies(
 
     private double Limit => Mould.Table.Risk.Doubtful;
 
-    private double Basin_mm => Gate_mm + Reckoning.Head_mm.Value;
-
     /// <summary>All that clear a region.</summary>
     public IEnumerable<FillRemedy> Of(RiskRegion region)
     {
@@ -55,7 +53,11 @@ internal sealed record Remedies(
     /// <summary>Whether the hottest metal clears a region.</summary>
     public bool HottestClears(RiskRegion region) => Clears(region, Mould with { Pouring_C = Math.Max(Hottest_C, Mould.Pouring_C) });
 
-    private bool Clears(RiskRegion region, PouredMould mould, double pace = 1) => region.Cells.All(c => Run.Ratios(c, mould, Basin_mm, pace).Worst <= Limit);
+    private bool Clears(RiskRegion region, PouredMould mould, StreamRun? run = null) => region.Cells.All(c => (run ?? Run).Ratios(c, mould).Worst <= Limit);
+
+    private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
+
+    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Thickness, reckoning, Gate_mm, Cell_mm3, Mould.Table, thicker);
 
     private FillRemedy? Temperature(RiskRegion region)
     {
@@ -76,13 +78,13 @@ internal sealed record Remedies(
     private FillRemedy? Faster(RiskRegion region)
     {
         var shortest = Reckoning.Input.Casting_kg / Reckoning.HandRate_kg_s.Value;
-        double Pace(double time_s) => Poured(Reckoning.Input with { PourTime_s = time_s }).FillTime_s / Reckoning.FillTime_s;
-        if (!(shortest < Reckoning.FillTime_s) || !Clears(region, Mould, Pace(shortest))) return null;
+        bool Enough(double time_s) => Clears(region, Mould, Poured(Reckoning.Input with { PourTime_s = time_s }));
+        if (!(shortest < Reckoning.FillTime_s) || !Enough(shortest)) return null;
         var (low, high) = (shortest, Reckoning.FillTime_s);
         for (var i = 0; i < Halvings; i++)
         {
             var middle = (low + high) / 2;
-            if (Clears(region, Mould, Pace(middle))) low = middle;
+            if (Enough(middle)) low = middle;
             else high = middle;
         }
 
@@ -96,12 +98,7 @@ internal sealed record Remedies(
     {
         if (region.Ratios.Head <= Limit) return null;
         var own = Reckoning.Head_mm.Value;
-        bool Enough(double head_mm)
-        {
-            var pace = Poured(Reckoning.Input with { Head_mm = head_mm }).FillTime_s / Reckoning.FillTime_s;
-            return region.Cells.All(c => Run.Ratios(c, Mould, Gate_mm + head_mm, pace).Worst <= Limit);
-        }
-
+        bool Enough(double head_mm) => Clears(region, Mould, Poured(Reckoning.Input with { Head_mm = head_mm }));
         if (!Enough(Highest * own)) return null;
         var (low, high) = (own, Highest * own);
         for (var i = 0; i < Halvings; i++)
@@ -118,9 +115,7 @@ internal sealed record Remedies(
     /// <summary>One more ingate at the worst cell.</summary>
     private FillRemedy? Gate(RiskRegion region)
     {
-        var flood = RisingFlood.Of(Grid.Grid, Entries.Add(region.Worst));
-        var run = StreamRun.Of(flood, Grid.Thickness, Clock, Gate_mm, Cell_mm3, Mould.Table.MixingWall_mm.Value);
-        if (region.Cells.Any(c => run.Ratios(c, Mould, Basin_mm).Worst > Limit)) return null;
+        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, Entries.Add(region.Worst)), Reckoning))) return null;
         var at = ToJob(Grid.Grid.Middle(region.Worst));
         return new("ingate", double.NaN, at, Invariant($"one more ingate near ({at.X:0.#}, {at.Y:0.#}) mm"));
     }
@@ -146,12 +141,7 @@ internal sealed record Remedies(
             }
         }
 
-        bool Enough(double factor)
-        {
-            var run = StreamRun.Of(Run.Flood, Grid.Thickness, Clock, Gate_mm, Cell_mm3, Mould.Table.MixingWall_mm.Value, new(isIn, factor));
-            return region.Cells.All(c => run.Ratios(c, Mould, Basin_mm).Worst <= Limit);
-        }
-
+        bool Enough(double factor) => Clears(region, Mould, Again(Run.Flood, Reckoning, new(isIn, factor)));
         if (!Enough(Thickest)) return null;
         var (low, high) = (1.0, Thickest);
         for (var i = 0; i < Halvings; i++)
@@ -164,8 +154,4 @@ internal sealed record Remedies(
         var told = Math.Ceiling(high * thin / Scale / Step_mm) * Step_mm;
         return new("wall_mm", told, null, Invariant($"a wall of {told:0.0} mm there instead of {thin / Scale:0.0} mm"));
     }
-
-    private FillClock Clock => new(Reckoning.Choke_mm2.Value, Reckoning.Discharge.Value, Reckoning.Head_mm.Value);
-
-    private GatingReckoning Poured(GatingInput input) => GatingRules.Reckon(input, Alloy, Gating);
 }

@@ -54,9 +54,16 @@ internal static class GatingBuilder
         return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)])
         {
             Joint_mm = cope.Joint_mm,
-            Enters_mm = [.. (layout?.Places ?? [site.Middle_mm]).Select(Entry)],
+            Enters_mm = [.. (layout?.Places ?? Spread()).Select(Entry)],
             Places_mm = layout?.Places ?? [],
         };
+
+        // Cut by hand, they are spread as bars would be.
+        ImmutableArray<double> Spread()
+        {
+            var step = near is null ? site.Length_mm / count.Value : tables.Gating.Shapes.IngateSpacing_mm.Value;
+            return [.. Enumerable.Range(0, count.Value).Select(i => site.Middle_mm + ((i - ((count.Value - 1) / 2.0)) * step))];
+        }
 
         Vec3 Entry(double place)
         {

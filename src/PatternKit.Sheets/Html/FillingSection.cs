@@ -36,7 +36,7 @@ internal static class FillingSection
 
     private static string Remedies(FillingPlan filling, FillPlace place)
     {
-        var none = place.HottestClears ? "" : $"no pouring temperature up to {SheetNumbers.Short(Math.Round(filling.Pour.Highest_C.Value))}\u00A0°C";
+        var none = place.HottestClears || place.Ratios.Kind == FillRisk.Head ? "" : $"no pouring temperature up to {SheetNumbers.Short(Math.Round(filling.Pour.Highest_C.Value))}\u00A0°C";
         var found = string.Join("; ", place.Remedies.Select(r => r.Text.Replace(" mm", "\u00A0mm", StringComparison.Ordinal).Replace(" °C", "\u00A0°C", StringComparison.Ordinal)));
         return found.Length == 0 ? none.Length == 0 ? "–" : none : none.Length == 0 ? found : $"{found}; {none}";
     }
