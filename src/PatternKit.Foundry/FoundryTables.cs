@@ -33,6 +33,7 @@ public sealed class FoundryTables
         GatingTables gating,
         BedCutTable bedCuts,
         FillingTable filling,
+        FeedingTable feeding,
         Printer? printer = null)
     {
         Alloys = alloys;
@@ -55,6 +56,7 @@ public sealed class FoundryTables
         Gating = gating;
         BedCuts = bedCuts;
         Filling = filling;
+        Feeding = feeding;
         Printer = printer;
     }
 
@@ -121,6 +123,9 @@ public sealed class FoundryTables
     /// <summary>What filling and freezing are checked with.</summary>
     public FillingTable Filling { get; }
 
+    /// <summary>What feeders are reckoned with.</summary>
+    public FeedingTable Feeding { get; }
+
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; }
 
@@ -159,7 +164,7 @@ public sealed class FoundryTables
         var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
         var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
         var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, Filling, printer);
+        return new FoundryTables(alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, Filling, Feeding, printer);
 
         RowReader? Own(string name) => file.Find(name) switch
         {
@@ -199,7 +204,8 @@ public sealed class FoundryTables
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),
             BedCutTable.Read(Whole("bedcuts.toml")),
-            FillingTable.Read(Whole("filling.toml")));
+            FillingTable.Read(Whole("filling.toml")),
+            FeedingTable.Read(Whole("feeding.toml")));
     }
 
     private static ImmutableArray<T> Merged<T>(

@@ -285,6 +285,9 @@ public sealed record Job(
     /// <summary>What is asked of cores; null by rule.</summary>
     public CoreSettings? Cores { get; init; }
 
+    /// <summary>Whether feeders are made where sections ask for them.</summary>
+    public bool Feeders { get; init; } = true;
+
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }
 }

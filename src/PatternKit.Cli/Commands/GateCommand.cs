@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
+using PatternKit.Foundry;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Texts;
@@ -43,6 +44,7 @@ internal static class GateCommand
                 terminal.Results.WriteLine($"  {bar.Body.Name}: {string.Join("; ", bar.Cuts.Select(c => $"{c.Name} {FindingText.Number(c.Region.Area)} mm²"))}");
             FindingText.Write(terminal.Results, gating.Findings);
             Fill(terminal, kit);
+            Feed(terminal, kit);
         }
         else
         {
@@ -70,6 +72,14 @@ internal static class GateCommand
             terminal.Results.WriteLine(FormattableString.Invariant($"  freezes in {h.Freezes_s:0.#} s: ({h.At_mm.X:0.#}, {h.At_mm.Y:0.#}, {h.At_mm.Z:0.#}) mm, modulus {h.Modulus_mm:0.00} mm{(h.CutOff_s is { } cut ? FormattableString.Invariant($", cut off after {cut:0.#} s") : ", last of all")}{(h.Shrinks_mm3 is { } s ? FormattableString.Invariant($", lacks {s:0} mm³") : "")}"));
     }
 
+    private static void Feed(Terminal terminal, Kit kit)
+    {
+        if (kit.Feeding is not { } feeding) return;
+        terminal.Results.WriteLine($"  {FeedingLines.Verdict(feeding)}");
+        foreach (var s in feeding.Sections)
+            terminal.Results.WriteLine(FormattableString.Invariant($"  ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm lacks {s.Lacks_mm3 / 1000:0.00} cm³: {FeedingLines.Fate(s)}{(s.Size is { } z ? FormattableString.Invariant($"; reckoned {z.Diameter_mm:0.#} mm across, {z.Height_mm:0.#} mm high, by its {(z.Demand == FeederDemand.Modulus ? "modulus" : "volume")}") : "")}"));
+    }
+
     private static void AddRow(Table table, ReckonedLine l) =>
         table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
 
@@ -90,6 +100,7 @@ internal static class GateCommand
             pool_mm3 = h.Pool_mm3,
             shrinks_mm3 = h.Shrinks_mm3,
         }),
+        feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm }),
     };
 
     private static object Json(ReckonedLine l) => new { key = l.Key, value = double.IsFinite(l.Value) ? l.Value : (double?)null, text = l.Label, rule = l.Rule, source = l.Source };

@@ -20,6 +20,9 @@ public enum BarKind
 
     /// <summary>The way into the casting.</summary>
     Ingate,
+
+    /// <summary>What gives up its metal to a section of the casting that freezes late.</summary>
+    Feeder,
 }
 
 /// <summary>A section of a bar, measured on its mesh.</summary>
@@ -61,6 +64,16 @@ public sealed record GatingPlan(
 
     /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
     public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
+
+    /// <summary>The same with feeders, whose metal is poured too.</summary>
+    /// <param name="feeders">Their bodies.</param>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="tables">Losses.</param>
+    internal GatingPlan With(ImmutableArray<GatingBar> feeders, Alloy alloy, GatingTables tables) => feeders.IsEmpty ? this : this with
+    {
+        Bars = [.. Bars, .. feeders],
+        Metal = PouredMetal.Of(Metal.Casting_kg, Bars.Concat(feeders).Sum(b => b.Body.AsPrinted.Volume()), alloy, tables),
+    };
 
     /// <summary>Where along the runner the ingates are, from the first of them; empty where no bars are made.</summary>
     public ImmutableArray<double> Places_mm { get; init; } = [];

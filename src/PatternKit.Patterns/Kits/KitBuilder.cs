@@ -9,6 +9,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Meshes;
@@ -118,6 +119,8 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
         var filling = gating is null ? null : FillingBuilder.Build(job, alloy, sand, tables, cavity.GetAwaiter().GetResult()!, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
+        var feeding = FeedingBuilder.Build(job, alloy, tables, filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
+        gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
@@ -157,12 +160,13 @@ public static class KitBuilder
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
-                .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. Hazard(alloy, job),
+                .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. Hazard(alloy, job),
             ],
             [.. tables.CautionsFor(alloy).Select(c => c.Text), .. kitCores.IsEmpty ? [] : tables.Cautions.Where(c => c.Key == "cores").Select(c => c.Text)],
             gating)
         {
             Filling = filling,
+            Feeding = feeding,
             Handling = pockets.Handling,
             CutHalves = cutHalves,
             Plate = plate,
@@ -250,7 +254,7 @@ public static class KitBuilder
         alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, gating?.Metal.Poured_kg ?? casting_kg,
         gating is null or { Bars.IsEmpty: true }
             ? "the casting alone: sprue, runner and feeders come on top"
-            : "casting and gating bars; feeders come on top and are not reckoned yet");
+            : gating.Bars.Any(b => b.Kind == BarKind.Feeder) ? "casting, gating bars and feeders" : "casting and gating bars");
 
     private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
         cope.Standing,

@@ -60,7 +60,7 @@ internal static class FillingSection
     private static XElement Limits(FillingPlan filling) => Tag("div",
         Tag("p", Classed("span", "practice", "common practice"), " Ratios and times are guides. The order of freezing is surer than its times: those are good to about a third until one pour has calibrated the sand."),
         Tag("ul",
-            Tag("li", "Not reckoned: momentum, jets and spray, gas that pushes back, folds of oxide, feeders. Vent thin places at their far ends."),
+            Tag("li", "Not reckoned: momentum, jets and spray, gas that pushes back, folds of oxide. Vent thin places at their far ends."),
             Tag("li", "Fillets are left out of the walls. Where the thinnest wall is below a cell, what is told of thin sections holds."),
             filling.Assumptions.Select(a => Tag("li", $"Taken for want of a figure: {a}.")),
             Tag("li", "Hotter metal brings more gas, more fume and more harm when it is spilled: do not go beyond the range of the alloy. Measure the temperature with a pyrometer before pouring; local codes and licensed practice come first.")));

@@ -39,6 +39,7 @@ internal static class ShopSheet
                     CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
                     FillingSection.Make(kit, numbers),
+                    FeedingSection.Make(kit, numbers),
                     FigureSection.Dimensions(kit, numbers),
                     FigureSection.Allowances(kit, numbers),
                     FigureSection.Volumes(kit, numbers),

@@ -98,6 +98,7 @@ internal sealed partial class KitJson
         });
         Gating(_kit.Gating);
         Filling(_kit.Filling);
+        Feeding(_kit.Feeding);
         Plate(_kit.Plate);
         List("cores", _kit.Cores, Core);
         List("notes", job.Notes, n =>

@@ -45,7 +45,7 @@ public static class GatingLines
         yield return Line("well_mm2", "Well, plan area half way down", "mm²", r.Well_mm2);
         yield return Line("well_depth_mm", "Well, depth below the joint", "mm", r.WellDepth_mm);
         yield return Line("runner_clearance_mm", "Sand between runner and casting", "mm", gating.Clearance_mm);
-        yield return new("gating_kg", "Metal in the gating", gating.Metal.Gating_kg, "kg", "", "");
+        yield return new("gating_kg", "Metal in the gating, feeders included", gating.Metal.Gating_kg, "kg", "", "");
         yield return new("poured_kg", "Metal that fills the mould", gating.Metal.Poured_kg, "kg", "", "");
         yield return new("yield_percent", "Yield: casting over what is poured", 100 * gating.Metal.Yield, "%", "", "");
         yield return new("melt_kg", "Metal to melt", gating.Metal.Melt_kg, "kg", gating.Metal.Rule, gating.Metal.Source);
