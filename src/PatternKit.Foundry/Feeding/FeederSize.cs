@@ -24,13 +24,14 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
 
     /// <summary>A feeder on top of a section; its foot does not cool, its top does.</summary>
     /// <param name="section_mm">Modulus of the section.</param>
+    /// <param name="across_mm">Largest ball in it.</param>
     /// <param name="fed_mm3">Metal that freezes with it.</param>
     /// <param name="shrinkage_percent">Of the metal from liquid to solid.</param>
     /// <param name="room_mm">Height there is for it.</param>
     /// <param name="table">Rules.</param>
     /// <returns>Null where there is not height enough: a cylinder no higher than its modulus never gets it, however wide.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A size is not positive, or the shrinkage no less than what a feeder gives up.</exception>
-    public static FeederSize? OnTop(double section_mm, double fed_mm3, double shrinkage_percent, double room_mm, FeedingTable table)
+    public static FeederSize? OnTop(double section_mm, double across_mm, double fed_mm3, double shrinkage_percent, double room_mm, FeedingTable table)
     {
         Checked.Positive(section_mm, nameof(section_mm));
         Checked.Positive(fed_mm3, nameof(fed_mm3));
@@ -41,8 +42,9 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
         var byVolume = ByVolume(volume, room_mm, slender);
         var diameter = Math.Max(byModulus, byVolume);
         var height = Math.Min(room_mm, slender * diameter);
-        // The neck is short and kept hot from both ends; as a long bar it would need this.
+        // The neck is short and kept hot from both ends; as a long bar it would need this. One as wide as the section does, where that is a bar itself.
         var neck = Math.Min(diameter, 4 * table.Moduli.Neck * section_mm);
+        if (Modulus.RoundBar(across_mm) * table.Moduli.Neck >= section_mm) neck = Math.Min(neck, across_mm);
         return new(diameter, height, Modulus.StandingCylinder(diameter, height), byModulus, byVolume, neck);
     }
 

@@ -20,7 +20,8 @@ public sealed record FeedingDistanceRow(AlloyFamily? Family, double UpToRange_C,
 /// <param name="Moduli">Of neck and feeder.</param>
 /// <param name="Efficiency_percent">Part of a feeder that it gives up.</param>
 /// <param name="Height_diameters">Height of a feeder that counts.</param>
-/// <param name="StandsOut">Modulus of a section over that of the whole casting, from which it is fed.</param>
+/// <param name="StandsOut">Modulus of a section over that of the usual wall, from which it is fed.</param>
+/// <param name="Thick_mm">Sections as thick as this are fed whatever else is there.</param>
 /// <param name="Thin_mm">Thinner sections are not fed.</param>
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
 /// <param name="LongRange_C">Freezing range above which a metal feeds badly.</param>
@@ -31,6 +32,7 @@ public sealed record FeedingTable(
     Quoted Efficiency_percent,
     Quoted Height_diameters,
     Quoted StandsOut,
+    Quoted Thick_mm,
     Quoted Thin_mm,
     Quoted LeastVoid_mm3,
     Quoted LongRange_C,
@@ -53,6 +55,7 @@ public sealed record FeedingTable(
             file.Row("efficiency").Quoted("percent", 5, 90),
             file.Row("height").Quoted("diameters", 0.3, 5),
             file.Row("stands_out").Quoted("times", 1, 5),
+            file.Row("thick").Quoted("mm", 1, 1000),
             file.Row("thin").Quoted("mm", 0, 100),
             file.Row("least_void").Quoted("mm3", 0, 1e6),
             file.Row("long_range").Quoted("C", 0, 1000),

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
-using NetTopologySuite.Operation.Distance;
+using NetTopologySuite.Algorithm.Construct;
+using NetTopologySuite.Geometries;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
@@ -30,7 +31,7 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     // Sections of the body are looked at this far from its bends.
     private const double Hair_mm = 0.01;
 
-    private readonly List<PlanRegion> taken = [.. gating.Bars.Select(b => b.Plan)];
+    private readonly List<(PlanRegion Plan, double Top)> taken = [.. gating.Bars.Select(b => (b.Plan, b.Body.InMould.Bounds().High.Z))];
     private int count;
 
     /// <summary>The section with its feeder, or with why there is none.</summary>
@@ -45,8 +46,8 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         foreach (var flat in bare.Flats().OrderByDescending(f => f.Height))
         {
             var room = rim - flat.Height;
-            if (room <= 0) continue;
-            if (FeederSize.OnTop(section.Modulus_mm, section.Fed_mm3, shrinkage_percent, room, table) is not { } size)
+            if (room <= 0 || flat.Region.IsEmpty || Away(flat.Region, over) > reach) continue;
+            if (FeederSize.OnTop(section.Modulus_mm, 2 * reach, section.Fed_mm3, shrinkage_percent, room, table) is not { } size)
             {
                 refused ??= Without(section, Invariant($"the metal stands only {room:0.#} mm over it, and a feeder needs {FeederSize.LeastRoom_mm(section.Modulus_mm, table):0.#} mm: give a larger head ([gating] head)"));
                 continue;
@@ -54,9 +55,9 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
 
             var sized = section with { Size = size };
             var allowed = flat.Region.Offset(-((size.Neck_mm / 2) + table.Margin_mm.Value), Chord_mm);
-            if (FirmGround.Nearest(allowed, over) is not { } at || Vec2.Distance(at, over) > reach)
+            if (Place(flat.Region, allowed, over, reach) is not { } at)
             {
-                refused = refused is { Size: not null } ? refused : Without(sized, Invariant($"no level upper face over it takes a neck of {size.Neck_mm:0.#} mm"));
+                refused ??= Without(sized, Invariant($"no level upper face over it takes a neck of {size.Neck_mm:0.#} mm"));
                 continue;
             }
 
@@ -64,19 +65,19 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
             var foot = Math.Min(size.Diameter_mm, 2 * (clear - table.Margin_mm.Value));
             var widest = (size.Diameter_mm / 2) + ((rim - flat.Height) * Math.Tan(draft));
             var plan = PlanRegion.EvenOdd([PlanPath.Circle(at, 2 * widest)], Chord_mm);
-            if (taken.Any(t => !t.Intersection(plan).IsEmpty))
+            if (taken.Any(t => t.Top > flat.Height && !t.Plan.Intersection(plan).IsEmpty))
             {
-                refused = Without(sized, "another bar is where it would stand");
+                refused ??= Without(sized, "another bar is where it would stand");
                 continue;
             }
 
             if (Raised(at, foot / 2))
             {
-                refused = Without(sized, "a fillet is where it would stand");
+                refused ??= Without(sized, "a fillet is where it would stand");
                 continue;
             }
 
-            taken.Add(plan);
+            taken.Add((plan, rim));
             var body = Body(Invariant($"feeder-{++count}"), at, flat.Height, rim, foot, size);
             var place = frame.ToJob(new(at.X, at.Y, 0)).Plan;
             return sized with { Fate = FeedingFate.Fed, Why = body.Body.Name, Foot_mm = foot, StandsAt_mm = place, Body = body };
@@ -87,8 +88,21 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
 
     private static FedSection Without(FedSection section, string why) => section with { Fate = FeedingFate.NoPlace, Why = why };
 
-    private static double Clear(PlanRegion region, Vec2 at) =>
-        DistanceOp.Distance(region.Geometry.Boundary, region.Geometry.Factory.CreatePoint(new NetTopologySuite.Geometries.Coordinate(at.X, at.Y)));
+    /// <summary>The middle of the face where that lies over the section, else what of it is nearest; null where neither does.</summary>
+    private static Vec2? Place(PlanRegion face, PlanRegion allowed, Vec2 over, double reach)
+    {
+        var near = face.Intersection(PlanRegion.EvenOdd([PlanPath.Circle(over, 4 * reach)], Chord_mm));
+        var middle = new MaximumInscribedCircle(near.Geometry, Chord_mm).GetCenter();
+        // On tenths of a millimetre.
+        return FirmGround.Nearest(allowed, new(middle.X, middle.Y)) is { } roomy && Vec2.Distance(roomy, over) <= reach ? roomy
+            : FirmGround.Nearest(allowed, over) is { } nearest && Vec2.Distance(nearest, over) <= reach ? nearest : null;
+    }
+
+    private static double Clear(PlanRegion region, Vec2 at) => region.Geometry.Boundary.Distance(At(region, at));
+
+    private static double Away(PlanRegion region, Vec2 at) => region.Geometry.Distance(At(region, at));
+
+    private static Point At(PlanRegion region, Vec2 at) => region.Geometry.Factory.CreatePoint(new Coordinate(at.X, at.Y));
 
     private bool Raised(Vec2 at, double radius) => Enumerable.Range(0, 12).Any(i =>
     {

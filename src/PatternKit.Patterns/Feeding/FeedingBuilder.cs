@@ -15,6 +15,7 @@ internal static class FeedingBuilder
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
     /// <param name="tables">Rules.</param>
+    /// <param name="cavity">On cells; null with the filling.</param>
     /// <param name="filling">With the sections that freeze last.</param>
     /// <param name="gating">Its head is that of the feeders, which are open.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
@@ -23,11 +24,11 @@ internal static class FeedingBuilder
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bodies, radians.</param>
     public static FeedingPlan? Build(
-        Job job, Alloy alloy, FoundryTables tables, FillingPlan? filling, GatingPlan? gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
+        Job job, Alloy alloy, FoundryTables tables, CastingGrid? cavity, FillingPlan? filling, GatingPlan? gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
     {
-        if (filling is null || gating is null || alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
+        if (cavity is null || filling is null || gating is null || alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
-        var mean = Modulus.Wall(gating.Reckoning.Input.MeanWall_mm);
+        var usual = Modulus.Wall(Median(cavity));
         var sections = ImmutableArray.CreateBuilder<FedSection>();
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // What is not cut off before freezes with the last of all.
@@ -40,16 +41,24 @@ internal static class FeedingBuilder
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
-        return new(mean, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table)]) { Table = table };
+        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table)]) { Table = table };
 
         FedSection Judged(FedSection s)
         {
-            if (s.Modulus_mm < table.StandsOut.Value * mean) return s with { Why = Invariant($"its modulus is not {table.StandsOut.Value:0.##} times that of the whole casting: it draws from the gates while they are open") };
+            if (s.Modulus_mm < table.StandsOut.Value * usual && s.Across_mm < table.Thick_mm.Value)
+                return s with { Why = Invariant($"its modulus is not {table.StandsOut.Value:0.##} times that of the usual wall: it draws from the gates while they are open") };
             if (s.Lacks_mm3 < table.LeastVoid_mm3.Value) return s with { Why = Invariant($"what it lacks is less than {table.LeastVoid_mm3.Value:0} mm³") };
             if (s.Across_mm < table.Thin_mm.Value) return s with { Fate = FeedingFate.Thin, Why = Invariant($"thinner than {table.Thin_mm.Value:0.#} mm: a feeder would freeze first, or be as heavy as the casting") };
             if (shrinkage.Value >= table.Efficiency_percent.Value) return s with { Fate = FeedingFate.NoPlace, Why = "the metal shrinks by more than a plain feeder gives up" };
             return job.Feeders ? places.Stood(s, shrinkage.Value) : s with { Fate = FeedingFate.NotWanted, Why = "the job wants no feeders" };
         }
+    }
+
+    /// <summary>The thickness under which half of the metal lies, in the mould.</summary>
+    private static double Median(CastingGrid cavity)
+    {
+        double[] all = [.. Enumerable.Range(0, cavity.Grid.Count).Where(cavity.Grid.IsSolid).Select(cavity.Thickness.At_mm).Order()];
+        return all[all.Length / 2];
     }
 
     private static IEnumerable<Finding> Findings(ImmutableArray<FedSection> sections, FeedingTable table)

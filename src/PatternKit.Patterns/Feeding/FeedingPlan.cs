@@ -48,14 +48,14 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
 }
 
 /// <summary>How a casting is fed as it freezes.</summary>
-/// <param name="Mean_mm">Modulus of the whole casting, in the mould.</param>
+/// <param name="Usual_mm">Modulus of the usual wall, in the mould: half the thickness under which half of the metal lies.</param>
 /// <param name="Shrinkage_percent">Of the metal, from liquid to solid.</param>
 /// <param name="Sections">The last to freeze first.</param>
 /// <param name="Distance_walls">How far a feeder feeds along a wall, in thicknesses of it; null where the freezing range is not known.</param>
 /// <param name="IsLongRange">Whether the metal freezes over so long a range that feeders help little.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record FeedingPlan(
-    double Mean_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FeedingDistanceRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
+    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FeedingDistanceRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
 {
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }

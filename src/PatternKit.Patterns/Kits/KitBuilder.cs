@@ -119,7 +119,7 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, cores.CastingBodies(bodies), solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
         var filling = gating is null ? null : FillingBuilder.Build(job, alloy, sand, tables, cavity.GetAwaiter().GetResult()!, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
-        var feeding = FeedingBuilder.Build(job, alloy, tables, filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
+        var feeding = FeedingBuilder.Build(job, alloy, tables, filling is null ? null : cavity.GetAwaiter().GetResult(), filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
         gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);

@@ -11,8 +11,9 @@ public static class FeedingLines
     public static IEnumerable<ReckonedLine> Of(FeedingPlan feeding)
     {
         var t = feeding.Table;
-        yield return new("mean_modulus_mm", "Modulus of the whole casting, in the mould", feeding.Mean_mm, "mm", "volume over cooling surface", "");
+        yield return new("usual_modulus_mm", "Modulus of the usual wall, in the mould", feeding.Usual_mm, "mm", "half the thickness under which half of the metal lies", "");
         yield return Quoted("stands_out_times", "A section is fed from this many times that on", t.StandsOut);
+        yield return Quoted("thick_mm", "Sections as thick as this are fed anyhow", t.Thick_mm, "mm");
         yield return Quoted("thin_mm", "Thinner sections are not fed", t.Thin_mm, "mm");
         yield return Quoted("least_void_mm3", "Smaller hollows are left", t.LeastVoid_mm3, "mm³");
         yield return Quoted("shrinkage_percent", "Shrinks on freezing", feeding.Shrinkage_percent, "%");
