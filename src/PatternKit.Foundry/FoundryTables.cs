@@ -32,6 +32,8 @@ public sealed class FoundryTables
         CoreTable cores,
         GatingTables gating,
         BedCutTable bedCuts,
+        FillingTable filling,
+        FeedingTable feeding,
         MouldTables mould,
         Workshop? workshop = null,
         Printer? printer = null)
@@ -55,6 +57,8 @@ public sealed class FoundryTables
         Cores = cores;
         Gating = gating;
         BedCuts = bedCuts;
+        Filling = filling;
+        Feeding = feeding;
         Mould = mould;
         Workshop = workshop ?? Workshop.Empty;
         Printer = printer;
@@ -120,6 +124,12 @@ public sealed class FoundryTables
     /// <summary>How bodies larger than the printer's bed are cut.</summary>
     public BedCutTable BedCuts { get; }
 
+    /// <summary>What filling and freezing are checked with.</summary>
+    public FillingTable Filling { get; }
+
+    /// <summary>What feeders are reckoned with.</summary>
+    public FeedingTable Feeding { get; }
+
     /// <summary>Between pattern and pour, the shop's own values included.</summary>
     public MouldTables Mould { get; }
 
@@ -176,7 +186,7 @@ public sealed class FoundryTables
             Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
         };
         FoundryTables Built(Workshop workshop) => new(
-            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, mould, workshop, printer);
+            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
         // Castings name alloys and sands of this very file too.
         return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
 
@@ -218,6 +228,8 @@ public sealed class FoundryTables
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),
             BedCutTable.Read(Whole("bedcuts.toml")),
+            FillingTable.Read(Whole("filling.toml")),
+            FeedingTable.Read(Whole("feeding.toml")),
             MouldTables.Read(Whole));
     }
 

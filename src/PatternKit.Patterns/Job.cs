@@ -196,13 +196,15 @@ public sealed record PatternSettings(
 /// <param name="Head_mm">Metal level in the basin above the joint.</param>
 /// <param name="At_mm">Plan place near which the metal is to enter, job coordinates.</param>
 /// <param name="Ingates">How many ingates.</param>
+/// <param name="PourTemperature_C">Temperature of the metal as it enters the mould.</param>
 public sealed record GatingSettings(
     bool Wanted = true,
     GatingRatio? Ratio = null,
     double? PourTime_s = null,
     double? Head_mm = null,
     Geometry.Numerics.Vec2? At_mm = null,
-    int? Ingates = null);
+    int? Ingates = null,
+    double? PourTemperature_C = null);
 
 /// <summary>In what form patterns stand on plates.</summary>
 public enum PlateKind
@@ -289,6 +291,9 @@ public sealed record Job(
 
     /// <summary>What is asked of cores; null by rule.</summary>
     public CoreSettings? Cores { get; init; }
+
+    /// <summary>Whether feeders are made where sections ask for them.</summary>
+    public bool Feeders { get; init; } = true;
 
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }

@@ -118,7 +118,7 @@ public sealed class PouringFilesTests
         Assert.DoesNotContain("id=\"forces\"", Encoding.UTF8.GetString(KitFiles.Render(kit).Single(f => f.Name == "shop-sheet.html").Content), StringComparison.Ordinal);
     }
 
-    private static IEnumerable<(string Group, GatingLine[] Lines)> Groups() =>
+    private static IEnumerable<(string Group, ReckonedLine[] Lines)> Groups() =>
     [
         ("forces", [.. PourLines.Forces(Plan)]), ("flask", [.. PourLines.Flask(Plan)]), ("melt", [.. PourLines.Melt(Plan)]), ("vents", [.. PourLines.Vents(Plan)]),
         ("shake_out", [.. PourLines.ShakeOut(Plan)]),

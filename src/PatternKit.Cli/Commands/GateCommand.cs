@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
+using PatternKit.Foundry;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Texts;
@@ -8,14 +9,14 @@ using Spectre.Console;
 
 namespace PatternKit.Cli.Commands;
 
-/// <summary><c>gate JOB</c>: the gating reckoning alone, without writing anything.</summary>
+/// <summary><c>gate JOB</c>: the gating reckoning and whether the mould fills, without writing anything.</summary>
 internal static class GateCommand
 {
     public static Command Create(Terminal terminal, Pipeline pipeline)
     {
         var target = new Argument<string>("JOB") { Description = "A job file, or a folder that holds a job.toml." };
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("gate", "Reckons the gating of a job: pour time, choke, sprue, runner, ingates; writes nothing.") { target, json };
+        var command = new Command("gate", "Reckons the gating of a job: pour time, choke, sprue, runner, ingates, and whether the mould fills; writes nothing.") { target, json };
         command.SetAction(parsed =>
         {
             var argument = parsed.GetRequiredValue(target);
@@ -37,12 +38,13 @@ internal static class GateCommand
         if (kit.Gating is { } gating)
         {
             var table = new Table().Border(TableBorder.Simple).AddColumns("what", "value", "rule", "source");
-            foreach (var l in Lines(gating))
-                table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
+            foreach (var l in Lines(gating)) AddRow(table, l);
             terminal.Write(table);
             foreach (var bar in gating.Bars)
                 terminal.Results.WriteLine($"  {bar.Body.Name}: {string.Join("; ", bar.Cuts.Select(c => $"{c.Name} {FindingText.Number(c.Region.Area)} mm²"))}");
             FindingText.Write(terminal.Results, gating.Findings);
+            Fill(terminal, kit);
+            Feed(terminal, kit);
         }
         else
         {
@@ -52,11 +54,56 @@ internal static class GateCommand
         terminal.Results.WriteLine("  A guide, not a guarantee: molten metal kills, moisture under it explodes. Local codes and licensed practice come first.");
     }
 
+    private static void Fill(Terminal terminal, Kit kit)
+    {
+        if (kit.Filling is not { } filling)
+        {
+            terminal.Results.WriteLine("  Whether it fills is not reckoned: the heat or the freezing range of this metal is not known.");
+            return;
+        }
+
+        var table = new Table().Border(TableBorder.Simple).AddColumns("will it fill?", "value", "rule", "source");
+        foreach (var l in FillingLines.Of(filling)) AddRow(table, l);
+        terminal.Write(table);
+        terminal.Results.WriteLine($"  {FillingLines.Verdict(filling)}");
+        if (filling.Shares.Length > 1) terminal.Results.WriteLine($"  the ingates get {FillingLines.Shares(filling)} % of the metal, from the sprue outward");
+        FindingText.Write(terminal.Results, filling.Findings);
+        foreach (var h in filling.HotSpots)
+            terminal.Results.WriteLine(FormattableString.Invariant($"  freezes in {h.Freezes_s:0.#} s: ({h.At_mm.X:0.#}, {h.At_mm.Y:0.#}, {h.At_mm.Z:0.#}) mm, modulus {h.Modulus_mm:0.00} mm{(h.CutOff_s is { } cut ? FormattableString.Invariant($", cut off after {cut:0.#} s") : ", last of all")}{(h.Shrinks_mm3 is { } s ? FormattableString.Invariant($", lacks {s:0} mm³") : "")}"));
+    }
+
+    private static void Feed(Terminal terminal, Kit kit)
+    {
+        if (kit.Feeding is not { } feeding) return;
+        terminal.Results.WriteLine($"  {FeedingLines.Verdict(feeding)}");
+        foreach (var s in feeding.Sections)
+            terminal.Results.WriteLine(FormattableString.Invariant($"  ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm lacks {s.Lacks_mm3 / 1000:0.00} cm³: {FeedingLines.Fate(s)}{(s.Size is { } z ? FormattableString.Invariant($"; reckoned {z.Diameter_mm:0.#} mm across, {z.Height_mm:0.#} mm high, by its {(z.Demand == FeederDemand.Modulus ? "modulus" : "volume")}") : "")}"));
+    }
+
+    private static void AddRow(Table table, ReckonedLine l) =>
+        table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
+
     private static object Json(Kit kit) => new
     {
         job = kit.Job.Name,
-        gating = kit.Gating is { } g ? Lines(g).Select(l => new { key = l.Key, value = double.IsFinite(l.Value) ? l.Value : (double?)null, text = l.Label, rule = l.Rule, source = l.Source }) : null,
+        gating = kit.Gating is { } g ? Lines(g).Select(Json) : null,
+        filling = kit.Filling is { } f ? FillingLines.Of(f).Select(Json) : null,
+        ingate_shares = kit.Filling?.Shares,
+        findings = FindingText.Json(kit.Filling?.Findings ?? []),
+        hot_spots = kit.Filling?.HotSpots.Select(h => new
+        {
+            at_mm = new[] { h.At_mm.X, h.At_mm.Y, h.At_mm.Z },
+            across_mm = h.Across_mm,
+            modulus_mm = h.Modulus_mm,
+            freezes_s = h.Freezes_s,
+            cut_off_s = h.CutOff_s,
+            pool_mm3 = h.Pool_mm3,
+            shrinks_mm3 = h.Shrinks_mm3,
+        }),
+        feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm }),
     };
 
-    private static IEnumerable<GatingLine> Lines(GatingPlan gating) => GatingLines.Of(gating).Concat(GatingLines.Counts(gating));
+    private static object Json(ReckonedLine l) => new { key = l.Key, value = double.IsFinite(l.Value) ? l.Value : (double?)null, text = l.Label, rule = l.Rule, source = l.Source };
+
+    private static IEnumerable<ReckonedLine> Lines(GatingPlan gating) => GatingLines.Of(gating).Concat(GatingLines.Counts(gating));
 }

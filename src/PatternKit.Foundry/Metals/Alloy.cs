@@ -82,6 +82,9 @@ public sealed record Alloy(
     Hazard? Hazard,
     ImmutableArray<string> Cautions)
 {
+    /// <summary>What it carries into the mould.</summary>
+    public AlloyHeat Heat { get; init; } = new();
+
     /// <summary>Whether a job must acknowledge the hazard before it is made.</summary>
     public bool Hazardous => Hazard is { MustAcknowledge: true };
 }

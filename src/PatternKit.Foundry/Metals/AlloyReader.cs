@@ -41,7 +41,10 @@ internal static class AlloyReader
             row.Has("freezing") ? Freezing(row.Row("freezing")) : known?.Freezing,
             row.Has("minimum_section") ? row.Row("minimum_section").Quoted("mm", 0.1, 100) : known?.MinimumSection_mm,
             row.Has("hazard") ? HazardOf(row.Row("hazard")) : known?.Hazard,
-            known is not null && !row.Has("cautions") ? known.Cautions : row.TextsOrNone("cautions"));
+            known is not null && !row.Has("cautions") ? known.Cautions : row.TextsOrNone("cautions"))
+        {
+            Heat = HeatOf(row, known?.Heat ?? new()),
+        };
         row.Finish();
         if (known is { Hazardous: true } && !alloy.Hazardous)
             throw row.Error("the hazard of a known alloy cannot be switched off in a table; acknowledge it in the job.");
@@ -56,6 +59,28 @@ internal static class AlloyReader
             var fraction = published == ContractionBase.Pattern ? Contraction.FromPatternFraction(given) : given;
             return new ContractionRow(upTo_mm, fraction, published, r.TextOr("printed", Shown.Percent(given)), r.Provenance());
         });
+
+    private static AlloyHeat HeatOf(RowReader row, AlloyHeat known)
+    {
+        Quoted? Own(string name, string unit, double low, double high, Quoted? kept) => row.Has(name) ? row.Row(name).Quoted(unit, low, high) : kept;
+        return new(
+            Own("latent_heat", "kJ_kg", 1, 2000, known.Latent_kJ_kg),
+            Own("specific_heat", "J_kgK", 50, 5000, known.SpecificHeat_J_kgK),
+            Own("liquid_specific_heat", "J_kgK", 50, 5000, known.LiquidSpecificHeat_J_kgK),
+            Own("conductivity", "W_mK", 1, 1000, known.Conductivity_W_mK),
+            Own("freezing_shrinkage", "percent", -10, 15, known.FreezingShrinkage_percent),
+            Own("surface_tension", "N_m", 0.05, 5, known.SurfaceTension_N_m),
+            row.Has("pouring") ? Pouring(row.Row("pouring")) : known.Pouring);
+    }
+
+    private static PouringRange Pouring(RowReader row)
+    {
+        var (thin, thick) = (row.Numbers("thin_C", 0, 4000), row.Numbers("thick_C", 0, 4000));
+        if (thin.Length != 2 || thick.Length != 2 || thin[0] > thin[1] || thick[0] > thick[1]) throw row.Error("'thin_C' and 'thick_C' must each be two temperatures, the lower first.");
+        var range = new PouringRange(thin[0], thin[1], thick[0], thick[1], row.Provenance());
+        row.Finish();
+        return range;
+    }
 
     private static Hazard HazardOf(RowReader row)
     {

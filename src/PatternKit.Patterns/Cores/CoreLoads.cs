@@ -57,7 +57,8 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
     /// <summary>What of a core lies in the metal, mm³, and the centre of that along its axis: the drafted halves are cut with the core column by column.</summary>
     public static (double Volume_mm3, double Centre_mm) Displaced(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
     {
-        var (profile, axis, joint) = (core.Profile, core.Axis, cope.Joint_mm);
+        var columns = new CoreColumns(core);
+        var (profile, axis, joint) = (columns.Profile, core.Axis, cope.Joint_mm);
         var (low, high, r) = (profile.Low, profile.High, profile.Largest);
         var zone = axis.Lies
             ? PlanRegion.Polygon([axis.Plan(low, -r), axis.Plan(high, -r), axis.Plan(high, r), axis.Plan(low, r)])
@@ -72,19 +73,8 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
 
         double Shared(Vec2 p)
         {
-            (double Low, double High)[] core = [.. Core(p)];
+            (double Low, double High)[] core = [.. columns.Over(p)];
             return core.Length == 0 ? 0 : Metal(p).Sum(m => core.Sum(c => Math.Max(0, Math.Min(c.High, m.High) - Math.Max(c.Low, m.Low))));
-        }
-
-        IEnumerable<(double, double)> Core(Vec2 p)
-        {
-            if (!axis.Lies) return profile.Thicker((p - axis.At.Plan).Length).Select(s => (s.From + axis.At.Z, s.To + axis.At.Z));
-            var along = axis.Along(new(p.X, p.Y, axis.At.Z));
-            var radius = profile.Radius(along);
-            var across = axis.Off(new(p.X, p.Y, axis.At.Z));
-            if (across >= radius) return [];
-            var h = Math.Sqrt((radius * radius) - (across * across));
-            return [(axis.At.Z - h, axis.At.Z + h)];
         }
 
         (double Low, double High)[] Metal(Vec2 p) =>

@@ -51,7 +51,25 @@ internal static class GatingBuilder
         var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)]);
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)])
+        {
+            Joint_mm = cope.Joint_mm,
+            Enters_mm = [.. (layout?.Places ?? Spread()).Select(Entry)],
+            Places_mm = layout?.Places ?? [],
+        };
+
+        // Cut by hand, they are spread as bars would be.
+        ImmutableArray<double> Spread()
+        {
+            var step = near is null ? site.Length_mm / count.Value : tables.Gating.Shapes.IngateSpacing_mm.Value;
+            return [.. Enumerable.Range(0, count.Value).Select(i => site.Middle_mm + ((i - ((count.Value - 1) / 2.0)) * step))];
+        }
+
+        Vec3 Entry(double place)
+        {
+            var p = site.At(place, -(site.Depths(footprint, place, 0)?.Least ?? 0));
+            return new(p.X, p.Y, cope.Joint_mm + ((site.Half == MouldHalf.Cope ? 0.5 : -0.5) * reckoning.Ingate.Value.Depth_mm));
+        }
     }
 
     /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 
@@ -19,6 +20,9 @@ public enum BarKind
 
     /// <summary>The way into the casting.</summary>
     Ingate,
+
+    /// <summary>What gives up its metal to a section of the casting that freezes late.</summary>
+    Feeder,
 }
 
 /// <summary>A section of a bar, measured on its mesh.</summary>
@@ -38,7 +42,11 @@ public sealed record BarFace(PlanRegion Region, double Depth_mm);
 /// <param name="Plan">Its outline seen from above, pattern millimetres.</param>
 /// <param name="Cuts">The sections that were reckoned.</param>
 /// <param name="Faces">What it is drafted from; none of a sprue, which is turned.</param>
-public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts, ImmutableArray<BarFace> Faces);
+public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts, ImmutableArray<BarFace> Faces)
+{
+    /// <summary>Whether it is open at the top of the cope.</summary>
+    public bool IsOpen => Kind is BarKind.Sprue or BarKind.Feeder;
+}
 
 /// <summary>The gating of a job.</summary>
 /// <param name="Reckoning">All values on the way, with rules and sources.</param>
@@ -53,4 +61,24 @@ public sealed record GatingPlan(
     Sourced<double> Clearance_mm,
     Sourced<int> Count,
     ImmutableArray<GatingBar> Bars,
-    ImmutableArray<Finding> Findings);
+    ImmutableArray<Finding> Findings)
+{
+    /// <summary>Height of the joint, at which the ingates are, pattern millimetres.</summary>
+    public double Joint_mm { get; init; }
+
+    /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
+    public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
+
+    /// <summary>The same with feeders, whose metal is poured too.</summary>
+    /// <param name="feeders">Their bodies.</param>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="tables">Losses.</param>
+    internal GatingPlan With(ImmutableArray<GatingBar> feeders, Alloy alloy, GatingTables tables) => feeders.IsEmpty ? this : this with
+    {
+        Bars = [.. Bars, .. feeders],
+        Metal = PouredMetal.Of(Metal.Casting_kg, Bars.Concat(feeders).Sum(b => b.Body.AsPrinted.Volume()), alloy, tables),
+    };
+
+    /// <summary>Where along the runner the ingates are, from the first of them; empty where no bars are made.</summary>
+    public ImmutableArray<double> Places_mm { get; init; } = [];
+}

@@ -25,7 +25,7 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "part", "parting", "pattern", "gating", "cores", "plate", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "part", "parting", "pattern", "gating", "feeding", "cores", "plate", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
@@ -56,10 +56,11 @@ public static class JobReader
         if (original && mesh is null) throw text.Refuse(root["original"]!.Line, "original = true is for a job whose [[part]] is a mesh: of outlines there is no part at hand to mould. Take it out.");
         if (mesh is not null) meshes.Check(root, pattern, parting, original);
         var gating = GatingReader.Read(text, root["gating"]);
+        var feeders = root["feeding"] is not { } feeding || Values.Word(text, feeding, "auto", "none") == "auto";
         var cores = CoreReader.Read(text, root["cores"], mesh is not null);
         var plate = PlateReader.Read(text, root["plate"], mesh is not null);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Plate = plate, Cores = cores };
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Plate = plate, Cores = cores, Feeders = feeders };
     }
 
     private static string Decode(byte[] content, string jobPath)

@@ -4,6 +4,8 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Feeding;
+using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Pieces;
@@ -197,6 +199,12 @@ public sealed record Kit(
 {
     /// <summary>Version of the layout of kit.json.</summary>
     public const int LayoutVersion = 1;
+
+    /// <summary>How the mould fills and the casting freezes; null without gating, or where the heat of the metal is not known.</summary>
+    public FillingPlan? Filling { get; init; }
+
+    /// <summary>How the casting is fed as it freezes; null where its order of freezing or the shrinkage of the metal is not known.</summary>
+    public FeedingPlan? Feeding { get; init; }
 
     /// <summary>How each half is taken hold of, in the order of the bodies.</summary>
     public ImmutableArray<Handling> Handling { get; init; } = [];

@@ -9,6 +9,8 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Feeding;
+using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
@@ -101,6 +103,8 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
+        var cavity = job.Gating?.Wanted == false ? Task.FromResult<CastingGrid?>(null) : After(prepared, () => (CastingGrid?)CastingGrid.Of(
+            bareCope, bareDrag, cores.Plan.Cores, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale));
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
@@ -116,6 +120,9 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var metalBodies = cores.CastingBodies(bodies);
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
+        var filling = gating is null ? null : FillingBuilder.Build(job, alloy, sand, tables, cavity.GetAwaiter().GetResult()!, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
+        var feeding = FeedingBuilder.Build(job, alloy, tables, filling is null ? null : cavity.GetAwaiter().GetResult(), filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
+        gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var pouring = Task.Run(() => PourPlanner.Of(
             new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame), alloy, sand, tables));
@@ -158,11 +165,13 @@ public static class KitBuilder
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
-                .. gating?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
+                .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ],
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
+            Filling = filling,
+            Feeding = feeding,
             Handling = pockets.Handling,
             CutHalves = cutHalves,
             Plate = plate,
@@ -251,7 +260,7 @@ public static class KitBuilder
         alloy.Density_kg_m3.Value, alloy.Density_kg_m3.From.Text, casting_kg, gating?.Metal.Poured_kg ?? casting_kg,
         gating is null or { Bars.IsEmpty: true }
             ? "the casting alone: sprue, runner and feeders come on top"
-            : "casting and gating bars; feeders come on top and are not reckoned yet");
+            : gating.Bars.Any(b => b.Kind == BarKind.Feeder) ? "casting, gating bars and feeders" : "casting and gating bars");
 
     private static PlanFigures Figures(HalfMould cope, HalfMould drag, ImmutableArray<PartingMark> marks) => new(
         cope.Standing,

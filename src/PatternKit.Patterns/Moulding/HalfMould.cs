@@ -320,6 +320,20 @@ public sealed class HalfMould
     internal (double Top, double Bottom) Surfaces(Vec2 p) =>
         Thickness(p) > 0 ? (Upper.At(p).Height, Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm))) : (Joint_mm, Joint_mm);
 
+    /// <summary>Lowest and highest of the half, in this half's frame.</summary>
+    internal (double Low, double High) Heights => (carved?.Ground.Range.Low ?? Joint_mm, Upper.Levels.IsEmpty ? Joint_mm : Upper.Levels[0]);
+
+    /// <summary>The metal over a place of the plan, in this half's frame, without fillets; null where there is none.</summary>
+    internal ColumnInterval? Metal(Vec2 p)
+    {
+        if (IsEmpty) return null;
+        if (carved is not null) return carved.Over(p) is > 0 and var over ? new(JointAt(p), JointAt(p) + over) : null;
+        var top = Upper.At(p).Height;
+        if (top <= Joint_mm) return null;
+        var bottom = Under is null ? Joint_mm : Math.Max(Joint_mm, -Under.At(p).Height);
+        return bottom < top ? new(bottom, top) : null;
+    }
+
     /// <summary>Thickness of the body over a place of the plan, mm.</summary>
     internal double Thickness(Vec2 p) => Math.Max(0, SignedThickness(p));
 

@@ -18,7 +18,7 @@ internal static class FlaskPlanner
         var below = GatingRules.SandBeyond(mould.Casting_kg, "below the casting", tables.Gating);
         var box = new NetTopologySuite.Geometries.Envelope();
         foreach (var plan in (mould.Gating?.Bars ?? []).Select(b => b.Plan).Concat([mould.Cope.Footprint, mould.Drag.Footprint, mould.Prints])) box.ExpandToInclude(plan.Geometry.EnvelopeInternal);
-        var metal = Box(mould.Metal.Concat((mould.Gating?.Bars ?? []).Where(b => b.Kind != Gating.BarKind.Sprue).Select(b => b.Body)));
+        var metal = Box(mould.Metal.Concat((mould.Gating?.Bars ?? []).Where(b => !b.IsOpen).Select(b => b.Body)));
         var patterns = Box(mould.Patterns);
         // A print may come as near to the outside as it likes: its gas leaves there.
         var cope = Math.Max(head_mm, Math.Max(mould.Above_mm + above.Value, patterns.High.Z - mould.Joint_mm));

@@ -23,7 +23,7 @@ internal static class LiftOfMetal
         var (joint, level) = (mould.Joint_mm, mould.Joint_mm + head_mm);
         var inCopeHalf = mould.CopeAtJoint.Union(mould.BarPlan(MouldHalf.Cope));
         var covered = mould.DragAtJoint.Union(mould.BarPlan(MouldHalf.Drag)).Difference(inCopeHalf);
-        var bars = mould.BarsIn(MouldHalf.Cope).Where(b => b.Kind != BarKind.Sprue).Sum(b => SpaceUnderLevel.Of(b.Body.InMould, level));
+        var bars = mould.BarsIn(MouldHalf.Cope).Where(b => !b.IsOpen).Sum(b => SpaceUnderLevel.Of(b.Body.InMould, level));
         // No sand lies over the foot of the sprue, on the runner or at the joint.
         var (foot_mm2, footHead_mm) = mould.Gating is { Bars.IsEmpty: false } g ? (g.Reckoning.SprueBase_mm2, g.Reckoning.SprueBaseHead_mm) : (0, 0);
         var inCope = mould.Gating?.Reckoning.Input.RunnerInCope == true;

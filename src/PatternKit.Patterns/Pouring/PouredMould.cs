@@ -49,7 +49,7 @@ internal sealed record PouredMould(
     public IEnumerable<GatingBar> BarsIn(MouldHalf half) => (Gating?.Bars ?? []).Where(b => b.Body.Half == half);
 
     /// <summary>Plan of runner, ingates and well in a half.</summary>
-    public PlanRegion BarPlan(MouldHalf half) => PlanRegion.Union(BarsIn(half).Where(b => b.Kind != BarKind.Sprue).Select(b => b.Plan));
+    public PlanRegion BarPlan(MouldHalf half) => PlanRegion.Union(BarsIn(half).Where(b => !b.IsOpen).Select(b => b.Plan));
 
     /// <summary>What patterns and bars leave in the sand of a half, mm³; pockets of the joint faces are closed before the sand is rammed.</summary>
     public double Cavity_mm3(MouldHalf half) =>

@@ -28,6 +28,7 @@ internal static class DrawingKit
     public const string Text = "TEXT";
     public const string Box = "BOX";
     public const string PlateEdge = "PLATE";
+    public const string Feeder = "FEEDER";
     public const string CorePrint = "CORE_PRINT";
     public const string CutCope = "CUT_COPE";
     public const string CutDrag = "CUT_DRAG";
@@ -50,12 +51,14 @@ internal static class DrawingKit
     {
         BarKind.Sprue => Sprue,
         BarKind.Ingate => Ingate,
+        BarKind.Feeder => Feeder,
         _ => Runner,
     };
 
     /// <summary>The layers of gating bars; none where there are none, so that a drawing has no empty layer.</summary>
     public static IEnumerable<DxfLayer> BarLayers(Kit kit) =>
-        kit.Gating is { Bars.IsEmpty: false } ? [new(Sprue), new(Runner), new(Ingate)] : [];
+        kit.Gating is { Bars.IsEmpty: false } gating
+            ? [new(Sprue), new(Runner), new(Ingate), .. gating.Bars.Any(b => b.Kind == BarKind.Feeder) ? [new DxfLayer(Feeder)] : Array.Empty<DxfLayer>()] : [];
 
     /// <summary>A drawing in millimetres.</summary>
     public static byte[] Write(IEnumerable<DxfLayer> layers, IEnumerable<DxfEntity> entities) =>

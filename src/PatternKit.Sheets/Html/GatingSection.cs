@@ -22,7 +22,7 @@ internal static class GatingSection
             .. GatingLines.Counts(gating).Select(l => Row(l, double.IsNaN(l.Value) ? "" : SheetNumbers.Short(l.Value))),
         ]);
 
-    private static object?[] Row(GatingLine line, string value) =>
+    private static object?[] Row(ReckonedLine line, string value) =>
         [line.Label, value, line.Rule.Length == 0 ? "–" : line.Rule, line.Source.Length == 0 ? "–" : line.Source];
 
     private static XElement? Bars(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) => gating.Bars.IsEmpty

@@ -38,6 +38,8 @@ internal static class ShopSheet
                     PlateSection.Make(kit, numbers),
                     CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
+                    FillingSection.Make(kit, numbers),
+                    FeedingSection.Make(kit, numbers),
                     PouringSection.Make(kit, numbers),
                     DimensionSection.Make(kit, numbers),
                     FigureSection.Allowances(kit, numbers),

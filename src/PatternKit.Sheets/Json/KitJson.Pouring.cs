@@ -41,9 +41,9 @@ internal sealed partial class KitJson
         });
     }
 
-    private void Group(string key, IEnumerable<GatingLine> lines, Action? more = null) => Object(key, () =>
+    private void Group(string key, IEnumerable<ReckonedLine> lines, Action? more = null) => Object(key, () =>
     {
-        GatingLine[] all = [.. lines];
+        ReckonedLine[] all = [.. lines];
         foreach (var line in all) Number(line.Key, line.Value);
         more?.Invoke();
         List("rules", all.Where(l => l.Rule.Length > 0), line =>

@@ -113,6 +113,8 @@ internal sealed partial class KitJson
             Text("pour_rule", _kit.Metal.PourRule);
         });
         Gating(_kit.Gating);
+        Filling(_kit.Filling);
+        Feeding(_kit.Feeding);
         Pouring(_kit.Pouring);
         Plate(_kit.Plate);
         List("cores", _kit.Cores, Core);

@@ -3,20 +3,11 @@ using PatternKit.Patterns.Gating;
 
 namespace PatternKit.Sheets.Texts;
 
-/// <summary>One figure of a reckoning: of gating, or of what else is needed to pour.</summary>
-/// <param name="Key">For scripts, with the unit in it.</param>
-/// <param name="Label">For people.</param>
-/// <param name="Value">In the unit of the key.</param>
-/// <param name="Unit">For people.</param>
-/// <param name="Rule">What was applied; empty where the label says it.</param>
-/// <param name="Source">Where the rule comes from; empty when given.</param>
-public sealed record GatingLine(string Key, string Label, double Value, string Unit, string Rule, string Source);
-
 /// <summary>The gating reckoning line by line, in the order in which it is reckoned; the sheet, kit.json and the command line print the same lines.</summary>
 public static class GatingLines
 {
     /// <summary>All figures.</summary>
-    public static IEnumerable<GatingLine> Of(GatingPlan gating)
+    public static IEnumerable<ReckonedLine> Of(GatingPlan gating)
     {
         var r = gating.Reckoning;
         yield return new("casting_kg", "Metal that passes the choke: the raw casting", r.Input.Casting_kg, "kg", "", "");
@@ -54,14 +45,14 @@ public static class GatingLines
         yield return Line("well_mm2", "Well, plan area half way down", "mm²", r.Well_mm2);
         yield return Line("well_depth_mm", "Well, depth below the joint", "mm", r.WellDepth_mm);
         yield return Line("runner_clearance_mm", "Sand between runner and casting", "mm", gating.Clearance_mm);
-        yield return new("gating_kg", "Metal in the gating", gating.Metal.Gating_kg, "kg", "", "");
+        yield return new("gating_kg", "Metal in the gating, feeders included", gating.Metal.Gating_kg, "kg", "", "");
         yield return new("poured_kg", "Metal that fills the mould", gating.Metal.Poured_kg, "kg", "", "");
         yield return new("yield_percent", "Yield: casting over what is poured", 100 * gating.Metal.Yield, "%", "", "");
         yield return new("melt_kg", "Metal to melt", gating.Metal.Melt_kg, "kg", gating.Metal.Rule, gating.Metal.Source);
     }
 
     /// <summary>Rules of what is not a single figure: the ratios and the number of ingates, which is their value.</summary>
-    public static IEnumerable<GatingLine> Counts(GatingPlan gating)
+    public static IEnumerable<ReckonedLine> Counts(GatingPlan gating)
     {
         var r = gating.Reckoning;
         yield return new("ratio_by_rule", $"Sprue base : runner : ingates, {r.Ratio.Value}", double.NaN, "", r.Ratio.Rule, r.Ratio.Source);
@@ -71,5 +62,5 @@ public static class GatingLines
 
     private static GatingRatio Rounded(GatingRatio r) => new(Math.Round(r.Sprue, 2), Math.Round(r.Runner, 2), Math.Round(r.Ingates, 2));
 
-    private static GatingLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
+    private static ReckonedLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
 }

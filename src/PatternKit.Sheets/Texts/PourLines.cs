@@ -8,7 +8,7 @@ namespace PatternKit.Sheets.Texts;
 internal static class PourLines
 {
     /// <summary>What lifts the cope and what holds it.</summary>
-    public static IEnumerable<GatingLine> Forces(PourPlan p)
+    public static IEnumerable<ReckonedLine> Forces(PourPlan p)
     {
         var (b, lift) = (p.Balance, p.Lift);
         double Newton(double mm3) => CopeBalance.PressureLift_N(mm3, p.Metal_kg_m3.Value);
@@ -29,7 +29,7 @@ internal static class PourLines
     }
 
     /// <summary>The flask and its sand.</summary>
-    public static IEnumerable<GatingLine> Flask(PourPlan p)
+    public static IEnumerable<ReckonedLine> Flask(PourPlan p)
     {
         var (f, s) = (p.Flask, p.Sand);
         yield return Line("wall_mm", "Sand to the wall of the flask", "mm", f.Wall_mm);
@@ -55,7 +55,7 @@ internal static class PourLines
     }
 
     /// <summary>Crucible and hands.</summary>
-    public static IEnumerable<GatingLine> Melt(PourPlan p)
+    public static IEnumerable<ReckonedLine> Melt(PourPlan p)
     {
         var m = p.Melt;
         yield return new("melt_kg", "Metal to melt", m.Metal.Melt_kg, "kg", m.Metal.Rule, m.Metal.Source);
@@ -66,7 +66,7 @@ internal static class PourLines
     }
 
     /// <summary>Vents.</summary>
-    public static IEnumerable<GatingLine> Vents(PourPlan p)
+    public static IEnumerable<ReckonedLine> Vents(PourPlan p)
     {
         var v = p.Vents;
         yield return new("pricked", "Vents to prick through the cope", v.Pricked.Length, "", "the high places of the cope, then the places farthest from the ingates", "");
@@ -77,7 +77,7 @@ internal static class PourLines
     }
 
     /// <summary>After the pour.</summary>
-    public static IEnumerable<GatingLine> ShakeOut(PourPlan p)
+    public static IEnumerable<ReckonedLine> ShakeOut(PourPlan p)
     {
         yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on a grid; cores count as metal", "");
         yield return Line("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
@@ -86,5 +86,5 @@ internal static class PourLines
     private static string Taken(FlaskPlan f) => f.Owned is { } owned ? $"“{owned.Name}”, the smallest of the shop’s that does{(f.IsTurned ? ", its length along y" : "")}"
         : f.Listed == 0 ? "no flask is listed in shop.toml ([[flask]]): the least is taken" : "none of the shop’s does: the least is taken";
 
-    private static GatingLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
+    private static ReckonedLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
 }

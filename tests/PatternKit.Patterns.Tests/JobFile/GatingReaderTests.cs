@@ -19,8 +19,8 @@ public sealed class GatingReaderTests
     public void Every_key_is_taken_in_its_unit()
     {
         var job = JobFolder.Read(JobFolder.Head.Replace("\"mm\"", "\"in\"", StringComparison.Ordinal) + JobFolder.Disc
-            + "[gating]\nratio = [1, 2, 2]\ntime = 4.5\nhead = 4\nat = [1, \"10 mm\"]\ningates = 2\n");
-        Assert.Equal(new GatingSettings(true, new GatingRatio(1, 2, 2), 4.5, 101.6, new Vec2(25.4, 10), 2), job.Gating);
+            + "[gating]\nratio = [1, 2, 2]\ntime = 4.5\nhead = 4\nat = [1, \"10 mm\"]\ningates = 2\npour_temperature = 720\n");
+        Assert.Equal(new GatingSettings(true, new GatingRatio(1, 2, 2), 4.5, 101.6, new Vec2(25.4, 10), 2, 720), job.Gating);
     }
 
     [Fact]

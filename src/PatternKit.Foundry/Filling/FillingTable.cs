@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry.Reading;
+
+namespace PatternKit.Foundry;
+
+/// <summary>A heat transfer coefficient with the range that is to be told with it, W/m²K.</summary>
+/// <param name="Value_W_m2K">The value reckoned with.</param>
+/// <param name="Low_W_m2K">Lower end of its range.</param>
+/// <param name="High_W_m2K">Upper end.</param>
+/// <param name="From">Where it comes from.</param>
+public sealed record HeatTransfer(double Value_W_m2K, double Low_W_m2K, double High_W_m2K, Provenance From);
+
+/// <summary>Part that is solid when the tip of a stream stops.</summary>
+/// <param name="Family">Metals that it holds for; null for all.</param>
+/// <param name="UpToRange_C">Widest freezing range that it holds for, liquidus less solidus.</param>
+/// <param name="Fraction">Solid part, 0 to 1.</param>
+/// <param name="From">Where it comes from.</param>
+public sealed record StoppingRow(AlloyFamily? Family, double UpToRange_C, double Fraction, Provenance From);
+
+/// <summary>From where a ratio is doubtful, and from where high.</summary>
+/// <param name="Doubtful">Lower limit.</param>
+/// <param name="High">Upper limit.</param>
+/// <param name="From">Where they come from.</param>
+public sealed record RiskLimits(double Doubtful, double High, Provenance From);
+
+/// <summary>Temperature above the liquidus.</summary>
+/// <param name="Low_C">From.</param>
+/// <param name="High_C">To.</param>
+/// <param name="From">Where it comes from.</param>
+public sealed record Superheat(double Low_C, double High_C, Provenance From);
+
+/// <summary>What the check of filling and freezing is reckoned with.</summary>
+/// <param name="FrontHeat">At the tip of the stream, on fresh sand.</param>
+/// <param name="ChannelHeat_W_m2K">Behind it.</param>
+/// <param name="Stopping">Solid part at which the tip stops; the first that fits is taken.</param>
+/// <param name="Risk">Limits of the ratios.</param>
+/// <param name="OpenShare">Part of its freezing time within which a thin way must have passed on its metal.</param>
+/// <param name="MixingWall_mm">Walls from here up mix what rises in them.</param>
+/// <param name="Friction">Along runners: velocity heads lost for each hydraulic diameter of length.</param>
+/// <param name="GateBend_heads">Velocity heads lost into an ingate.</param>
+/// <param name="ThickWall_mm">Mean wall from which the pouring range for thick walls holds.</param>
+/// <param name="SuperheatThin">Where an alloy has no pouring range, for thin walls.</param>
+/// <param name="SuperheatThick">The same for thick walls.</param>
+/// <param name="Mould_C">Temperature of the mould.</param>
+/// <param name="Prominence">Freezing time of a hot spot over that of the neck to a later one, at least.</param>
+public sealed record FillingTable(
+    HeatTransfer FrontHeat,
+    Quoted ChannelHeat_W_m2K,
+    ImmutableArray<StoppingRow> Stopping,
+    RiskLimits Risk,
+    Quoted OpenShare,
+    Quoted MixingWall_mm,
+    Quoted Friction,
+    Quoted GateBend_heads,
+    Quoted ThickWall_mm,
+    Superheat SuperheatThin,
+    Superheat SuperheatThick,
+    Quoted Mould_C,
+    Quoted Prominence)
+{
+    internal static FillingTable Read(RowReader file)
+    {
+        var table = new FillingTable(
+            Transfer(file.Row("front_heat")),
+            file.Row("channel_heat").Quoted("W_m2K", 10, 10000),
+            [.. file.Rows("stopping").Select(StoppingOf)],
+            Limits(file.Row("risk")),
+            file.Row("open_share").Quoted("fraction", 0.05, 1),
+            file.Row("mixing_wall").Quoted("mm", 1, 100),
+            file.Row("friction").Quoted("factor", 0, 1),
+            file.Row("gate_bend").Quoted("heads", 0, 10),
+            file.Row("thick_wall").Quoted("mm", 1, 200),
+            SuperheatOf(file.Row("superheat_thin")),
+            SuperheatOf(file.Row("superheat_thick")),
+            file.Row("mould").Quoted("C", -40, 400),
+            file.Row("hot_spot").Quoted("prominence", 1, 5));
+        file.Finish();
+        return table;
+    }
+
+    /// <summary>The solid part at which the tip of an alloy's stream stops.</summary>
+    /// <param name="alloy">Its freezing range must be known.</param>
+    public StoppingRow StoppingOf(Alloy alloy)
+    {
+        var range_C = alloy.Freezing!.Liquidus_C - alloy.Freezing.Solidus_C;
+        // The last row has no limits.
+        return Stopping.First(r => (r.Family is null || r.Family == alloy.Family) && range_C <= r.UpToRange_C);
+    }
+
+    private static HeatTransfer Transfer(RowReader r)
+    {
+        var transfer = new HeatTransfer(r.Number("W_m2K", 10, 20000), r.Number("low", 10, 20000), r.Number("high", 10, 20000), r.Provenance());
+        r.Finish();
+        return transfer.Low_W_m2K <= transfer.Value_W_m2K && transfer.Value_W_m2K <= transfer.High_W_m2K ? transfer : throw r.Error("'W_m2K' lies outside 'low' and 'high'.");
+    }
+
+    private static StoppingRow StoppingOf(RowReader r)
+    {
+        var row = new StoppingRow(
+            r.Has("family") ? r.Choice("family", AlloyReader.FamilyWords) : null,
+            r.Has("up_to_range_C") ? r.Number("up_to_range_C", 0, 1000) : double.PositiveInfinity,
+            r.Number("fraction", 0.01, 1), r.Provenance());
+        r.TextOr("printed", "");
+        r.Finish();
+        return row;
+    }
+
+    private static RiskLimits Limits(RowReader r)
+    {
+        var limits = new RiskLimits(r.Number("doubtful", 0.01, 10), r.Number("high", 0.01, 10), r.Provenance());
+        r.Finish();
+        return limits.Doubtful <= limits.High ? limits : throw r.Error("'doubtful' is above 'high'.");
+    }
+
+    private static Superheat SuperheatOf(RowReader r)
+    {
+        var superheat = new Superheat(r.Number("low_C", 0, 1000), r.Number("high_C", 0, 1000), r.Provenance());
+        r.Finish();
+        return superheat.Low_C <= superheat.High_C ? superheat : throw r.Error("'low_C' is above 'high_C'.");
+    }
+}

@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+
+namespace PatternKit.Geometry.Grids;
+
+/// <summary>
+/// How thick a body is at every place: diameter of the largest ball in it that covers the place (Hildebrand and Rüegsegger, A new method for the
+/// model-independent assessment of thickness, 1997). In a corner that definition gives next to nothing; there a place has at least the thickness of the nearest wall, as the body
+/// hangs together and in diameters of its balls.
+/// </summary>
+public sealed class LocalThickness
+{
+    private readonly float[] radii;
+
+    private LocalThickness(SolidGrid grid, float[] radii) => (Grid, this.radii) = (grid, radii);
+
+    /// <summary>The body.</summary>
+    public SolidGrid Grid { get; }
+
+    /// <summary>Thickness at a solid cell, mm.</summary>
+    public double At_mm(int cell) => 2 * radii[cell] * Grid.Cell_mm;
+
+    /// <summary>The balls between faces, the largest first; equal ones in the order of their cells.</summary>
+    public required ImmutableArray<InscribedBall> Balls { get; init; }
+
+    /// <summary>Measures a body.</summary>
+    public static LocalThickness Of(SkinDistance skin)
+    {
+        var grid = skin.Grid;
+        var balls = InscribedBalls.Between(skin).OrderByDescending(b => b.Radius).ToImmutableArray();
+        var radii = new float[grid.Count];
+        Cover(grid, balls, radii);
+        Spread(grid, radii);
+        // Where faces meet at right angles a body may be thicker than any wall that leads there.
+        Cover(grid, InscribedBalls.Standing(skin), radii);
+        return new(grid, radii) { Balls = balls };
+    }
+
+    /// <summary>Gives every solid cell at least the radius of the largest ball that holds its middle, in cells.</summary>
+    /// <param name="grid">The body.</param>
+    /// <param name="balls">The balls.</param>
+    /// <param name="radii">What each cell has so far.</param>
+    internal static void Cover(SolidGrid grid, IEnumerable<InscribedBall> balls, float[] radii)
+    {
+        foreach (var ball in balls)
+        {
+            var (m, r) = (ball.Middle, (float)ball.Radius);
+            int First(double at) => Math.Max(1, (int)Math.Ceiling(at - r));
+            int Last(double at, int length) => Math.Min(length - 2, (int)Math.Floor(at + r));
+            var square = ball.Radius * ball.Radius;
+            for (int z = First(m.Z), lastZ = Last(m.Z, grid.Layers); z <= lastZ; z++)
+            {
+                var leftZ = square - ((z - m.Z) * (z - m.Z));
+                for (int y = First(m.Y), lastY = Last(m.Y, grid.Rows); y <= lastY; y++)
+                {
+                    var left = leftZ - ((y - m.Y) * (y - m.Y));
+                    if (left < 0) continue;
+                    var half = Math.Sqrt(left);
+                    var row = grid.Columns * (y + (grid.Rows * z));
+                    for (int x = row + Math.Max(1, (int)Math.Ceiling(m.X - half)), last = row + Math.Min(grid.Columns - 2, (int)Math.Floor(m.X + half)); x <= last; x++)
+                        if (radii[x] < r && grid.IsSolid(x)) radii[x] = r;
+                }
+            }
+        }
+    }
+
+    private static void Spread(SolidGrid grid, float[] radii)
+    {
+        var queue = new PriorityQueue<(int Cell, float Radius), (float Way, int Cell)>();
+        for (var cell = 0; cell < radii.Length; cell++)
+            if (radii[cell] > 0) Reach(cell, radii[cell], 0);
+        while (queue.TryDequeue(out var next, out var key))
+        {
+            if (radii[next.Cell] > 0) continue;
+            radii[next.Cell] = next.Radius;
+            Reach(next.Cell, next.Radius, key.Way);
+        }
+
+        void Reach(int cell, float radius, float way)
+        {
+            for (var axis = 0; axis < 3; axis++)
+            {
+                for (var sign = -1; sign <= 1; sign += 2)
+                {
+                    var other = cell + (sign * grid.Stride(axis));
+                    if (grid.IsSolid(other) && radii[other] == 0) queue.Enqueue((other, radius), (way + (1 / radius), other));
+                }
+            }
+        }
+    }
+}

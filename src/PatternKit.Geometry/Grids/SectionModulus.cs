@@ -1,0 +1,99 @@
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Grids;
+
+/// <summary>
+/// Volume over skin of the section of a body about a place: of what lies in a cube one and a half times as wide as the largest ball there, its faces along those of the body.
+/// So wide it holds both faces of a wall wherever the ball was found between them, and of a bar, a ball or a junction all that belongs to it, with hardly anything of what it stands on.
+/// </summary>
+public static class SectionModulus
+{
+    private const double Window_balls = 1.5;
+
+    /// <summary>
+    /// The modulus about a ball, mm; infinite where no skin is near. Volume is the mean of the lengths that lines along all three axes run through the body; skin is told by where
+    /// they leave it: a passage stands for the area of a cell, weighed by the cosine between line and normal. The lines along an axis that meet a face go with that cosine too, and squares of
+    /// cosines sum to one.
+    /// </summary>
+    /// <param name="grid">The body.</param>
+    /// <param name="ball">A ball in it.</param>
+    public static double At_mm(SolidGrid grid, InscribedBall ball)
+    {
+        var window = Window.About(ball);
+        double volume = 0, skin = 0;
+        for (var axis = 0; axis < 3; axis++)
+        {
+            var (b, c, stride) = ((axis + 1) % 3, (axis + 2) % 3, grid.Stride(axis));
+            foreach (var j in Lines(Of(ball.Middle, b), window.Reach, grid.Length(b)))
+            {
+                foreach (var k in Lines(Of(ball.Middle, c), window.Reach, grid.Length(c)))
+                {
+                    if (window.Along(axis, j, k) is not { } part) continue;
+                    var start = (j * grid.Stride(b)) + (k * grid.Stride(c));
+                    for (int i = Math.Max(0, (int)Math.Floor(part.Low)), last = Math.Min(grid.Length(axis) - 2, (int)Math.Floor(part.High)); i <= last; i++)
+                    {
+                        var cell = start + (i * stride);
+                        var (here, next) = (grid.IsSolid(cell), grid.IsSolid(cell + stride));
+                        if (!here && !next) continue;
+                        double from = i, to = i + 1;
+                        if (here != next)
+                        {
+                            double at = grid.Crossing(axis, cell);
+                            if (here) to = at;
+                            else from = at;
+                            if (at >= part.Low && at <= part.High && SkinNormal.At(grid, axis, cell) is { } normal) skin += Math.Abs(Of(normal, axis));
+                        }
+
+                        volume += Math.Max(0, Math.Min(to, part.High) - Math.Max(from, part.Low)) / 3;
+                    }
+                }
+            }
+        }
+
+        return skin == 0 ? double.PositiveInfinity : grid.Cell_mm * volume / skin;
+    }
+
+    private static IEnumerable<int> Lines(double middle, double reach, int length)
+    {
+        for (int i = Math.Max(1, (int)Math.Ceiling(middle - reach)), last = Math.Min(length - 2, (int)Math.Floor(middle + reach)); i <= last; i++) yield return i;
+    }
+
+    private static double Of(Vec3 v, int axis) => axis switch { 0 => v.X, 1 => v.Y, _ => v.Z };
+
+    /// <summary>A cube along a face and, as far as that lets it, upright.</summary>
+    private sealed class Window(Vec3 middle, double half, Vec3[] sides)
+    {
+        /// <summary>From its middle to its corners.</summary>
+        public double Reach { get; } = half * Math.Sqrt(3);
+
+        public static Window About(InscribedBall ball)
+        {
+            var across = ball.Normal.Length > 0.5 ? ball.Normal : new(0, 0, 1);
+            var up = Math.Abs(across.Z) < 0.9 ? new Vec3(0, 0, 1) : new(1, 0, 0);
+            var second = up - (Vec3.Dot(up, across) * across);
+            second = 1 / second.Length * second;
+            return new(ball.Middle, Window_balls * ball.Radius, [across, second, Vec3.Cross(across, second)]);
+        }
+
+        /// <summary>The part of a line along an axis that lies in the cube.</summary>
+        public (double Low, double High)? Along(int axis, int j, int k)
+        {
+            var from = axis switch { 0 => new Vec3(0, j, k), 1 => new(k, 0, j), _ => new(j, k, 0) } - middle;
+            var (low, high) = (double.NegativeInfinity, double.PositiveInfinity);
+            foreach (var side in sides)
+            {
+                var (at, slope) = (Vec3.Dot(from, side), Of(side, axis));
+                if (Math.Abs(slope) < 1e-9)
+                {
+                    if (Math.Abs(at) > half) return null;
+                    continue;
+                }
+
+                double a = (-half - at) / slope, b = (half - at) / slope;
+                (low, high) = (Math.Max(low, Math.Min(a, b)), Math.Min(high, Math.Max(a, b)));
+            }
+
+            return low < high ? (low, high) : null;
+        }
+    }
+}

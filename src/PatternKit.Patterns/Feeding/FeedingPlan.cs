@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Gating;
+
+namespace PatternKit.Patterns.Feeding;
+
+/// <summary>What becomes of the hollow that a section leaves when it freezes after all around it.</summary>
+public enum FeedingFate
+{
+    /// <summary>A feeder stands on it.</summary>
+    Fed,
+
+    /// <summary>It freezes hardly later than the rest, or what it lacks is little: it is left to the gates.</summary>
+    Left,
+
+    /// <summary>It is too thin for a feeder.</summary>
+    Thin,
+
+    /// <summary>A feeder is reckoned, but has no place.</summary>
+    NoPlace,
+
+    /// <summary>A feeder would be reckoned, but the job wants none.</summary>
+    NotWanted,
+}
+
+/// <summary>A section that freezes after all around it, and its feeder.</summary>
+/// <param name="At_mm">Its middle, job coordinates.</param>
+/// <param name="Across_mm">Largest ball in it, as cast.</param>
+/// <param name="Modulus_mm">Of the section, in the mould.</param>
+/// <param name="Fed_mm3">Metal that freezes with it.</param>
+/// <param name="Lacks_mm3">What that lacks when it is solid.</param>
+/// <param name="Fate">What becomes of it.</param>
+/// <param name="Why">In words.</param>
+public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm, double Fed_mm3, double Lacks_mm3, FeedingFate Fate, string Why)
+{
+    /// <summary>The feeder that is reckoned; null where none is, or the mould is too low for one.</summary>
+    public FeederSize? Size { get; init; }
+
+    /// <summary>Its foot, mm across; null where it has no place.</summary>
+    public double? Foot_mm { get; init; }
+
+    /// <summary>Where it stands, in plan, job coordinates; null with it.</summary>
+    public Vec2? StandsAt_mm { get; init; }
+
+    /// <summary>Its body; null with it.</summary>
+    public GatingBar? Body { get; init; }
+}
+
+/// <summary>How a casting is fed as it freezes.</summary>
+/// <param name="Usual_mm">Modulus of the usual wall, in the mould: half the thickness under which half of the metal lies.</param>
+/// <param name="Shrinkage_percent">Of the metal, from liquid to solid.</param>
+/// <param name="Sections">The last to freeze first.</param>
+/// <param name="Distance_walls">How far a feeder feeds along a wall, in thicknesses of it; null where the freezing range is not known.</param>
+/// <param name="IsLongRange">Whether the metal freezes over so long a range that feeders help little.</param>
+/// <param name="Findings">What the user should know.</param>
+public sealed record FeedingPlan(
+    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FeedingDistanceRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
+{
+    /// <summary>What it was reckoned with.</summary>
+    public required FeedingTable Table { get; init; }
+
+    /// <summary>The feeders.</summary>
+    public IEnumerable<GatingBar> Bodies => Sections.Select(s => s.Body).OfType<GatingBar>();
+}

@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Gating;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Filling;
+
+/// <summary>From a cavity and its gating to how it fills and in which order it freezes.</summary>
+internal static class FillingBuilder
+{
+    // Remedies are sought for the worst places alone; the others are told without.
+    private const int Solved = 3;
+    private const int MostPlaces = 8;
+    private const int MostHotSpots = 6;
+
+    /// <summary>The filling of a mould; null where there is no gating, or the metal's heat is not known, of which a finding tells.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="alloy">Its metal.</param>
+    /// <param name="sand">Its sand.</param>
+    /// <param name="tables">Rules.</param>
+    /// <param name="cavity">On cells.</param>
+    /// <param name="gating">Its gating; null for none.</param>
+    /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
+    /// <param name="frame">From job to pattern.</param>
+    /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
+    public static FillingPlan? Build(
+        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan? gating, double volume_mm3, PatternFrame frame, IEnumerable<Finding> thin)
+    {
+        var table = tables.Filling;
+        if (gating is null || cavity.Grid.SolidCount == 0) return null;
+        var reckoning = gating.Reckoning;
+        if (MetalHeat.Of(alloy, table) is not { } metal || PourTemperature.Of(alloy, reckoning.Input.MeanWall_mm, job.Gating?.PourTemperature_C, table) is not { } pour) return null;
+        var mould = new PouredMould(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
+        var (grid, thickness) = (cavity.Grid, cavity.Thickness);
+        ImmutableArray<int> entries = [.. gating.Enters_mm.Select(p => grid.Nearest(p)).Distinct()];
+        var (gate_mm, cell_mm3) = (gating.Joint_mm, volume_mm3 / grid.SolidCount);
+        var run = StreamRun.Of(RisingFlood.Of(grid, entries), thickness, reckoning, gate_mm, cell_mm3, table);
+
+        FillRatios Ratios(int cell) => run.Ratios(cell, mould);
+        var regions = RiskRegion.Of(run.Flood, Ratios, table.Risk.Doubtful);
+        var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, frame.ToJob, frame.Scale);
+        ImmutableArray<FillPlace> places =
+        [
+            .. regions.Take(MostPlaces).Select((r, i) => new FillPlace(
+                frame.ToJob(grid.Middle(r.Worst)), run.Wall_mm(r.Worst) / frame.Scale, run.Way_mm(r.Worst), run.Arrives_s(r.Worst), r.Ratios,
+                run.Front(r.Worst, mould, table.FrontHeat.Low_W_m2K), run.Front(r.Worst, mould, table.FrontHeat.High_W_m2K), r.Cells.Length * cell_mm3,
+                i < Solved ? [.. remedies.Of(r)] : [], remedies.HottestClears(r))),
+        ];
+        var known = thin.Where(f => f.Code == "thin-section").Min(f => f.Value) * frame.Scale ?? double.PositiveInfinity;
+        var thinnest = Math.Min(run.Flood.Order.Min(run.Wall_mm), known);
+        var constant = mould.Constant_s_mm2;
+        var shrinkage = alloy.Heat.FreezingShrinkage_percent;
+        var plan = new FillingPlan(
+            pour, run.FillTime_s, Shares(gating, table), thinnest / frame.Scale, run.Flood.Order.Max(run.Way_mm),
+            RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, thinnest < grid.Cell_mm || run.Flood.Order.Length < grid.SolidCount,
+            new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: a fifth of the range above the solidus; {sand.Title}")),
+            MouldConstant.Time_s(constant, Modulus.Wall(thinnest)), places,
+            [.. FreezingOrder.Of(thickness, table.Prominence.Value).Take(MostHotSpots).Select(s => new HotSpot(
+                frame.ToJob(grid.Origin + (grid.Cell_mm * s.Ball.Middle)), 2 * s.Ball.Radius * grid.Cell_mm / frame.Scale, s.Modulus_mm, MouldConstant.Time_s(constant, s.Modulus_mm),
+                s.Neck_mm is { } neck ? MouldConstant.Time_s(constant, neck) : null, s.Cells * cell_mm3, shrinkage is null ? null : s.Cells * cell_mm3 * shrinkage.Value / 100))],
+            shrinkage, shrinkage is null ? null : volume_mm3 * shrinkage.Value / 100, [.. Assumptions(alloy)], [])
+        {
+            Table = table,
+        };
+        return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length)] };
+    }
+
+    private static IEnumerable<string> Assumptions(Alloy alloy)
+    {
+        if (alloy.Heat.LiquidSpecificHeat_J_kgK is null) yield return "the specific heat of the liquid is not known; that of the solid is taken";
+        if (alloy.LiquidDensity_kg_m3 is null) yield return "the density of the liquid is not known; that of the solid is taken";
+        if (alloy.Heat.SurfaceTension_N_m is null) yield return "the surface tension is not known; whether the head presses the metal into narrow places is not checked";
+        if (alloy.Heat.Pouring is null) yield return "no pouring range of this alloy is known; a general superheat is taken";
+        if (alloy.Heat.FreezingShrinkage_percent is null) yield return "the shrinkage on freezing is not known";
+    }
+
+    /// <summary>What part of the metal each ingate gets: the runner has one section all along.</summary>
+    private static ImmutableArray<double> Shares(GatingPlan gating, FillingTable table)
+    {
+        var r = gating.Reckoning;
+        var places = gating.Places_mm;
+        if (places.Length < 2) return [.. Enumerable.Repeat(1.0 / gating.Enters_mm.Length, gating.Enters_mm.Length)];
+        var runner = r.Runner.Value;
+        var diameter = 2 * runner.Area_mm2 / (runner.MeanWidth_mm + runner.Depth_mm);
+        var first = (places[^1] - places[0]) / (places.Length - 1);
+        var network = GateNetwork.Solve(
+            r.Head_mm.Value, r.SprueBase_mm2, r.Discharge.Value,
+            [.. places.Select((p, i) => new GateBranch(runner.Area_mm2, diameter, i == 0 ? Math.Min(first, 50) : p - places[i - 1], r.Ingate.Value.Area_mm2))],
+            table.Friction.Value, table.GateBend_heads.Value);
+        return [.. Enumerable.Range(0, places.Length).Select(network.Share)];
+    }
+}

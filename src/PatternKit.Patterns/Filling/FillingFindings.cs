@@ -1,0 +1,56 @@
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Filling;
+
+/// <summary>What the filling of a mould has to tell.</summary>
+internal static class FillingFindings
+{
+    /// <summary>The findings.</summary>
+    /// <param name="plan">The filling, without them.</param>
+    /// <param name="places">How many places there are in all.</param>
+    public static IEnumerable<Finding> Of(FillingPlan plan, int places)
+    {
+        var risk = plan.Table.Risk;
+        var high = plan.Places.Count(p => p.Ratios.Worst > risk.High);
+        foreach (var p in plan.Places.Take(high))
+            yield return Told(plan, p, Severity.Warn, "metal is likely not to run", "", risk.High);
+        if (high == plan.Places.Length)
+        {
+            if (places > high) yield return new("misrun-risk", Severity.Note, Invariant($"Metal may not run into {places - high} more places."), Limit: risk.Doubtful, Source: risk.From.Text, Remedy: "Clear those told first.");
+            yield break;
+        }
+
+        // Places in doubt are told by the worst of them.
+        var more = places - high - 1;
+        yield return Told(
+            plan, plan.Places[high], Severity.Note, "it is doubtful whether metal runs", more switch { 0 => "", 1 => "; another place is in doubt too", _ => $"; {more} more places are in doubt too" }, risk.Doubtful);
+    }
+
+    private static Finding Told(FillingPlan plan, FillPlace p, Severity severity, string verdict, string more, double limit) => new(
+        "misrun-risk", severity,
+        Invariant($"Near ({p.At_mm.X:0.#}, {p.At_mm.Y:0.#}, {p.At_mm.Z:0.#}) mm, {p.Way_mm:0} mm from the ingate, {verdict} into a wall of {p.Wall_mm:0.0} mm: {Why(p)}, poured at {plan.Pour.Taken_C.Value:0} °C{more}."),
+        p.At_mm, p.Ratios.Worst, limit, Source(plan, p), Remedy(plan, p));
+
+    /// <summary>Why a place may not run, in words with its ratio.</summary>
+    public static string Why(FillPlace p) => p.Ratios.Kind switch
+    {
+        FillRisk.Front => Invariant($"until it is there, the tip of the stream loses {p.Ratios.Front:0.0#} times ({p.LowFront:0.0#} to {p.HighFront:0.0#}) the heat that it can lose before it stops"),
+        FillRisk.Choked => Invariant($"the way has to stay open {p.Ratios.Choked:0.0#} times as long as may be counted on before it freezes"),
+        _ => Invariant($"so narrow a place asks for {p.Ratios.Head:0.0#} times the head that presses the metal in"),
+    };
+
+    private static string Source(FillingPlan plan, FillPlace p) => p.Ratios.Kind switch
+    {
+        FillRisk.Front => plan.Table.FrontHeat.From.Text,
+        FillRisk.Choked => plan.Table.OpenShare.From.Text,
+        _ => plan.Table.Risk.From.Text,
+    };
+
+    private static string Remedy(FillingPlan plan, FillPlace p)
+    {
+        var none = p.Ratios.Kind == FillRisk.Head || p.HottestClears || plan.Pour.Taken_C.Value >= plan.Pour.Highest_C.Value ? "" : Invariant($" No pouring temperature of the range, up to {plan.Pour.Highest_C.Value:0} °C, clears it.");
+        return p.Remedies.IsEmpty
+            ? $"Thicken the wall, gate nearer to it, or pour faster.{none}"
+            : $"Reckoned to clear it, each by itself: {string.Join("; ", p.Remedies.Select(r => r.Text))}.{none}";
+    }
+}

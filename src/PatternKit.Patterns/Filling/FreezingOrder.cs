@@ -1,0 +1,108 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Grids;
+
+namespace PatternKit.Patterns.Filling;
+
+/// <summary>A section that is cut off before it is solid.</summary>
+/// <param name="Ball">The largest in it.</param>
+/// <param name="Modulus_mm">Of the section about it.</param>
+/// <param name="Neck_mm">Modulus of the way to a thicker one, where that way is thinnest; null for the thickest.</param>
+/// <param name="Cells">That hang together with it above that thickness.</param>
+internal sealed record ThickSection(InscribedBall Ball, double Modulus_mm, double? Neck_mm, int Cells);
+
+/// <summary>
+/// The order in which a casting freezes, by its thickness: from the thickest down, places that hang together are joined (merge tree by disjoint sets); where two sections meet, the
+/// thinner one is cut off there from the thicker.
+/// </summary>
+internal static class FreezingOrder
+{
+    private const int Tries = 8;
+
+    // Balls of a section that are this near to its largest are as good.
+    private const double Alike = 0.97;
+
+    /// <summary>The sections that are thicker than the way out of them, the thickest first.</summary>
+    /// <param name="thickness">Of the casting.</param>
+    /// <param name="prominence">Freezing time of a section over that of the way out, at least: both go with the square of the thickness.</param>
+    public static ImmutableArray<ThickSection> Of(LocalThickness thickness, double prominence)
+    {
+        var grid = thickness.Grid;
+        var cells = Enumerable.Range(0, grid.Count).Where(grid.IsSolid).OrderByDescending(thickness.At_mm).ToArray();
+        var parents = new int[grid.Count];
+        Array.Fill(parents, -1);
+        var counts = new int[grid.Count];
+        // Each set is named by the first cell of its section, which is among its thickest.
+        var found = new List<(int Peak, int? Neck, int Cells)>();
+        foreach (var cell in cells)
+        {
+            (parents[cell], counts[cell]) = (cell, 1);
+            for (var axis = 0; axis < 3; axis++)
+            {
+                Join(cell, cell - grid.Stride(axis));
+                Join(cell, cell + grid.Stride(axis));
+            }
+        }
+
+        foreach (var root in cells.Where(c => parents[c] == c)) found.Add((root, null, counts[root]));
+        // Thickness told the places; what they and their necks freeze by is their modulus.
+        return
+        [
+            .. found.Select(f =>
+            {
+                // The peak by the section least cooled from the side, the neck by the one most.
+                var (ball, modulus) = Sections(thickness, f.Peak, AsThick(thickness, f.Peak)).MaxBy(s => s.Modulus_mm);
+                double? neck = f.Neck is { } n ? Sections(thickness, n, null).Min(s => s.Modulus_mm) : null;
+                return new ThickSection(ball, modulus, neck, f.Cells);
+            }).Where(s => s.Neck_mm is not { } neck || s.Modulus_mm * s.Modulus_mm >= prominence * neck * neck).OrderByDescending(s => s.Modulus_mm),
+        ];
+
+        int Find(int cell)
+        {
+            while (parents[cell] != cell) cell = parents[cell] = parents[parents[cell]];
+            return cell;
+        }
+
+        void Join(int cell, int other)
+        {
+            if (parents[other] < 0) return;
+            var (a, b) = (Find(cell), Find(other));
+            if (a == b) return;
+            if (thickness.At_mm(a) < thickness.At_mm(b)) (a, b) = (b, a);
+            var (peak, neck) = (thickness.At_mm(b), thickness.At_mm(cell));
+            if (peak * peak >= prominence * neck * neck) found.Add((b, cell, counts[b]));
+            parents[b] = a;
+            counts[a] += counts[b];
+        }
+    }
+
+    /// <summary>Cells about as thick as one, as they hang together with it.</summary>
+    private static HashSet<int> AsThick(LocalThickness thickness, int cell)
+    {
+        var (grid, least) = (thickness.Grid, Alike * thickness.At_mm(cell));
+        HashSet<int> found = [cell];
+        var next = new Queue<int>([cell]);
+        while (next.TryDequeue(out var from))
+        {
+            for (var axis = 0; axis < 3; axis++)
+            {
+                foreach (var other in new[] { from - grid.Stride(axis), from + grid.Stride(axis) })
+                    if (grid.IsSolid(other) && thickness.At_mm(other) >= least && found.Add(other)) next.Enqueue(other);
+            }
+        }
+
+        return found;
+    }
+
+    /// <summary>Sections about balls of the size of the largest over a cell: in some cells, or near it.</summary>
+    private static IEnumerable<(InscribedBall Ball, double Modulus_mm)> Sections(LocalThickness thickness, int cell, HashSet<int>? within)
+    {
+        var (grid, most) = (thickness.Grid, 1.0001 * thickness.At_mm(cell) / (2 * thickness.Grid.Cell_mm));
+        var (x, y, z) = grid.Split(cell);
+        var here = new Geometry.Numerics.Vec3(x, y, z);
+        var balls = thickness.Balls.SkipWhile(b => b.Radius > most).TakeWhile(b => b.Radius >= Alike * most)
+            .Where(b => within?.Contains(grid.CellAt(b.Middle)) ?? (b.Middle - here).Length <= 2 * b.Radius).ToArray();
+        if (balls.Length == 0) return [(new(here, most, default), thickness.At_mm(cell) / 2)];
+        var tries = Math.Min(Tries, balls.Length);
+        return Enumerable.Range(0, tries).Select(i => balls[(int)((i + 0.5) * balls.Length / tries)]).Select(b => (b, SectionModulus.At_mm(grid, b)));
+    }
+}

@@ -1,0 +1,157 @@
+using System.Collections.Immutable;
+using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
+using PatternKit.Geometry.Numerics;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Filling;
+
+/// <summary>
+/// What would clear a place: each change is solved for with the reckoning that found the place, and told only where with it no ratio of the place is above the limit of doubt.
+/// </summary>
+/// <param name="Grid">The cavity.</param>
+/// <param name="Run">The stream as it is poured.</param>
+/// <param name="Mould">Metal and sand.</param>
+/// <param name="Hottest_C">Hottest metal that the range allows.</param>
+/// <param name="Entries">Cells that the metal enters by.</param>
+/// <param name="Reckoning">Of the gating.</param>
+/// <param name="Alloy">The metal.</param>
+/// <param name="Gating">Rules of gating.</param>
+/// <param name="Cell_mm3">Metal that a cell stands for.</param>
+/// <param name="Gate_mm">Height of the ingates.</param>
+/// <param name="ToJob">From pattern to job coordinates.</param>
+/// <param name="Scale">Pattern over casting.</param>
+internal sealed record Remedies(
+    CastingGrid Grid, StreamRun Run, PouredMould Mould, double Hottest_C, ImmutableArray<int> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
+    double Cell_mm3, double Gate_mm, Func<Vec3, Vec3> ToJob, double Scale)
+{
+    private const int Halvings = 8;
+
+    // Remedies are rounded to the safe side in steps of these.
+    private const double Step_C = 5;
+    private const double Step_mm = 0.1;
+
+    // A wall more than this many times as thick is another part; a head more than this many times as high another mould.
+    private const double Thickest = 3;
+    private const double Highest = 3;
+
+    // Cells whose thickness is within this of the worst one's are of its wall.
+    private const double SameWall = 1.2;
+
+    private double Limit => Mould.Table.Risk.Doubtful;
+
+    /// <summary>All that clear a region.</summary>
+    public IEnumerable<FillRemedy> Of(RiskRegion region)
+    {
+        if (Temperature(region) is { } hotter) yield return hotter;
+        if (Faster(region) is { } faster) yield return faster;
+        if (Head(region) is { } head) yield return head;
+        if (Gate(region) is { } gate) yield return gate;
+        if (Wall(region) is { } wall) yield return wall;
+    }
+
+    /// <summary>Whether the hottest metal clears a region.</summary>
+    public bool HottestClears(RiskRegion region) => Clears(region, Mould with { Pouring_C = Math.Max(Hottest_C, Mould.Pouring_C) });
+
+    private bool Clears(RiskRegion region, PouredMould mould, StreamRun? run = null) => region.Cells.All(c => (run ?? Run).Ratios(c, mould).Worst <= Limit);
+
+    private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
+
+    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Thickness, reckoning, Gate_mm, Cell_mm3, Mould.Table, thicker);
+
+    private FillRemedy? Temperature(RiskRegion region)
+    {
+        if (Hottest_C <= Mould.Pouring_C || !HottestClears(region)) return null;
+        var (low, high) = (Mould.Pouring_C, Hottest_C);
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (low + high) / 2;
+            if (Clears(region, Mould with { Pouring_C = middle })) high = middle;
+            else low = middle;
+        }
+
+        var told = Math.Min(Math.Ceiling(high / Step_C) * Step_C, Hottest_C);
+        return new("pour_temperature_C", told, null, Invariant($"poured at {told:0} °C ([gating] pour_temperature = {told:0})"));
+    }
+
+    /// <summary>A shorter pour, as far as one person can pour it.</summary>
+    private FillRemedy? Faster(RiskRegion region)
+    {
+        var shortest = Reckoning.Input.Casting_kg / Reckoning.HandRate_kg_s.Value;
+        bool Enough(double time_s) => Clears(region, Mould, Poured(Reckoning.Input with { PourTime_s = time_s }));
+        if (!(shortest < Reckoning.FillTime_s) || !Enough(shortest)) return null;
+        var (low, high) = (shortest, Reckoning.FillTime_s);
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (low + high) / 2;
+            if (Enough(middle)) low = middle;
+            else high = middle;
+        }
+
+        var told = Math.Floor(low * 20) / 20;
+        if (told < shortest) told = low;
+        return new("pour_time_s", told, null, Invariant($"filled in {told:0.##} s instead of {Reckoning.FillTime_s:0.0#} s ([gating] time = {told:0.##})"));
+    }
+
+    /// <summary>A higher basin, where narrow places lack head; the choke is reckoned anew for it.</summary>
+    private FillRemedy? Head(RiskRegion region)
+    {
+        if (region.Ratios.Head <= Limit) return null;
+        var own = Reckoning.Head_mm.Value;
+        bool Enough(double head_mm) => Clears(region, Mould, Poured(Reckoning.Input with { Head_mm = head_mm }));
+        if (!Enough(Highest * own)) return null;
+        var (low, high) = (own, Highest * own);
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (low + high) / 2;
+            if (Enough(middle)) high = middle;
+            else low = middle;
+        }
+
+        var told = Math.Ceiling(high);
+        return new("head_mm", told, null, Invariant($"a head of {told:0} mm instead of {own:0.#} mm ([gating] head = \"{told:0} mm\")"));
+    }
+
+    /// <summary>One more ingate at the worst cell.</summary>
+    private FillRemedy? Gate(RiskRegion region)
+    {
+        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, Entries.Add(region.Worst)), Reckoning))) return null;
+        var at = ToJob(Grid.Grid.Middle(region.Worst));
+        return new("ingate", double.NaN, at, Invariant($"one more ingate near ({at.X:0.#}, {at.Y:0.#}) mm"));
+    }
+
+    /// <summary>The wall made thicker: it then takes more metal, too, and the stream in it is the slower for it.</summary>
+    private FillRemedy? Wall(RiskRegion region)
+    {
+        var thin = Grid.Thickness.At_mm(region.Worst);
+        var isIn = new bool[Grid.Grid.Count];
+        // The wall about the worst cell, as it hangs together, in the region and beyond.
+        List<int> cells = [region.Worst];
+        isIn[region.Worst] = true;
+        for (var i = 0; i < cells.Count; i++)
+        {
+            for (var axis = 0; axis < 3; axis++)
+            {
+                foreach (var next in new[] { cells[i] - Grid.Grid.Stride(axis), cells[i] + Grid.Grid.Stride(axis) })
+                {
+                    if (!Grid.Grid.IsSolid(next) || isIn[next] || Grid.Thickness.At_mm(next) > SameWall * thin) continue;
+                    isIn[next] = true;
+                    cells.Add(next);
+                }
+            }
+        }
+
+        bool Enough(double factor) => Clears(region, Mould, Again(Run.Flood, Reckoning, new(isIn, factor)));
+        if (!Enough(Thickest)) return null;
+        var (low, high) = (1.0, Thickest);
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (low + high) / 2;
+            if (Enough(middle)) high = middle;
+            else low = middle;
+        }
+
+        var told = Math.Ceiling(high * thin / Scale / Step_mm) * Step_mm;
+        return new("wall_mm", told, null, Invariant($"a wall of {told:0.0} mm there instead of {thin / Scale:0.0} mm"));
+    }
+}

@@ -1,0 +1,43 @@
+using PatternKit.Patterns.Feeding;
+using PatternKit.Sheets.Texts;
+
+namespace PatternKit.Sheets.Json;
+
+/// <summary>The feeding object: what feeders are reckoned with, and each section that freezes late with what becomes of it.</summary>
+internal sealed partial class KitJson
+{
+    private void Feeding(FeedingPlan? feeding)
+    {
+        if (feeding is null)
+        {
+            _json.WriteNull("feeding");
+            return;
+        }
+
+        Object("feeding", () =>
+        {
+            foreach (var line in FeedingLines.Of(feeding)) Number(line.Key, line.Value);
+            List("rules", FeedingLines.Of(feeding).Where(l => l.Rule.Length > 0 || l.Source.Length > 0), line =>
+            {
+                Text("key", line.Key);
+                Text("rule", line.Rule);
+                Text("source", line.Source);
+            });
+            List("sections", feeding.Sections, s =>
+            {
+                Numbers("at_mm", s.At_mm.X, s.At_mm.Y, s.At_mm.Z);
+                Number("across_mm", s.Across_mm);
+                Number("modulus_mm", s.Modulus_mm);
+                Number("fed_mm3", s.Fed_mm3);
+                Number("lacks_mm3", s.Lacks_mm3);
+                Text("fate", FeedingLines.Fate(s));
+                Number("by_modulus_mm", s.Size?.ByModulus_mm);
+                Number("by_volume_mm", s.Size?.ByVolume_mm);
+                Number("neck_mm", s.Size?.Neck_mm);
+                Number("foot_mm", s.Foot_mm);
+                if (s.Body is { } body) Text("file", body.Body.FileName);
+                else _json.WriteNull("file");
+            });
+        });
+    }
+}

@@ -1,0 +1,85 @@
+using CsCheck;
+
+namespace PatternKit.Foundry.Tests.Feeding;
+
+/// <summary>Feeders against the worked examples of textbooks and examinations, and against their own definition.</summary>
+public class FeederSizeTests
+{
+    private static readonly FeedingTable Table = FoundryTables.Default.Feeding;
+
+    private static FeedingTable Slender(double diameters) => Table with { Height_diameters = Table.Height_diameters with { Value = diameters } };
+
+    // GATE 2014: a disc of 200 mm, 100 mm thick, fed by a cylinder D = H whose foot does not cool, modulus 1.2 times: 150 mm (official answer, from memory).
+    [Fact]
+    public void The_feeder_of_a_disc_is_that_of_the_examination()
+    {
+        var disc = Modulus.Cylinder(200, 100);
+        Assert.Equal(25, disc, 1e-12);
+        Assert.Equal(150, FeederSize.OnTop(disc, 100, 1, 1, 1000, Slender(1))!.ByModulus_mm, 1e-9);
+    }
+
+    // Ghosh and Mallik, Manufacturing Science, p. 81: aluminium cube of 150 mm, top feeder half as high as wide: at least 180 mm.
+    [Fact]
+    public void The_top_feeder_of_a_cube_is_that_of_the_textbook() =>
+        Assert.Equal(180, FeederSize.OnTop(Modulus.Block(150, 150, 150), 150, 1, 1, 1000, Slender(0.5))!.ByModulus_mm, 1e-9);
+
+    // Question of an examination page: cube of 100 mm, 5 % shrinkage, feeder of three times that, h = 2 r: r = 28.79 mm by volume. Three times the shrinkage
+    // is what a feeder must hold that gives up a third beyond what it lacks itself.
+    [Fact]
+    public void The_feeder_by_volume_is_that_of_the_examination()
+    {
+        const double shrinkage = 5, efficiency = shrinkage + (100 / 3.0);
+        Assert.Equal(3 * 0.05 * 1e6, FeederSize.Volume_mm3(1e6, shrinkage, efficiency), 1e-6);
+        var table = Slender(1) with { Efficiency_percent = Table.Efficiency_percent with { Value = efficiency } };
+        Assert.Equal(2 * 28.794, FeederSize.OnTop(1e-3, 1, 1e6, shrinkage, 1000, table)!.ByVolume_mm, 0.001);
+    }
+
+    // Conservation: what a feeder gives up fills what casting and feeder lack together.
+    [Fact]
+    public void What_a_feeder_gives_up_is_what_both_lack()
+    {
+        var volume = FeederSize.Volume_mm3(8e4, 5.2, 14);
+        Assert.Equal(0.14 * volume, 0.052 * (8e4 + volume), 1e-6);
+    }
+
+    [Fact]
+    public void Whatever_the_room_the_feeder_outlasts_its_section_and_holds_enough() =>
+        Gen.Select(Gen.Double[0.5, 30], Gen.Double[1e2, 1e7], Gen.Double[0.5, 10], Gen.Double[1, 300]).Sample((section, fed, shrinkage, room) =>
+        {
+            var wanted = Table.Moduli.Feeder * section;
+            if (FeederSize.OnTop(section, 4 * section, fed, shrinkage, room, Table) is not { } size)
+            {
+                Assert.True(room < FeederSize.LeastRoom_mm(section, Table));
+                return;
+            }
+
+            Assert.Equal(Math.Max(size.ByModulus_mm, size.ByVolume_mm), size.Diameter_mm);
+            Assert.InRange(size.Height_mm, 0, room);
+            Assert.True(size.Modulus_mm >= wanted * (1 - 1e-9));
+            Assert.True(Math.PI / 4 * size.Diameter_mm * size.Diameter_mm * size.Height_mm >= FeederSize.Volume_mm3(fed, shrinkage, Table.Efficiency_percent.Value) * (1 - 1e-9));
+            // No smaller one does: the demand that decides is just met.
+            var (d, h) = (0.999 * size.Diameter_mm, Math.Min(room, Table.Height_diameters.Value * 0.999 * size.Diameter_mm));
+            Assert.True(Modulus.StandingCylinder(d, h) < wanted || Math.PI / 4 * d * d * h < FeederSize.Volume_mm3(fed, shrinkage, Table.Efficiency_percent.Value));
+            // A neck as wide as a bar that it feeds, since its feeder keeps it hot.
+            Assert.Equal(Math.Min(size.Diameter_mm, 4 * section), size.Neck_mm, 1e-9);
+        });
+
+    // Of a wall the ball within is narrower than four moduli: the neck needs its own.
+    [Fact]
+    public void The_neck_to_a_wall_is_as_wide_as_its_modulus_asks() =>
+        Assert.Equal(4 * Table.Moduli.Neck * 5, FeederSize.OnTop(5, 10, 1e6, 5, 1000, Table)!.Neck_mm, 1e-9);
+
+    [Fact]
+    public void A_metal_that_shrinks_by_more_than_a_feeder_gives_up_cannot_be_fed() =>
+        Assert.Throws<ArgumentOutOfRangeException>(() => FeederSize.Volume_mm3(1e5, 14, 14));
+
+    // Bishop and Pellini, AFS Transactions 1950 (from memory): 4.5 thicknesses in steel plates.
+    [Fact]
+    public void The_distance_is_long_in_steel_and_short_in_tin_bronze()
+    {
+        Assert.Equal(4.5, Table.DistanceOf(FoundryTables.Default.Alloy("carbon-steel"))!.Walls);
+        Assert.Equal(2, Table.DistanceOf(FoundryTables.Default.Alloy("CuSn10Zn2"))!.Walls);
+        Assert.True(Table.IsLongRange(FoundryTables.Default.Alloy("CuSn10Zn2")));
+        Assert.False(Table.IsLongRange(FoundryTables.Default.Alloy("AlSi7Mg")));
+    }
+}

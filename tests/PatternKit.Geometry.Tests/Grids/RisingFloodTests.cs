@@ -1,0 +1,87 @@
+using PatternKit.Geometry.Grids;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Geometry.Tests.Grids;
+
+/// <summary>The order in which bodies fill, against volumes in closed form and shortest ways by relaxation.</summary>
+public class RisingFloodTests
+{
+    // A box of 100 × 20 mm with a wall across its middle, 10 mm thick and 40 high: filled on its left floor, the left half fills to the top of the wall before the right floor is
+    // wetted, and the right half up to there before any rises above it. All cells: 9 per mm of the floor.
+    [Fact]
+    public void A_wall_is_not_passed_before_what_is_behind_the_gate_has_risen_to_its_top()
+    {
+        var grid = Bodies.Boxes(2, Bodies.Box(0, 0, 0, 44, 20, 40), Bodies.Box(56, 0, 0, 100, 20, 40), Bodies.Box(0, 0, 40, 100, 20, 60));
+        var flood = RisingFlood.Of(grid, [grid.Nearest(new(1, 10, 1))]);
+        Assert.Equal(grid.SolidCount, flood.Order.Length);
+        var wetted = Enumerable.Range(0, flood.Order.Length).First(i => grid.Middle(flood.Order[i]) is var m && m.X > 56 && m.Z < 40);
+        // The left half, and the level above it that leads over the wall as far as the first cell beyond.
+        var left = 22 * 10 * 20;
+        Assert.InRange(wetted, left, left + (50 * 10));
+        var risen = Enumerable.Range(0, flood.Order.Length).First(i => grid.Middle(flood.Order[i]).Z > 42);
+        Assert.Equal((2 * left) + (50 * 10), risen);
+    }
+
+    // Two legs on a base, filled through one of them from above: the base first, then both legs level.
+    [Fact]
+    public void Legs_on_one_base_rise_together()
+    {
+        var grid = Bodies.Boxes(2, Bodies.Box(0, 0, 0, 100, 20, 20), Bodies.Box(0, 0, 20, 20, 20, 120), Bodies.Box(80, 0, 20, 100, 20, 120));
+        var flood = RisingFlood.Of(grid, [grid.Nearest(new(10, 10, 119))]);
+        // What only falls through has been passed, not filled, but for the column of cells that falls: it is counted as it is passed.
+        var highest = new[] { -1.0, -1.0 };
+        foreach (var m in flood.Order.Select(grid.Middle).Where(m => m.Z > 20 && (m.X is > 12 and < 20 || m.X > 80)))
+        {
+            var leg = m.X > 50 ? 1 : 0;
+            highest[leg] = Math.Max(highest[leg], m.Z);
+            Assert.True(Math.Abs(highest[0] - highest[1]) <= 2.001 || highest.Min() < 0, $"{highest[0]} {highest[1]}");
+        }
+    }
+
+    [Fact]
+    public void Within_a_level_ways_are_the_shortest_there_are()
+    {
+        // A plate with a slot in the way.
+        var grid = Bodies.Boxes(1, Bodies.Box(0, 0, 0, 10, 30, 1), Bodies.Box(10, 20, 0, 14, 30, 1), Bodies.Box(14, 0, 0, 30, 30, 1));
+        var start = grid.Nearest(new(0.5, 0.5, 0.5));
+        var flood = RisingFlood.Of(grid, [start]);
+        var ways = Enumerable.Repeat(double.PositiveInfinity, grid.Count).ToArray();
+        ways[start] = 0;
+        for (var changed = true; changed;)
+        {
+            changed = false;
+            for (var cell = 0; cell < grid.Count; cell++)
+            {
+                if (!grid.IsSolid(cell)) continue;
+                for (var y = -1; y <= 1; y++)
+                {
+                    for (var x = -1; x <= 1; x++)
+                    {
+                        var from = cell + x + (y * grid.Stride(1));
+                        if ((x == 0 && y == 0) || !grid.IsSolid(from) || !(ways[from] + Math.Sqrt((x * x) + (y * y)) < ways[cell] - 1e-9)) continue;
+                        ways[cell] = ways[from] + Math.Sqrt((x * x) + (y * y));
+                        changed = true;
+                    }
+                }
+            }
+        }
+
+        for (var cell = 0; cell < grid.Count; cell++)
+            if (grid.IsSolid(cell)) Assert.Equal(ways[cell], flood.Way_mm(cell), 1e-3);
+    }
+
+    [Fact]
+    public void A_second_entry_halves_the_way_through_a_bar()
+    {
+        var grid = Bodies.Boxes(1, Bodies.Box(0, 0, 0, 90, 3, 3));
+        var (one, other) = (grid.Nearest(new(0, 1.5, 1)), grid.Nearest(new(90, 1.5, 1)));
+        double Farthest(params int[] from)
+        {
+            var flood = RisingFlood.Of(grid, from);
+            return flood.Order.Where(c => grid.Middle(c).Z < 1).Max(flood.Way_mm);
+        }
+
+        Assert.Equal(90, Farthest(one), 2.0);
+        Assert.Equal(45, Farthest(one, other), 2.0);
+    }
+}

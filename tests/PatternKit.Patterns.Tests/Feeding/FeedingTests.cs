@@ -1,0 +1,87 @@
+using PatternKit.Foundry;
+using PatternKit.Geometry.Mesh;
+using PatternKit.Patterns.Feeding;
+using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Tests.Kits;
+using PatternKit.Patterns.Tests.Parts;
+
+namespace PatternKit.Patterns.Tests.Feeding;
+
+/// <summary>Feeders of whole jobs: where they are asked for, where they stand, and what is told where they cannot.</summary>
+public class FeedingTests
+{
+    // A plate with a thick boss: the boss freezes last, and its flat top takes a feeder.
+    private static readonly Feature[] Bossed = [Jobs.Block(-50, -40, 50, 40, 0, 8), Jobs.Round(10, 5, 44, 0, 30, name: "boss")];
+
+    private static Job Of(params Feature[] features) => Jobs.Of(features) with { Alloy = "AlSi7Mg" };
+
+    [Fact]
+    public void A_thick_boss_gets_a_feeder_on_its_top_that_is_as_high_as_the_metal_in_the_basin()
+    {
+        var kit = KitCheck.Build(Of(Bossed));
+        var section = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        Assert.Equal(10, section.StandsAt_mm!.Value.X, 0.2);
+        Assert.Equal(5, section.StandsAt_mm!.Value.Y, 0.2);
+        var bar = Assert.Single(kit.Gating!.Bars, b => b.Kind == BarKind.Feeder);
+        Assert.Equal("feeder-1", bar.Body.Name);
+        var box = bar.Body.InMould.Bounds();
+        Assert.Equal(kit.Bodies.Max(b => b.InMould.Bounds().High.Z), box.Low.Z, 0.01);
+        Assert.Equal(kit.Gating.Joint_mm + kit.Gating.Reckoning.Head_mm.Value, box.High.Z, 0.01);
+        Assert.True(bar.Body.LeastDraft > 0);
+        Assert.All(bar.Cuts, c => Assert.Equal(c.Reckoned_mm2, c.Region.Area, 0.02 * c.Reckoned_mm2));
+        Assert.Empty(MeshInspection.Inspect(bar.Body.AsPrinted).Defects);
+        // The foot stays within the boss, and is no narrower than its neck has to be.
+        Assert.InRange(section.Foot_mm!.Value, section.Size!.Neck_mm - 0.3, 44 * kit.Scale);
+        Assert.True(section.Size.Modulus_mm >= kit.Feeding.Table.Moduli.Feeder * section.Modulus_mm * (1 - 1e-9));
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "shrinkage" && f.Severity == Severity.Warn);
+    }
+
+    [Fact]
+    public void The_metal_of_a_feeder_is_melted_too()
+    {
+        var with = KitCheck.Build(Of(Bossed));
+        var without = KitCheck.Build(Of(Bossed) with { Feeders = false });
+        var feeder = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Body.AsPrinted.Volume() * 1e-9 * FoundryTables.Default.Alloy("AlSi7Mg").Density_kg_m3.Value;
+        Assert.Equal(without.Metal.Pour_kg + feeder, with.Metal.Pour_kg, 1e-9);
+        Assert.DoesNotContain(without.Gating!.Bars, b => b.Kind == BarKind.Feeder);
+        var told = Assert.Single(without.Findings, f => f.Code == "shrinkage");
+        Assert.Equal(Severity.Warn, told.Severity);
+    }
+
+    [Fact]
+    public void Iron_that_expands_asks_for_none() => Assert.Empty(KitCheck.Build(Jobs.Of(Bossed) with { Alloy = "gray-iron" }).Feeding!.Sections);
+
+    [Fact]
+    public void A_plate_of_one_thickness_is_left_to_its_gate()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-60, -40, 60, 40, 0, 12)));
+        Assert.All(kit.Feeding!.Sections, s => Assert.Equal(FeedingFate.Left, s.Fate));
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "shrinkage");
+    }
+
+    [Fact]
+    public void A_lump_is_fed_though_all_of_it_is_as_thick()
+    {
+        var section = KitCheck.Build(Of(Jobs.Block(-25, -25, 25, 25, 0, 45))).Feeding!.Sections[0];
+        Assert.True(section.Fate == FeedingFate.Fed, section.ToString());
+    }
+
+    [Fact]
+    public void A_boss_in_the_drag_under_a_plate_is_fed_through_the_plate_or_told()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-50, -40, 50, 40, 0, 8), Jobs.Round(10, 5, 44, -30, 0, name: "boss")) with { Parting = new(0) });
+        var section = kit.Feeding!.Sections[0];
+        Assert.Equal(FeedingFate.Fed, section.Fate);
+        // It stands on the upper face of the plate.
+        Assert.Equal(kit.Gating!.Bars.Single(b => b.Kind == BarKind.Feeder).Body.InMould.Bounds().Low.Z, 8 * kit.Scale, 0.05);
+    }
+
+    [Fact]
+    public void A_head_too_low_is_told_with_the_room_that_a_feeder_needs()
+    {
+        var kit = KitCheck.Build(Of(Bossed) with { Gating = new(Head_mm: 42) });
+        var told = Assert.Single(kit.Findings, f => f.Code == "shrinkage" && f.Severity == Severity.Warn);
+        Assert.Null(kit.Feeding!.Sections[0].Size);
+        Assert.Contains("larger head", told.Message, StringComparison.Ordinal);
+    }
+}

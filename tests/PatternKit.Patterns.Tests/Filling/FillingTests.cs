@@ -1,0 +1,204 @@
+using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Filling;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Tests.Kits;
+using PatternKit.Patterns.Tests.Parts;
+
+namespace PatternKit.Patterns.Tests.Filling;
+
+/// <summary>Whole jobs: parts that do not run are told with what clears them, and with that they are clear.</summary>
+public class FillingTests
+{
+    // A cover's boss, 14 mm thick, with a fin of 2.5 mm that reaches 90 mm out from it.
+    private static Job Fin(string alloy = "CuSn10Zn2", double wall_mm = 2.5, GatingSettings? gating = null) => Jobs.Of(
+        Jobs.Block(-60, -7, 0, 7, 0, 30, name: "boss"), Jobs.Block(-10, -wall_mm / 2, 90, wall_mm / 2, 0, 12, name: "fin")) with
+    {
+        Alloy = alloy,
+        Gating = gating ?? AtBoss(),
+    };
+
+    private static GatingSettings AtBoss() => new(At_mm: new(-30, -20), Ingates: 1);
+
+    private static FillingPlan Filled(Job job) => KitCheck.Build(job).Filling!;
+
+    [Fact]
+    public void A_long_thin_fin_poured_cold_is_told_with_its_place_its_wall_its_way_and_its_ratio()
+    {
+        var kit = KitCheck.Build(Fin(gating: AtBoss() with { PourTemperature_C = 1020 }));
+        var place = kit.Filling!.Places[0];
+        Assert.Equal(FillRisk.Front, place.Ratios.Kind);
+        Assert.InRange(place.At_mm.X, 75, 90);
+        // The top of the fin, narrowed by draft.
+        Assert.InRange(place.Wall_mm, 2.0, 2.6);
+        // From the middle of the boss, round its corner and out along the fin.
+        Assert.InRange(place.Way_mm, 110, 150);
+        Assert.InRange(place.Ratios.Front, 0.8, 2);
+        Assert.Equal(place.Ratios.Front * 0.5, place.LowFront, 0.1 * place.Ratios.Front);
+        Assert.Equal(place.Ratios.Front * 1.75, place.HighFront, 0.1 * place.Ratios.Front);
+        var finding = Assert.Single(kit.Findings, f => f.Code == "misrun-risk" && f.Severity == Severity.Warn);
+        Assert.Equal((place.At_mm, (double?)place.Ratios.Worst, (double?)0.8), (finding.At_mm!.Value, finding.Value, finding.Limit));
+        Assert.Contains("1020 °C", finding.Message, StringComparison.Ordinal);
+        Assert.NotEmpty(finding.Source!);
+        Assert.Contains("[gating] pour_temperature", finding.Remedy, StringComparison.Ordinal);
+    }
+
+    // Flemings' form by hand for the way through the fin alone: the tip enters as warm as the boss, 90 mm at the speed of the ingates.
+    [Fact]
+    public void The_ratio_of_a_fin_is_its_length_over_the_reach_of_the_stream()
+    {
+        var kit = KitCheck.Build(Fin());
+        var alloy = FoundryTables.Default.Alloy("CuSn10Zn2");
+        var metal = MetalHeat.Of(alloy, FoundryTables.Default.Filling)!;
+        var reach_m = MetalStream.Reach_m(
+            metal.UntilTipStops_J_m3(kit.Filling!.Pour.Taken_C.Value), kit.Gating!.Reckoning.IngateVelocity_m_s, 2000, Modulus.Wall(kit.Filling.ThinnestWall_mm) / 1000, metal.Liquidus_C - metal.Mould_C);
+        Assert.Equal(0.090 / reach_m, kit.Filling.Worst.Front, 0.15 * kit.Filling.Worst.Front);
+    }
+
+    [Fact]
+    public void The_temperature_told_clears_the_fin()
+    {
+        var cold = Filled(Fin(gating: AtBoss() with { PourTemperature_C = 1020 }));
+        var remedy = Assert.Single(cold.Places[0].Remedies, r => r.Key == "pour_temperature_C");
+        Assert.InRange(remedy.Value, 1021, 1260);
+        var hot = Filled(Fin(gating: AtBoss() with { PourTemperature_C = remedy.Value }));
+        Assert.Empty(hot.Places);
+        // Not much hotter than needed: 15 °C less do not.
+        Assert.NotEmpty(Filled(Fin(gating: AtBoss() with { PourTemperature_C = remedy.Value - 15 })).Places);
+    }
+
+    [Fact]
+    public void The_wall_told_clears_the_fin()
+    {
+        var thin = Filled(Fin("AlSi7Mg"));
+        var place = thin.Places[0];
+        var remedy = Assert.Single(place.Remedies, r => r.Key == "wall_mm");
+        Assert.True(remedy.Value > place.Wall_mm);
+        // The wall told is the thinnest, at the top of a drafted fin: its foot gets as much more.
+        var thick = Filled(Fin("AlSi7Mg", 2.5 + remedy.Value - place.Wall_mm + 0.05));
+        Assert.Empty(thick.Places);
+    }
+
+    [Fact]
+    public void The_head_told_clears_the_fin()
+    {
+        var low = Filled(Fin("AlSi7Mg"));
+        Assert.True(low.Places[0].Ratios.Head > 0.5);
+        var remedy = Assert.Single(low.Places[0].Remedies, r => r.Key == "head_mm");
+        Assert.Empty(Filled(Fin("AlSi7Mg", gating: AtBoss() with { Head_mm = remedy.Value })).Places);
+    }
+
+    [Fact]
+    public void What_no_temperature_of_the_range_clears_is_said_to_be_so()
+    {
+        var kit = KitCheck.Build(Fin("AlSi7Mg"));
+        var place = kit.Filling!.Places[0];
+        Assert.False(place.HottestClears);
+        Assert.DoesNotContain(place.Remedies, r => r.Key == "pour_temperature_C");
+        Assert.NotEmpty(Filled(Fin("AlSi7Mg", gating: AtBoss() with { PourTemperature_C = kit.Filling.Pour.Highest_C.Value })).Places);
+        Assert.Contains("No pouring temperature of the range", Assert.Single(kit.Findings, f => f.Code == "misrun-risk").Remedy, StringComparison.Ordinal);
+    }
+
+    // Two ingates along the whole side: one meets the boss, the other the fin.
+    [Fact]
+    public void A_fin_gated_at_both_ends_runs_better()
+    {
+        var one = Filled(Fin("AlSi7Mg"));
+        var both = Filled(Fin("AlSi7Mg", gating: new(Ingates: 2)));
+        Assert.Equal(2, both.Shares.Length);
+        Assert.Equal(1, both.Shares.Sum(), 1e-9);
+        Assert.True(both.Worst.Front < 0.8 * one.Worst.Front, $"{both.Worst.Front} {one.Worst.Front}");
+    }
+
+    // Gray iron carries most heat into the fin, aluminium least: in sand of the same temperature 2.1, 1.2 and 0.6 GJ/m³ until the tip stops.
+    [Fact]
+    public void Aluminium_runs_less_far_than_bronze_and_bronze_less_than_iron()
+    {
+        double Front(string alloy) => Filled(Fin(alloy)).Worst.Front;
+        var (aluminium, bronze, iron) = (Front("AlSi7Mg"), Front("CuSn10Zn2"), Front("gray-iron"));
+        Assert.True(aluminium > 1.3 * bronze && bronze > 1.3 * iron, $"{aluminium} {bronze} {iron}");
+        Assert.NotEmpty(Filled(Fin("AlSi7Mg")).Places);
+        Assert.Empty(Filled(Fin()).Places);
+    }
+
+    // A plate lies in one half: its fill time is that of a prism over the ingates.
+    [Fact]
+    public void A_plate_fills_in_the_time_of_its_prism()
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 120, 80, 0, 12)));
+        var r = kit.Gating!.Reckoning;
+        Assert.Equal(r.FillTime_s * kit.Bridge.Pattern_mm3 / (r.Input.Casting_kg / r.LiquidDensity_kg_m3.Value * 1e9), kit.Filling!.FillTime_s, 0.02 * r.FillTime_s);
+        Assert.Empty(kit.Filling.Places);
+        // From one side's middle to the far corners.
+        Assert.InRange(kit.Filling.FarthestWay_mm, 80, 120);
+        var spot = Assert.Single(kit.Filling.HotSpots);
+        // A plate of 12 mm: 5 to 6 mm, the more the farther from its edges.
+        Assert.InRange(spot.Modulus_mm, 5.4, 6.5);
+        Assert.Equal(MouldConstant.Time_s(kit.Filling.MouldConstant_s_mm2.Value, spot.Modulus_mm), spot.Freezes_s, 1e-9);
+        Assert.Null(spot.CutOff_s);
+        Assert.Equal(kit.Bridge.Pattern_mm3 * 0.052, kit.Filling.Shrinks_mm3!.Value, 0.01 * kit.Filling.Shrinks_mm3.Value);
+    }
+
+    // Two heavy blocks on a thin bar: both are cut off from each other when the bar is solid, each with half of the metal.
+    [Fact]
+    public void Two_blocks_on_a_thin_neck_are_two_hot_spots_of_one_size()
+    {
+        var filling = Filled(Jobs.Of(Jobs.Block(-70, -20, -30, 20, 0, 40), Jobs.Block(30, -20, 70, 20, 0, 40), Jobs.Block(-35, -5, 35, 5, 0, 8)) with { Parting = new(0) });
+        Assert.Equal(2, filling.HotSpots.Length);
+        Assert.Equal([-50, 50], filling.HotSpots.Select(h => Math.Round(h.At_mm.X / 10) * 10).Order());
+        Assert.All(filling.HotSpots, h => Assert.InRange(h.Modulus_mm, 0.94 * Modulus.Block(40.5, 40.5, 40.5), 1.1 * Modulus.Block(42, 42, 41)));
+        var cut = Assert.Single(filling.HotSpots, h => h.CutOff_s is not null);
+        Assert.True(cut.CutOff_s < 0.3 * cut.Freezes_s, $"{cut}");
+        Assert.Equal(filling.HotSpots.Max(h => h.Pool_mm3) / 2, cut.Pool_mm3, 0.06 * cut.Pool_mm3);
+    }
+
+    [Fact]
+    public void The_last_to_freeze_is_the_heavy_boss_and_not_the_plate()
+    {
+        var filling = Filled(Jobs.Of(Jobs.Block(0, 0, 120, 80, 0, 8), Jobs.Round(90, 40, 34, 0, 34, name: "boss")));
+        Assert.True((filling.HotSpots[0].At_mm.Plan - new Vec2(90, 40)).Length < 6, $"{filling.HotSpots[0].At_mm}");
+        Assert.True(filling.HotSpots[0].Modulus_mm > 5);
+    }
+
+    [Fact]
+    public void A_cored_bushing_is_filled_round_its_core()
+    {
+        var kit = KitCheck.Build(KitCheck.Template("gland-flange"));
+        Assert.NotNull(kit.Filling);
+        Assert.InRange(kit.Filling!.ThinnestWall_mm, 5, 15);
+    }
+
+    public static TheoryData<string> Templates() => KitCheck.Templates();
+
+    [Theory]
+    [MemberData(nameof(Templates))]
+    public void Every_template_is_reckoned_and_likely_to_run(string name)
+    {
+        var kit = KitCheck.Build(KitCheck.Template(name));
+        var filling = kit.Filling!;
+        Assert.DoesNotContain(filling.Places, p => p.Ratios.Worst > filling.Table.Risk.High);
+        Assert.InRange(filling.FillTime_s / kit.Gating!.Reckoning.FillTime_s, 0.8, 1.2);
+        Assert.False(filling.IsCoarse);
+        Assert.NotEmpty(filling.HotSpots);
+        Assert.All(filling.HotSpots, h => Assert.True(h.CutOff_s is not { } cut || cut < h.Freezes_s));
+    }
+
+    [Fact]
+    public void Without_gating_or_without_a_known_freezing_range_nothing_is_reckoned()
+    {
+        Assert.Null(KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 60, 40, 0, 12)) with { Gating = new(Wanted: false) }).Filling);
+        Assert.Null(KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 60, 40, 0, 12)) with { Alloy = "AlMg7" }).Filling);
+    }
+
+    [Fact]
+    public void A_part_and_its_mirror_image_fill_alike()
+    {
+        FillingPlan Of(int sign) => Filled(Jobs.Of(
+            Jobs.Block(Math.Min(-60 * sign, 0), -7, Math.Max(-60 * sign, 0), 7, 0, 30), Jobs.Block(Math.Min(-10 * sign, 90 * sign), -1.25, Math.Max(-10 * sign, 90 * sign), 1.25, 0, 12)) with
+        { Gating = new(At_mm: new(-30 * sign, -20), Ingates: 1) });
+        var (left, right) = (Of(1), Of(-1));
+        Assert.Equal(left.FillTime_s, right.FillTime_s, 1e-3 * left.FillTime_s);
+        Assert.Equal(left.Worst.Front, right.Worst.Front, 0.02 * left.Worst.Front);
+        Assert.Equal(left.ThinnestWall_mm, right.ThinnestWall_mm, 0.02);
+    }
+}
