@@ -62,6 +62,6 @@ public sealed record GatingPlan(
     /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
     public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
 
-    /// <summary>Where along the runner the ingates are, from the first of them; empty where no bars are made.</summary>
-    public ImmutableArray<double> Places_mm { get; init; } = [];
+    /// <summary>Lengths of the runner to each ingate from the one before, to the first from the sprue; empty where no bars are made.</summary>
+    public ImmutableArray<double> Runs_mm { get; init; } = [];
 }

@@ -1,3 +1,4 @@
+using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Filling;
@@ -188,6 +189,14 @@ public class FillingTests
     {
         Assert.Null(KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 60, 40, 0, 12)) with { Gating = new(Wanted: false) }).Filling);
         Assert.Null(KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 60, 40, 0, 12)) with { Alloy = "AlMg7" }).Filling);
+    }
+
+    [Fact]
+    public void Metal_that_would_not_be_liquid_is_refused_and_metal_too_hot_is_told()
+    {
+        var refused = Assert.Throws<InputException>(() => KitCheck.Build(Fin(gating: AtBoss() with { PourTemperature_C = 990 })));
+        Assert.Contains("liquidus", refused.Message, StringComparison.Ordinal);
+        Assert.Contains(KitCheck.Build(Fin(gating: AtBoss() with { PourTemperature_C = 1300 })).Findings, f => f.Code == "pour-temperature" && f.Limit == 1260);
     }
 
     [Fact]
