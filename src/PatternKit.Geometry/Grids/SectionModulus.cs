@@ -12,8 +12,7 @@ public static class SectionModulus
 
     /// <summary>
     /// The modulus about a ball, mm; infinite where no skin is near. Volume is the mean of the lengths that lines along all three axes run through the body; skin is told by where
-    /// they leave it: a passage stands for the area of a cell, weighed by the cosine between line and normal. The lines along an axis that meet a face go with that cosine too, and squares of
-    /// cosines sum to one.
+    /// they leave it: a face of the normal n is passed by |n_x| + |n_y| + |n_z| lines for each cell of its area.
     /// </summary>
     /// <param name="grid">The body.</param>
     /// <param name="ball">A ball in it.</param>
@@ -41,7 +40,7 @@ public static class SectionModulus
                             double at = grid.Crossing(axis, cell);
                             if (here) to = at;
                             else from = at;
-                            if (at >= part.Low && at <= part.High && SkinNormal.At(grid, axis, cell) is { } normal) skin += part.Weight * Math.Abs(Of(normal, axis));
+                            if (at >= part.Low && at <= part.High) skin += part.Weight * (SkinNormal.At(grid, axis, cell) is { } n ? 1 / (Math.Abs(n.X) + Math.Abs(n.Y) + Math.Abs(n.Z)) : 1);
                         }
 
                         volume += part.Weight * Math.Max(0, Math.Min(to, part.High) - Math.Max(from, part.Low)) / 3;
