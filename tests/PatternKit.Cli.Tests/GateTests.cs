@@ -27,6 +27,21 @@ public sealed class GateTests
     }
 
     [Fact]
+    public void Gate_tells_whether_the_mould_fills_and_what_freezes_last()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        var job = run.Put("cover/job.toml", CliRun.Job);
+        Assert.Equal(0, run.Do("gate", job));
+        Assert.All(["Pouring temperature", "°C", "W/m²K", "By this reckoning all of it runs", "freezes in", "last of all"], t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
+        Assert.Equal(0, run.Do("gate", job, "--json"));
+        var json = JsonDocument.Parse(run.Out[run.Out.IndexOf('{', StringComparison.Ordinal)..]).RootElement;
+        var lines = json.GetProperty("filling").EnumerateArray().ToDictionary(l => l.GetProperty("key").GetString()!);
+        Assert.InRange(lines["front_ratio"].GetProperty("value").GetDouble(), 0, 0.5);
+        Assert.NotEmpty(lines["pour_temperature_C"].GetProperty("source").GetString()!);
+        Assert.Equal(JsonValueKind.Array, json.GetProperty("hot_spots").ValueKind);
+    }
+
+    [Fact]
     public void A_job_without_gating_is_told_so()
     {
         using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };

@@ -15,17 +15,59 @@ public static class InscribedBalls
     private const double Across = -0.5;
 
     // Of a cell: by how much a ball must stand out of each neighbour's to count for itself.
-    private const double Beyond = 0.15;
+    private const float Beyond = 0.15f;
 
     private static readonly (int X, int Y, int Z)[] Forward =
         [.. from z in new[] { -1, 0, 1 } from y in new[] { -1, 0, 1 } from x in new[] { -1, 0, 1 } where x + (3 * y) + (9 * z) > 0 select (x, y, z)];
 
     /// <summary>
     /// The balls that walls hold between two faces which lie across from each other, their normals 120° apart or more. Between two neighbours on both sides of
-    /// a wall's middle the ball is where both faces, taken as planes, are as far; a wall of a single cell has that of its chord, foreshortened.
+    /// a wall's middle the ball is where both faces, taken as planes, are as far; a wall of a single cell has that of its chord, foreshortened. Of all balls
+    /// whose middles lie in one cell the largest is given.
     /// </summary>
     /// <param name="skin">Distances of a body.</param>
     public static IEnumerable<InscribedBall> Between(SkinDistance skin)
+    {
+        var largest = new InscribedBall[skin.Grid.Count];
+        foreach (var ball in All(skin))
+        {
+            var cell = skin.Grid.CellAt(ball.Middle);
+            if (ball.Radius > largest[cell].Radius) largest[cell] = ball;
+        }
+
+        return largest.Where(b => b.Radius > 0);
+    }
+
+    /// <summary>Balls about the middles of cells that none about a neighbour swallows, those in corners among them.</summary>
+    /// <param name="skin">Distances of a body.</param>
+    internal static IEnumerable<InscribedBall> Standing(SkinDistance skin)
+    {
+        var grid = skin.Grid;
+        var reaches = new float[grid.Count];
+        for (var cell = 0; cell < grid.Count; cell++)
+            if (grid.IsSolid(cell)) reaches[cell] = (float)skin.InCells(cell);
+        (int By, float Length)[] steps = [.. Forward.SelectMany(f =>
+        {
+            var (by, length) = (f.X + (f.Y * grid.Stride(1)) + (f.Z * grid.Stride(2)), MathF.Sqrt((f.X * f.X) + (f.Y * f.Y) + (f.Z * f.Z)));
+            return new[] { (by, length), (-by, length) };
+        })];
+        for (var cell = 0; cell < grid.Count; cell++)
+        {
+            var reach = reaches[cell];
+            if (reach == 0 || IsSwallowed(cell, reach)) continue;
+            var (x, y, z) = grid.Split(cell);
+            yield return new(new(x, y, z), reach, default);
+        }
+
+        bool IsSwallowed(int cell, float reach)
+        {
+            foreach (var (by, length) in steps)
+                if (reaches[cell + by] >= reach + length - Beyond) return true;
+            return false;
+        }
+    }
+
+    private static IEnumerable<InscribedBall> All(SkinDistance skin)
     {
         var grid = skin.Grid;
         var faces = new (Vec3 Normal, double Reach)[grid.Count];
@@ -58,24 +100,6 @@ public static class InscribedBalls
                 var (low, high) = (grid.Crossing(axis, cell - stride), grid.Crossing(axis, cell));
                 yield return new(here + ((((low + high) / 2) - Vec3.Dot(here, one)) * one), Math.Abs(Vec3.Dot(normal, one)) * (high - low) / 2, normal);
             }
-        }
-    }
-
-    /// <summary>Balls about the middles of cells that none about a neighbour swallows, those in corners among them.</summary>
-    /// <param name="skin">Distances of a body.</param>
-    public static IEnumerable<InscribedBall> Standing(SkinDistance skin)
-    {
-        var grid = skin.Grid;
-        (int By, double Length)[] steps = [.. Forward.Select(f => (f.X + (f.Y * grid.Stride(1)) + (f.Z * grid.Stride(2)), Math.Sqrt((f.X * f.X) + (f.Y * f.Y) + (f.Z * f.Z))))];
-        for (var cell = 0; cell < grid.Count; cell++)
-        {
-            if (!grid.IsSolid(cell)) continue;
-            var radius = skin.InCells(cell);
-            if (steps.Any(s => Swallows(cell + s.By, s.Length) || Swallows(cell - s.By, s.Length))) continue;
-            var (x, y, z) = grid.Split(cell);
-            yield return new(new(x, y, z), radius, skin.Face(cell).Normal);
-
-            bool Swallows(int other, double way) => grid.IsSolid(other) && skin.InCells(other) >= radius + way - Beyond;
         }
     }
 }

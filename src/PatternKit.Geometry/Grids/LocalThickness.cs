@@ -65,14 +65,14 @@ public sealed class LocalThickness
 
     private static void Spread(SolidGrid grid, float[] radii)
     {
-        var queue = new PriorityQueue<(int Cell, float Radius), (float Way, int Cell)>();
+        var queue = new PriorityQueue<(int Cell, float Radius, float Way), ulong>();
         for (var cell = 0; cell < radii.Length; cell++)
             if (radii[cell] > 0) Reach(cell, radii[cell], 0);
-        while (queue.TryDequeue(out var next, out var key))
+        while (queue.TryDequeue(out var next, out _))
         {
             if (radii[next.Cell] > 0) continue;
             radii[next.Cell] = next.Radius;
-            Reach(next.Cell, next.Radius, key.Way);
+            Reach(next.Cell, next.Radius, next.Way);
         }
 
         void Reach(int cell, float radius, float way)
@@ -82,7 +82,10 @@ public sealed class LocalThickness
                 for (var sign = -1; sign <= 1; sign += 2)
                 {
                     var other = cell + (sign * grid.Stride(axis));
-                    if (grid.IsSolid(other) && radii[other] == 0) queue.Enqueue((other, radius), (way + (1 / radius), other));
+                    if (!grid.IsSolid(other) || radii[other] != 0) continue;
+                    // Bits of positive numbers are in their order; equal ways go by the number of the cell.
+                    var longer = way + (1 / radius);
+                    queue.Enqueue((other, radius, longer), ((ulong)BitConverter.SingleToUInt32Bits(longer) << 32) | (uint)other);
                 }
             }
         }

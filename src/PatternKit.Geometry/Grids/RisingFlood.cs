@@ -37,12 +37,12 @@ public sealed class RisingFlood
         var ways = new float[grid.Count];
         Array.Fill(ways, float.PositiveInfinity);
         var filled = new bool[grid.Count];
-        var next = new PriorityQueue<int, (int Level, float Way, int Cell)>();
+        var next = new PriorityQueue<int, ulong>();
         var (layer, steps) = (grid.Stride(2), StepsOf(grid));
         foreach (var cell in from)
         {
             ways[cell] = 0;
-            next.Enqueue(cell, (cell / layer, 0, cell));
+            next.Enqueue(cell, Key(cell));
         }
 
         while (next.TryDequeue(out var cell, out _))
@@ -55,11 +55,14 @@ public sealed class RisingFlood
                 var other = cell + by;
                 if (!grid.IsSolid(other) || filled[other] || !(ways[cell] + length < ways[other])) continue;
                 ways[other] = ways[cell] + length;
-                next.Enqueue(other, (other / layer, ways[other], other));
+                next.Enqueue(other, Key(other));
             }
         }
 
         return new(grid, ways, order.ToImmutable());
+
+        // The level first, then the way in 256ths of a cell, then the number of the cell.
+        ulong Key(int cell) => ((ulong)(cell / layer) << 50) | ((ulong)(ways[cell] * 256) << 28) | (uint)cell;
     }
 
     private static ImmutableArray<(int By, float Length)> StepsOf(SolidGrid grid)

@@ -12,8 +12,7 @@ public static class SectionModulus
 
     /// <summary>
     /// The modulus about a ball, mm; infinite where no skin is near. Volume is the mean of the lengths that lines along all three axes run through the body; skin is told by where
-    /// they leave it: a passage stands for the area of a cell, weighed by the cosine between line and normal. The lines along an axis that meet a face go with that cosine too, and squares of
-    /// cosines sum to one.
+    /// they leave it: a face of the normal n is passed by |n_x| + |n_y| + |n_z| lines for each cell of its area.
     /// </summary>
     /// <param name="grid">The body.</param>
     /// <param name="ball">A ball in it.</param>
@@ -24,9 +23,9 @@ public static class SectionModulus
         for (var axis = 0; axis < 3; axis++)
         {
             var (b, c, stride) = ((axis + 1) % 3, (axis + 2) % 3, grid.Stride(axis));
-            foreach (var j in Lines(Of(ball.Middle, b), window.Reach, grid.Length(b)))
+            foreach (var j in Lines(Of(ball.Middle, b), window.Reach + 0.5, grid.Length(b)))
             {
-                foreach (var k in Lines(Of(ball.Middle, c), window.Reach, grid.Length(c)))
+                foreach (var k in Lines(Of(ball.Middle, c), window.Reach + 0.5, grid.Length(c)))
                 {
                     if (window.Along(axis, j, k) is not { } part) continue;
                     var start = (j * grid.Stride(b)) + (k * grid.Stride(c));
@@ -41,10 +40,10 @@ public static class SectionModulus
                             double at = grid.Crossing(axis, cell);
                             if (here) to = at;
                             else from = at;
-                            if (at >= part.Low && at <= part.High && SkinNormal.At(grid, axis, cell) is { } normal) skin += Math.Abs(Of(normal, axis));
+                            if (at >= part.Low && at <= part.High) skin += part.Weight * (SkinNormal.At(grid, axis, cell) is { } n ? 1 / (Math.Abs(n.X) + Math.Abs(n.Y) + Math.Abs(n.Z)) : 1);
                         }
 
-                        volume += Math.Max(0, Math.Min(to, part.High) - Math.Max(from, part.Low)) / 3;
+                        volume += part.Weight * Math.Max(0, Math.Min(to, part.High) - Math.Max(from, part.Low)) / 3;
                     }
                 }
             }
@@ -75,17 +74,19 @@ public static class SectionModulus
             return new(ball.Middle, Window_balls * ball.Radius, [across, second, Vec3.Cross(across, second)]);
         }
 
-        /// <summary>The part of a line along an axis that lies in the cube.</summary>
-        public (double Low, double High)? Along(int axis, int j, int k)
+        /// <summary>The part of a line along an axis that lies in the cube; near a side that the line runs along, how much of the line's cells does.</summary>
+        public (double Low, double High, double Weight)? Along(int axis, int j, int k)
         {
+            const double Parallel = 0.1;
             var from = axis switch { 0 => new Vec3(0, j, k), 1 => new(k, 0, j), _ => new(j, k, 0) } - middle;
-            var (low, high) = (double.NegativeInfinity, double.PositiveInfinity);
+            var (low, high, weight) = (double.NegativeInfinity, double.PositiveInfinity, 1.0);
             foreach (var side in sides)
             {
                 var (at, slope) = (Vec3.Dot(from, side), Of(side, axis));
-                if (Math.Abs(slope) < 1e-9)
+                if (Math.Abs(slope) < Parallel)
                 {
-                    if (Math.Abs(at) > half) return null;
+                    // Where the line passes the middle of the cube.
+                    weight *= Math.Clamp(half + 0.5 - Math.Abs(at + (slope * Of(middle, axis))), 0, 1);
                     continue;
                 }
 
@@ -93,7 +94,7 @@ public static class SectionModulus
                 (low, high) = (Math.Max(low, Math.Min(a, b)), Math.Min(high, Math.Max(a, b)));
             }
 
-            return low < high ? (low, high) : null;
+            return low < high && weight > 0 ? (low, high, weight) : null;
         }
     }
 }

@@ -16,8 +16,8 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     public const double UsualThin_mm = 3;
 
     // Cells of metal: enough that places of a casting differ, few enough to be reckoned beside the meshes.
-    private const double FewestCells = 12_000;
-    private const double MostCells = 40_000;
+    private const double FewestCells = 10_000;
+    private const double MostCells = 30_000;
 
     /// <summary>Reads a cavity.</summary>
     /// <param name="cope">Upper half.</param>

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
+using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Parts;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Filling;
@@ -25,6 +27,7 @@ internal static class FillingBuilder
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
+    /// <exception cref="InputException">The pouring temperature that was asked for is not above the liquidus.</exception>
     public static FillingPlan? Build(
         Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan? gating, double volume_mm3, PatternFrame frame, IEnumerable<Finding> thin)
     {
@@ -32,6 +35,8 @@ internal static class FillingBuilder
         if (gating is null || cavity.Grid.SolidCount == 0) return null;
         var reckoning = gating.Reckoning;
         if (MetalHeat.Of(alloy, table) is not { } metal || PourTemperature.Of(alloy, reckoning.Input.MeanWall_mm, job.Gating?.PourTemperature_C, table) is not { } pour) return null;
+        if (pour.Taken_C.Value <= metal.Liquidus_C)
+            throw new InputException(PartBody.Source(job), "", Invariant($"pour_temperature = {pour.Taken_C.Value:0.##} of [gating] is not above the liquidus of the metal, {metal.Liquidus_C:0.#} °C: it would not be liquid. Write more, usually {pour.Highest_C.Value:0} °C at most, or leave it out."));
         var mould = new PouredMould(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
         var (grid, thickness) = (cavity.Grid, cavity.Thickness);
         ImmutableArray<int> entries = [.. gating.Enters_mm.Select(p => grid.Nearest(p)).Distinct()];
@@ -80,15 +85,12 @@ internal static class FillingBuilder
     private static ImmutableArray<double> Shares(GatingPlan gating, FillingTable table)
     {
         var r = gating.Reckoning;
-        var places = gating.Places_mm;
-        if (places.Length < 2) return [.. Enumerable.Repeat(1.0 / gating.Enters_mm.Length, gating.Enters_mm.Length)];
+        if (gating.Runs_mm.Length < 2) return [.. Enumerable.Repeat(1.0 / gating.Enters_mm.Length, gating.Enters_mm.Length)];
         var runner = r.Runner.Value;
         var diameter = 2 * runner.Area_mm2 / (runner.MeanWidth_mm + runner.Depth_mm);
-        var first = (places[^1] - places[0]) / (places.Length - 1);
         var network = GateNetwork.Solve(
-            r.Head_mm.Value, r.SprueBase_mm2, r.Discharge.Value,
-            [.. places.Select((p, i) => new GateBranch(runner.Area_mm2, diameter, i == 0 ? Math.Min(first, 50) : p - places[i - 1], r.Ingate.Value.Area_mm2))],
+            r.Head_mm.Value, r.SprueBase_mm2, r.Discharge.Value, [.. gating.Runs_mm.Select(l => new GateBranch(runner.Area_mm2, diameter, l, r.Ingate.Value.Area_mm2))],
             table.Friction.Value, table.GateBend_heads.Value);
-        return [.. Enumerable.Range(0, places.Length).Select(network.Share)];
+        return [.. Enumerable.Range(0, network.Rates_mm3_s.Length).Select(network.Share)];
     }
 }

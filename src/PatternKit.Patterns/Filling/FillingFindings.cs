@@ -10,6 +10,14 @@ internal static class FillingFindings
     /// <param name="places">How many places there are in all.</param>
     public static IEnumerable<Finding> Of(FillingPlan plan, int places)
     {
+        if (plan.Pour.Taken_C.Value > plan.Pour.Highest_C.Value)
+        {
+            yield return new(
+                "pour-temperature", Severity.Warn,
+                Invariant($"{plan.Pour.Taken_C.Value:0} °C is hotter than this metal is usually poured, {plan.Pour.Highest_C.Value:0} °C: it takes up gas, burns into the sand and harms more when it is spilled."),
+                null, plan.Pour.Taken_C.Value, plan.Pour.Highest_C.Value, plan.Pour.Highest_C.Source, "Pour cooler; clear thin places by wall, head or ingates.", "°C");
+        }
+
         var risk = plan.Table.Risk;
         var high = plan.Places.Count(p => p.Ratios.Worst > risk.High);
         foreach (var p in plan.Places.Take(high))

@@ -16,7 +16,7 @@ internal sealed record ThickSection(InscribedBall Ball, double Modulus_mm, doubl
 /// </summary>
 internal static class FreezingOrder
 {
-    private const int Tries = 8;
+    private const int Tries = 5;
 
     // Balls of a section that are this near to its largest are as good.
     private const double Alike = 0.97;
@@ -27,7 +27,7 @@ internal static class FreezingOrder
     public static ImmutableArray<ThickSection> Of(LocalThickness thickness, double prominence)
     {
         var grid = thickness.Grid;
-        var cells = Enumerable.Range(0, grid.Count).Where(grid.IsSolid).OrderByDescending(thickness.At_mm).ToArray();
+        var cells = ThickestFirst(thickness);
         var parents = new int[grid.Count];
         Array.Fill(parents, -1);
         var counts = new int[grid.Count];
@@ -73,6 +73,16 @@ internal static class FreezingOrder
             parents[b] = a;
             counts[a] += counts[b];
         }
+    }
+
+    private static int[] ThickestFirst(LocalThickness thickness)
+    {
+        var keys = new List<ulong>(thickness.Grid.SolidCount);
+        // Bits of positive numbers are in their order; equal ones go by the number of the cell.
+        for (var cell = 0; cell < thickness.Grid.Count; cell++)
+            if (thickness.Grid.IsSolid(cell)) keys.Add(((ulong)~BitConverter.SingleToUInt32Bits((float)thickness.At_mm(cell)) << 32) | (uint)cell);
+        keys.Sort();
+        return [.. keys.Select(k => (int)(uint)k)];
     }
 
     /// <summary>Cells about as thick as one, as they hang together with it.</summary>

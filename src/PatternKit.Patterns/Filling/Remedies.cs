@@ -36,9 +36,10 @@ internal sealed record Remedies(
     private const double Highest = 3;
 
     // Cells whose thickness is within this of the worst one's are of its wall.
-    private const double SameWall = 1.2;
+    private const double SameWall = 1.5;
 
-    private double Limit => Mould.Table.Risk.Doubtful;
+    // Below the limit by a twentieth: a changed part falls on its cells in another way.
+    private double Limit => 0.95 * Mould.Table.Risk.Doubtful;
 
     /// <summary>All that clear a region.</summary>
     public IEnumerable<FillRemedy> Of(RiskRegion region)

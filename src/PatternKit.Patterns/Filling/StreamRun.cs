@@ -11,7 +11,7 @@ internal sealed record ThickerWall(bool[] IsIn, double Factor);
 /// <summary>
 /// The stream on its way through a cavity: when it arrives at each cell, and what its tip has gone through by then. A cell is fed by that of its neighbours, full before it, whose metal is
 /// the warmest. Until then that metal has stood where it was: in a wall wide enough to mix it, it is as warm as the metal behind; in a thinner one, it is on its own from where it entered.
-/// Over the way itself it runs no faster than it comes out of the ingates.
+/// Over the way itself it runs no faster than it comes out of the ingates, where it is always fresh.
 /// </summary>
 internal sealed class StreamRun
 {
@@ -95,7 +95,7 @@ internal sealed class StreamRun
             var wall = Wall_mm(from);
             var length = cells * flood.Grid.Cell_mm;
             var runs = length / speed_mm_s;
-            var stood = (float)(Math.Max(0, time - arrives[from] - runs) / Modulus.Wall(wall));
+            var stood = feeds[from] < 0 ? 0 : (float)(Math.Max(0, time - arrives[from] - runs) / Modulus.Wall(wall));
             var passes = (float)(runs / Modulus.Wall(here));
             var warm = channel[from] + stood;
             var (entered, fresh) = wall >= mixing ? (warm, 0) : (entry[from], front[from] + stood);

@@ -55,7 +55,7 @@ internal static class GatingBuilder
         {
             Joint_mm = cope.Joint_mm,
             Enters_mm = [.. (layout?.Places ?? Spread()).Select(Entry)],
-            Places_mm = layout?.Places ?? [],
+            Runs_mm = layout?.Runs_mm ?? [],
         };
 
         // Cut by hand, they are spread as bars would be.

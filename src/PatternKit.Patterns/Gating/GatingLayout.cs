@@ -36,6 +36,9 @@ internal sealed class GatingLayout
     /// <summary>Ways along the side to the middles of the ingates.</summary>
     public ImmutableArray<double> Places { get; private init; }
 
+    /// <summary>Lengths of the runner to each ingate from the one before, to the first from the sprue.</summary>
+    public ImmutableArray<double> Runs_mm => [.. Places.Select((p, i) => p - (i == 0 ? SprueAlong : Places[i - 1]))];
+
     /// <summary>Plan place of the sprue and the well.</summary>
     public Vec2 SprueAt => site.At(SprueAlong, middle);
 

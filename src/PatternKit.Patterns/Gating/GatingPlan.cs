@@ -79,6 +79,6 @@ public sealed record GatingPlan(
         Metal = PouredMetal.Of(Metal.Casting_kg, Bars.Concat(feeders).Sum(b => b.Body.AsPrinted.Volume()), alloy, tables),
     };
 
-    /// <summary>Where along the runner the ingates are, from the first of them; empty where no bars are made.</summary>
-    public ImmutableArray<double> Places_mm { get; init; } = [];
+    /// <summary>Lengths of the runner to each ingate from the one before, to the first from the sprue; empty where no bars are made.</summary>
+    public ImmutableArray<double> Runs_mm { get; init; } = [];
 }
