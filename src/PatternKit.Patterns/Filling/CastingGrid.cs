@@ -17,7 +17,7 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
 
     // Cells of metal: enough that places of a casting differ, few enough to be reckoned beside the meshes.
     private const double FewestCells = 10_000;
-    private const double MostCells = 30_000;
+    private const double MostCells = 20_000;
 
     /// <summary>Reads a cavity.</summary>
     /// <param name="cope">Upper half.</param>
