@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Distance;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 
@@ -36,7 +37,7 @@ internal sealed class RimRing
             // Of a piece, the first ring is the outer one.
             foreach (var (index, ring) in polygon.Rings().Index())
             {
-                var line = PlanRegion.Line(ring);
+                var line = new IndexedFacetDistance(PlanRegion.Line(ring));
                 var along = all.Where(q => Lies(q.A) && Lies(q.B)).ToArray();
                 if (along.Length == 0 || radius(0.5 * (along[0].A + along[0].B)) is not (> 0 and var r)) continue;
                 var angle = along[0].Angle;

@@ -39,6 +39,7 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     {
         if (bare.IsEmpty) return Without(section, "the cope has nothing that it could stand on");
         if (bare.IsCarved) return Without(section, "the joint is not level all over, so that no bars are made");
+        if (gating.Bars.IsEmpty) return Without(section, "no gating bars are made, whose basin it goes by");
         var rim = gating.Joint_mm + gating.Reckoning.Head_mm.Value;
         var over = frame.ToPattern(section.At_mm).Plan;
         var reach = section.Across_mm * frame.Scale / 2;

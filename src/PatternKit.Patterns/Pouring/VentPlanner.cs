@@ -11,7 +11,7 @@ namespace PatternKit.Patterns.Pouring;
 
 /// <summary>
 /// Where the cope is pricked: over its high places, where the air is caught last; then again and again at the place farthest from the ingates and all vents so far,
-/// until none is farther than the table says. Cores lead their gas out at their prints.
+/// until none is farther than the table says. An open feeder is a vent itself. Cores lead their gas out at their prints.
 /// </summary>
 internal static class VentPlanner
 {
@@ -25,22 +25,24 @@ internal static class VentPlanner
         var ingates = mould.BarsIn(MouldHalf.Cope).Concat(mould.BarsIn(MouldHalf.Drag)).Where(b => b.Kind == BarKind.Ingate).Select(b => b.Plan).ToArray();
         // An ingate meets the casting where that is nearest.
         Vec2[] mouths = stations.Places.IsEmpty ? [] : [.. ingates.Select(i => i.Centroid).Select(i => stations.Places.MinBy(s => Vec2.Distance(s.At, i)).At)];
+        var feeders = mould.BarsIn(MouldHalf.Cope).Where(b => b.Kind == BarKind.Feeder).Select(b => b.Plan).ToArray();
+        bool IsClosed(Vec2 p) => mould.Prints.Contains(p) || feeders.Any(f => f.Contains(p));
         var peaks = mould.MetalOf(MouldHalf.Cope) is { } cope ? MeshPeaks.Of(cope, table.Peak_mm.Value) : [];
-        // Where a core's print stands in the roof there is no metal to vent.
+        // Where a core's print or a feeder stands in the roof there is no sand to prick.
         var high = new List<Vent>();
-        foreach (var p in peaks.Where(p => !mould.Prints.Contains(p.At.Plan)))
+        foreach (var p in peaks.Where(p => !IsClosed(p.At.Plan)))
             if (high.TrueForAll(v => Vec2.Distance(v.At_mm, p.At.Plan) > table.Spacing_mm.Value / 2)) high.Add(Pricked(p.At.Plan, VentPlace.HighPlace, p.At.Z));
         var choke = mould.Gating?.Reckoning.Choke_mm2.Value ?? 0;
         var (spacing, pricked) = (table.Spacing_mm, Spread(table.Spacing_mm));
         if (!table.Enough(pricked.Length, choke)) (spacing, pricked) = (table.Closest_mm, Spread(table.Closest_mm));
         return new(
             [.. pricked, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, pricked.Length), choke),
-            new(spacing.Value, spacing.From.Text, "no place of the cavity is farther from a vent or an ingate"),
+            new(spacing.Value, spacing.From.Text, "no place of the cavity is farther from a vent, a feeder or an ingate"),
             new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke);
 
         ImmutableArray<Vent> Spread(Quoted distance) =>
         [
-            .. high, .. stations.Spread(mouths.Concat(high.Select(v => v.At_mm)), distance.Value).Where(p => !mould.Prints.Contains(p)).Select(p => Pricked(p, VentPlace.FarEnd, mould.Roof_mm(p))),
+            .. high, .. stations.Spread(mouths.Concat(feeders.Select(f => f.Centroid)).Concat(high.Select(v => v.At_mm)), distance.Value).Where(p => !IsClosed(p)).Select(p => Pricked(p, VentPlace.FarEnd, mould.Roof_mm(p))),
         ];
 
         Vent Pricked(Vec2 at, VentPlace place, double roof_mm) => new(at, place, roof_mm, Math.Max(0, top_mm - roof_mm - table.Short_mm.Value));

@@ -48,6 +48,20 @@ public class FeedingTests
         Assert.Equal(Severity.Warn, told.Severity);
     }
 
+    // An open feeder vents the boss that it stands on, and lifts nothing.
+    [Fact]
+    public void No_wire_is_pricked_into_a_feeder_and_the_cope_is_lifted_no_more()
+    {
+        var with = KitCheck.Build(Of(Bossed));
+        var without = KitCheck.Build(Of(Bossed) with { Feeders = false });
+        var plan = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Plan;
+        Assert.Contains(without.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
+        Assert.DoesNotContain(with.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
+        Assert.Equal(without.Pouring.Lift.Under_mm3, with.Pouring.Lift.Under_mm3, 1e-6);
+        Assert.Equal((without.Pouring.Flask.Cope_mm, without.Pouring.Flask.Drag_mm), (with.Pouring.Flask.Cope_mm, with.Pouring.Flask.Drag_mm));
+        Assert.True(with.Pouring.Melt.Metal.Melt_kg > without.Pouring.Melt.Metal.Melt_kg);
+    }
+
     [Fact]
     public void Iron_that_expands_asks_for_none() => Assert.Empty(KitCheck.Build(Jobs.Of(Bossed) with { Alloy = "gray-iron" }).Feeding!.Sections);
 
@@ -79,7 +93,7 @@ public class FeedingTests
     [Fact]
     public void A_head_too_low_is_told_with_the_room_that_a_feeder_needs()
     {
-        var kit = KitCheck.Build(Of(Bossed) with { Gating = new(Head_mm: 42) });
+        var kit = KitCheck.Build(Of(Bossed) with { Gating = new(Head_mm: 42, PourTime_s: 3) });
         var told = Assert.Single(kit.Findings, f => f.Code == "shrinkage" && f.Severity == Severity.Warn);
         Assert.Null(kit.Feeding!.Sections[0].Size);
         Assert.Contains("larger head", told.Message, StringComparison.Ordinal);

@@ -151,7 +151,7 @@ public class GatingBarTests
 
         var casting = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline);
         var (runner, sprue) = (Bar(kit, BarKind.Runner), Bar(kit, BarKind.Sprue));
-        foreach (var bar in gating.Bars.Where(b => b.Kind != BarKind.Sprue))
+        foreach (var bar in gating.Bars.Where(b => !b.IsOpen))
             Assert.True(bar.Plan.Intersection(casting).Area < 1e-6, $"{bar.Body.Name} lies over the casting");
         Assert.True(runner.Plan.Geometry.Distance(casting.Geometry) >= gating.Clearance_mm.Value - 0.05, "the runner is too near");
         foreach (var ingate in gating.Bars.Where(b => b.Kind == BarKind.Ingate))

@@ -98,7 +98,7 @@ public sealed class LiftOfMetalTests
     private static double SeenFromAbove(Kit kit, double step)
     {
         var level = kit.Parting.PatternHeight_mm + kit.Pouring!.Head_mm.Value;
-        var bars = (kit.Gating?.Bars ?? []).Where(b => b.Kind != BarKind.Sprue).Select(b => b.Body);
+        var bars = (kit.Gating?.Bars ?? []).Where(b => !b.IsOpen).Select(b => b.Body);
         var roof = new Dictionary<(int, int), double>();
         foreach (var mesh in kit.Bodies.Concat(bars).Select(b => b.InMould))
         {
