@@ -27,7 +27,7 @@ internal sealed partial class TerrainMesher
     public const int Domain = 1;
 
     /// <summary>Part of the worst error from which on a triangle is improved in the same round.</summary>
-    private const double Nearly = 0.25;
+    private const double Nearly = 0.5;
 
     /// <summary>Of a curved terrain the worst place lies between the samples: they keep this part of the tolerance.</summary>
     private const double BetweenSamples = 0.75;
@@ -37,12 +37,6 @@ internal sealed partial class TerrainMesher
 
     /// <summary>Where a triangle is compared with the terrain, in parts of its two sides: inside, in the middles of its sides, near its corners.</summary>
     private static readonly (double U, double V)[] Samples = [(1 / 3.0, 1 / 3.0), (0.5, 0), (0, 0.5), (0.5, 0.5), (0.1, 0.1), (0.8, 0.1), (0.1, 0.8)];
-
-    /// <summary>The last of the samples in the middles of sides.</summary>
-    private const int Middles = 3;
-
-    /// <summary>So little of the tolerance a facet is off a plane that it lies in by rounding alone.</summary>
-    private const double InPlane = 0.01;
 
     /// <summary>Where further surfaces are looked for in one with too little draft.</summary>
     private static readonly (double U, double V)[] Corners =
@@ -240,8 +234,6 @@ internal sealed partial class TerrainMesher
             if (error > worst) (worst, worstPoint) = (error, p);
             if (!seen[..surfaces].Contains(s.Surface)) seen[surfaces++] = s.Surface;
             if (i == 0) limit = field.SteepestFacet(s.Surface);
-            // A facet that lies in one plane does so in its corners too.
-            if (i == Middles && surfaces == 1 && worst < InPlane) break;
         }
 
         var score = worst;
