@@ -17,7 +17,8 @@ public enum FeederDemand
 /// <param name="ByModulus_mm">Diameter that outlasts the section.</param>
 /// <param name="ByVolume_mm">Diameter that holds enough.</param>
 /// <param name="Neck_mm">Least diameter where it meets the section.</param>
-public sealed record FeederSize(double Diameter_mm, double Height_mm, double Modulus_mm, double ByModulus_mm, double ByVolume_mm, double Neck_mm)
+/// <param name="Volume_mm3">What it must hold.</param>
+public sealed record FeederSize(double Diameter_mm, double Height_mm, double Modulus_mm, double ByModulus_mm, double ByVolume_mm, double Neck_mm, double Volume_mm3)
 {
     /// <summary>Which of the two decides.</summary>
     public FeederDemand Demand => ByModulus_mm >= ByVolume_mm ? FeederDemand.Modulus : FeederDemand.Volume;
@@ -36,7 +37,7 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
         Checked.Positive(section_mm, nameof(section_mm));
         Checked.Positive(fed_mm3, nameof(fed_mm3));
         Checked.Positive(room_mm, nameof(room_mm));
-        var volume = Volume_mm3(fed_mm3, shrinkage_percent, table.Efficiency_percent.Value);
+        var volume = Needed_mm3(fed_mm3, shrinkage_percent, table.Efficiency_percent.Value);
         var slender = table.Height_diameters.Value;
         if (ByModulus(table.Moduli.Feeder * section_mm, room_mm, slender) is not { } byModulus) return null;
         var byVolume = ByVolume(volume, room_mm, slender);
@@ -45,7 +46,7 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
         // The neck is short and kept hot from both ends; as a long bar it would need this. One as wide as the section does, where that is a bar itself.
         var neck = Math.Min(diameter, 4 * table.Moduli.Neck * section_mm);
         if (Modulus.RoundBar(across_mm) * table.Moduli.Neck >= section_mm) neck = Math.Min(neck, across_mm);
-        return new(diameter, height, Modulus.StandingCylinder(diameter, height), byModulus, byVolume, neck);
+        return new(diameter, height, Modulus.StandingCylinder(diameter, height), byModulus, byVolume, neck, volume);
     }
 
     /// <summary>Least height that is enough for some diameter, twice the modulus asked for: lower ones get wide without end.</summary>
@@ -56,7 +57,7 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
     /// <param name="shrinkage_percent">α, from liquid to solid.</param>
     /// <param name="efficiency_percent">η.</param>
     /// <exception cref="ArgumentOutOfRangeException">The shrinkage is not positive, or no less than the efficiency.</exception>
-    public static double Volume_mm3(double fed_mm3, double shrinkage_percent, double efficiency_percent)
+    public static double Needed_mm3(double fed_mm3, double shrinkage_percent, double efficiency_percent)
     {
         Checked.Positive(shrinkage_percent, nameof(shrinkage_percent));
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(shrinkage_percent, efficiency_percent);

@@ -25,11 +25,13 @@ namespace PatternKit.Patterns.Feeding;
 /// <param name="table">Rules.</param>
 internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan gating, PatternFrame frame, double draft, FeedingTable table)
 {
-    private const int Corners = 96;
     private const double Chord_mm = 0.05;
 
-    // Sections of the body are looked at this far from its bends.
-    private const double Hair_mm = 0.01;
+    // Nothing of a body is lower, but for what is left out.
+    private const double Shortest_mm = 0.1;
+
+    // A fillet that raises the face by less is none.
+    private const double Raised_mm = 0.01;
 
     private readonly List<(PlanRegion Plan, double Top)> taken = [.. gating.Bars.Select(b => (b.Plan, b.Body.InMould.Bounds().High.Z))];
     private int count;
@@ -64,8 +66,14 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
 
             var clear = Clear(flat.Region, at);
             var foot = Math.Min(size.Diameter_mm, 2 * (clear - table.Margin_mm.Value));
-            var widest = (size.Diameter_mm / 2) + ((rim - flat.Height) * Math.Tan(draft));
-            var plan = PlanRegion.EvenOdd([PlanPath.Circle(at, 2 * widest)], Chord_mm);
+            var profile = Profile(flat.Height, rim, foot, size);
+            if (Cone(size, foot) > room - Shortest_mm || Held_mm3(profile) < size.Volume_mm3)
+            {
+                refused ??= Without(sized, Invariant($"the metal stands only {room:0.#} mm over it, and a cone from a neck of {foot:0.#} mm to {size.Diameter_mm:0.#} mm leaves too little of that: give a larger head ([gating] head)"));
+                continue;
+            }
+
+            var plan = PlanRegion.EvenOdd([PlanPath.Circle(at, 2 * profile[^1].Radius)], Chord_mm);
             if (taken.Any(t => t.Top > flat.Height && !t.Plan.Intersection(plan).IsEmpty))
             {
                 refused ??= Without(sized, "another bar is where it would stand");
@@ -79,7 +87,7 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
             }
 
             taken.Add((plan, rim));
-            var body = Body(Invariant($"feeder-{++count}"), at, flat.Height, rim, foot, size);
+            var body = Body(Invariant($"feeder-{++count}"), at, profile, size);
             var place = frame.ToJob(new(at.X, at.Y, 0)).Plan;
             return sized with { Fate = FeedingFate.Fed, Why = body.Body.Name, Foot_mm = foot, StandsAt_mm = place, Body = body };
         }
@@ -108,22 +116,30 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     private bool Raised(Vec2 at, double radius) => Enumerable.Range(0, 12).Any(i =>
     {
         var (s, c) = Math.SinCos(i * Math.PI / 6);
-        return cope.RaisedByFillets(at + (radius * new Vec2(c, s))) > Hair_mm;
+        return cope.RaisedByFillets(at + (radius * new Vec2(c, s))) > Raised_mm;
     });
 
-    private GatingBar Body(string name, Vec2 at, double low, double rim, double foot, FeederSize size)
+    /// <summary>Radii and heights of the rings: below the neck's cone of 45°, which sand carries, nothing is wider than the face.</summary>
+    private ImmutableArray<(double Radius, double Height)> Profile(double low, double rim, double foot, FeederSize size)
     {
-        var lattice = Lattice.For(1.2 * new[] { Math.Abs(at.X), Math.Abs(at.Y), Math.Abs(low), Math.Abs(rim) }.Max() + size.Diameter_mm);
-        var slope = Math.Tan(draft);
-        // Below the neck's cone of 45°, which sand carries, nothing is wider than the face.
-        var cone = low + ((size.Diameter_mm - foot) / 2);
-        ImmutableArray<(double, double)> profile = cone - low > 0.1 && cone < rim - 0.1
-            ? [(foot / 2, low), (size.Diameter_mm / 2, cone), ((size.Diameter_mm / 2) + ((rim - cone) * slope), rim)]
-            : [(foot / 2, low), ((foot / 2) + ((rim - low) * slope), rim)];
-        var mesh = TurnedSolid.Build(at, profile, Corners, lattice);
-        PlanRegion At(double z) => PlanRegion.EvenOdd(MeshSection.AtHeight(mesh, lattice.Snap(z)).Select(l => PlanPath.Polygon([.. l])), 1);
-        List<BarSectionCut> cuts = [new($"foot of {name}", At(low + Hair_mm), Flow.Circle_mm2(foot))];
-        if (profile.Length > 2) cuts.Add(new($"{name} over its neck", At(cone), Flow.Circle_mm2(size.Diameter_mm)));
-        return new(BarKind.Feeder, PlacedHalves.DrawnUpward(name, mesh), At(rim), [.. cuts], []);
+        var cone = low + Cone(size, foot);
+        (double Radius, double Height) neck = (foot / 2, low), whole = cone - low > Shortest_mm ? (size.Diameter_mm / 2, cone) : neck;
+        (double Radius, double Height) top = (whole.Radius + ((rim - whole.Height) * Math.Tan(draft)), rim);
+        return whole == neck ? [neck, top] : [neck, whole, top];
     }
+
+    private static double Held_mm3(ImmutableArray<(double Radius, double Height)> profile) => profile.Zip(profile.Skip(1), (a, b) =>
+        Math.PI / 3 * (b.Height - a.Height) * ((a.Radius * a.Radius) + (a.Radius * b.Radius) + (b.Radius * b.Radius))).Sum();
+
+    private static GatingBar Body(string name, Vec2 at, ImmutableArray<(double Radius, double Height)> profile, FeederSize size)
+    {
+        var (foot, rim) = (profile[0], profile[^1]);
+        var lattice = Lattice.For(1.2 * new[] { Math.Abs(at.X), Math.Abs(at.Y), Math.Abs(foot.Height), Math.Abs(rim.Height) }.Max() + size.Diameter_mm);
+        List<(string, double, double)> cuts = [($"foot of {name}", foot.Height + TurnedBar.Hair_mm, Flow.Circle_mm2(2 * foot.Radius))];
+        if (profile.Length > 2) cuts.Add(($"{name} over its neck", profile[1].Height, Flow.Circle_mm2(size.Diameter_mm)));
+        return TurnedBar.Of(BarKind.Feeder, name, at, profile, lattice, cuts);
+    }
+
+    /// <summary>Height of the cone from the foot to the whole diameter.</summary>
+    private static double Cone(FeederSize size, double foot) => (size.Diameter_mm - foot) / 2;
 }

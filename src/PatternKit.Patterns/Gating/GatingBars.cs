@@ -12,9 +12,6 @@ namespace PatternKit.Patterns.Gating;
 /// <summary>Makes the bodies of the bars: drafted terrains on the joint, and a turned sprue.</summary>
 internal sealed class GatingBars
 {
-    // A polygon of the circle's area; its corners stand out by 0.07 % of the radius.
-    private const int SprueCorners = 96;
-
     private readonly GateSite site;
     private readonly GatingReckoning reckoning;
     private readonly GatingLayout layout;
@@ -61,19 +58,17 @@ internal sealed class GatingBars
         var foot = joint + (reckoning.Input.RunnerInCope ? lattice.Snap(reckoning.Runner.Value.Depth_mm) : 0);
         var top = foot + reckoning.SprueBaseHead_mm - reckoning.BasinDepth_mm.Value;
         var rim = joint + reckoning.Head_mm.Value;
-        var mesh = TurnedSolid.Build(
-            layout.SprueAt,
+        return TurnedBar.Of(
+            BarKind.Sprue, "sprue", layout.SprueAt,
             [
                 (Flow.Diameter_mm(reckoning.SprueBase_mm2) / 2, foot), (Flow.Diameter_mm(reckoning.SprueTop_mm2.Value) / 2, top),
                 (reckoning.BasinWidth_mm.Value / 2, rim),
             ],
-            SprueCorners, lattice);
-        PlanRegion At(double z) => Region(MeshSection.AtHeight(mesh, lattice.Snap(z)).Select(l => (IEnumerable<Vec2>)l));
-        return new(BarKind.Sprue, PlacedHalves.DrawnUpward("sprue", mesh), At(rim),
-        [
-            new("foot of the sprue", At(foot + 0.01), reckoning.SprueBase_mm2), new("top of the sprue, under the basin", At(top), reckoning.SprueTop_mm2.Value),
-            new("rim of the basin", At(rim), Flow.Circle_mm2(reckoning.BasinWidth_mm.Value)),
-        ], []);
+            lattice,
+            [
+                ("foot of the sprue", foot + TurnedBar.Hair_mm, reckoning.SprueBase_mm2), ("top of the sprue, under the basin", top, reckoning.SprueTop_mm2.Value),
+                ("rim of the basin", rim, Flow.Circle_mm2(reckoning.BasinWidth_mm.Value)),
+            ]);
     }
 
     private GatingBar Runner()

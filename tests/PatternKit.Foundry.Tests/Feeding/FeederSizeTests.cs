@@ -29,7 +29,7 @@ public class FeederSizeTests
     public void The_feeder_by_volume_is_that_of_the_examination()
     {
         const double shrinkage = 5, efficiency = shrinkage + (100 / 3.0);
-        Assert.Equal(3 * 0.05 * 1e6, FeederSize.Volume_mm3(1e6, shrinkage, efficiency), 1e-6);
+        Assert.Equal(3 * 0.05 * 1e6, FeederSize.Needed_mm3(1e6, shrinkage, efficiency), 1e-6);
         var table = Slender(1) with { Efficiency_percent = Table.Efficiency_percent with { Value = efficiency } };
         Assert.Equal(2 * 28.794, FeederSize.OnTop(1e-3, 1, 1e6, shrinkage, 1000, table)!.ByVolume_mm, 0.001);
     }
@@ -38,7 +38,7 @@ public class FeederSizeTests
     [Fact]
     public void What_a_feeder_gives_up_is_what_both_lack()
     {
-        var volume = FeederSize.Volume_mm3(8e4, 5.2, 14);
+        var volume = FeederSize.Needed_mm3(8e4, 5.2, 14);
         Assert.Equal(0.14 * volume, 0.052 * (8e4 + volume), 1e-6);
     }
 
@@ -56,10 +56,10 @@ public class FeederSizeTests
             Assert.Equal(Math.Max(size.ByModulus_mm, size.ByVolume_mm), size.Diameter_mm);
             Assert.InRange(size.Height_mm, 0, room);
             Assert.True(size.Modulus_mm >= wanted * (1 - 1e-9));
-            Assert.True(Math.PI / 4 * size.Diameter_mm * size.Diameter_mm * size.Height_mm >= FeederSize.Volume_mm3(fed, shrinkage, Table.Efficiency_percent.Value) * (1 - 1e-9));
+            Assert.True(Math.PI / 4 * size.Diameter_mm * size.Diameter_mm * size.Height_mm >= FeederSize.Needed_mm3(fed, shrinkage, Table.Efficiency_percent.Value) * (1 - 1e-9));
             // No smaller one does: the demand that decides is just met.
             var (d, h) = (0.999 * size.Diameter_mm, Math.Min(room, Table.Height_diameters.Value * 0.999 * size.Diameter_mm));
-            Assert.True(Modulus.StandingCylinder(d, h) < wanted || Math.PI / 4 * d * d * h < FeederSize.Volume_mm3(fed, shrinkage, Table.Efficiency_percent.Value));
+            Assert.True(Modulus.StandingCylinder(d, h) < wanted || Math.PI / 4 * d * d * h < FeederSize.Needed_mm3(fed, shrinkage, Table.Efficiency_percent.Value));
             // A neck as wide as a bar that it feeds, since its feeder keeps it hot.
             Assert.Equal(Math.Min(size.Diameter_mm, 4 * section), size.Neck_mm, 1e-9);
         });
@@ -71,14 +71,14 @@ public class FeederSizeTests
 
     [Fact]
     public void A_metal_that_shrinks_by_more_than_a_feeder_gives_up_cannot_be_fed() =>
-        Assert.Throws<ArgumentOutOfRangeException>(() => FeederSize.Volume_mm3(1e5, 14, 14));
+        Assert.Throws<ArgumentOutOfRangeException>(() => FeederSize.Needed_mm3(1e5, 14, 14));
 
     // Bishop and Pellini, AFS Transactions 1950 (from memory): 4.5 thicknesses in steel plates.
     [Fact]
     public void The_distance_is_long_in_steel_and_short_in_tin_bronze()
     {
-        Assert.Equal(4.5, Table.DistanceOf(FoundryTables.Default.Alloy("carbon-steel"))!.Walls);
-        Assert.Equal(2, Table.DistanceOf(FoundryTables.Default.Alloy("CuSn10Zn2"))!.Walls);
+        Assert.Equal(4.5, Table.DistanceOf(FoundryTables.Default.Alloy("carbon-steel"))!.Value);
+        Assert.Equal(2, Table.DistanceOf(FoundryTables.Default.Alloy("CuSn10Zn2"))!.Value);
         Assert.True(Table.IsLongRange(FoundryTables.Default.Alloy("CuSn10Zn2")));
         Assert.False(Table.IsLongRange(FoundryTables.Default.Alloy("AlSi7Mg")));
     }

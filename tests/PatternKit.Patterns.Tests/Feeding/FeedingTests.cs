@@ -90,6 +90,17 @@ public class FeedingTests
         Assert.Equal(kit.Gating!.Bars.Single(b => b.Kind == BarKind.Feeder).Body.InMould.Bounds().Low.Z, 8 * kit.Scale, 0.05);
     }
 
+    // A small boss on a large plate: what holds enough is far wider than the boss, and the cone from its neck higher than the metal.
+    [Fact]
+    public void A_feeder_whose_cone_finds_no_room_is_not_made_smaller_but_told()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-150, -100, 150, 100, 0, 10), Jobs.Round(0, 0, 40, 0, 45, name: "boss")));
+        var section = kit.Feeding!.Sections[0];
+        Assert.True(section.Fate == FeedingFate.NoPlace, section.ToString());
+        Assert.Contains("cone", section.Why, StringComparison.Ordinal);
+        Assert.DoesNotContain(kit.Gating!.Bars, b => b.Kind == BarKind.Feeder);
+    }
+
     [Fact]
     public void A_head_too_low_is_told_with_the_room_that_a_feeder_needs()
     {
