@@ -9,13 +9,6 @@ namespace PatternKit.Foundry;
 /// <param name="From">Where they come from.</param>
 public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 
-/// <summary>How far a feeder feeds along a wall.</summary>
-/// <param name="Family">Metals that it holds for; null for all.</param>
-/// <param name="UpToRange_C">Widest freezing range that it holds for, liquidus less solidus.</param>
-/// <param name="Walls">In thicknesses of the wall.</param>
-/// <param name="From">Where it comes from.</param>
-public sealed record FeedingDistanceRow(AlloyFamily? Family, double UpToRange_C, double Walls, Provenance From);
-
 /// <summary>What feeders are reckoned with.</summary>
 /// <param name="Moduli">Of neck and feeder.</param>
 /// <param name="Efficiency_percent">Part of a feeder that it gives up.</param>
@@ -26,7 +19,7 @@ public sealed record FeedingDistanceRow(AlloyFamily? Family, double UpToRange_C,
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
 /// <param name="LongRange_C">Freezing range above which a metal feeds badly.</param>
 /// <param name="Margin_mm">Round the foot of a feeder.</param>
-/// <param name="Distances">Along walls; the first that fits is taken.</param>
+/// <param name="Distances">How far a feeder feeds along a wall, in thicknesses of it.</param>
 public sealed record FeedingTable(
     FeedingModuli Moduli,
     Quoted Efficiency_percent,
@@ -37,15 +30,13 @@ public sealed record FeedingTable(
     Quoted LeastVoid_mm3,
     Quoted LongRange_C,
     Quoted Margin_mm,
-    ImmutableArray<FeedingDistanceRow> Distances)
+    ImmutableArray<FreezingRow> Distances)
 {
     /// <summary>How far a feeder feeds in walls of an alloy; null where its freezing range is not known.</summary>
-    public FeedingDistanceRow? DistanceOf(Alloy alloy) => alloy.Freezing is not { } f ? null
-        // The last row has no limits.
-        : Distances.First(r => (r.Family is null || r.Family == alloy.Family) && f.Liquidus_C - f.Solidus_C <= r.UpToRange_C);
+    public FreezingRow? DistanceOf(Alloy alloy) => alloy.Freezing is { } freezing ? FreezingRow.For(Distances, alloy, freezing) : null;
 
     /// <summary>Whether an alloy freezes over so long a range that feeders help little.</summary>
-    public bool IsLongRange(Alloy alloy) => alloy.Freezing is { } f && f.Liquidus_C - f.Solidus_C > LongRange_C.Value;
+    public bool IsLongRange(Alloy alloy) => alloy.Freezing?.Width_C > LongRange_C.Value;
 
     internal static FeedingTable Read(RowReader file)
     {
@@ -60,21 +51,10 @@ public sealed record FeedingTable(
             file.Row("least_void").Quoted("mm3", 0, 1e6),
             file.Row("long_range").Quoted("C", 0, 1000),
             file.Row("margin").Quoted("mm", 0, 20),
-            [.. file.Rows("distance").Select(Distance)]);
+            FreezingRow.Read(file, "distance", "walls", 0, 50));
         moduli.TextOr("printed", "");
         moduli.Finish();
         file.Finish();
         return table;
-    }
-
-    private static FeedingDistanceRow Distance(RowReader r)
-    {
-        var row = new FeedingDistanceRow(
-            r.Has("family") ? r.Choice("family", AlloyReader.FamilyWords) : null,
-            r.Has("up_to_range_C") ? r.Number("up_to_range_C", 0, 1000) : double.PositiveInfinity,
-            r.Number("walls", 0, 50), r.Provenance());
-        r.TextOr("printed", "");
-        r.Finish();
-        return row;
     }
 }

@@ -10,13 +10,6 @@ namespace PatternKit.Foundry;
 /// <param name="From">Where it comes from.</param>
 public sealed record HeatTransfer(double Value_W_m2K, double Low_W_m2K, double High_W_m2K, Provenance From);
 
-/// <summary>Part that is solid when the tip of a stream stops.</summary>
-/// <param name="Family">Metals that it holds for; null for all.</param>
-/// <param name="UpToRange_C">Widest freezing range that it holds for, liquidus less solidus.</param>
-/// <param name="Fraction">Solid part, 0 to 1.</param>
-/// <param name="From">Where it comes from.</param>
-public sealed record StoppingRow(AlloyFamily? Family, double UpToRange_C, double Fraction, Provenance From);
-
 /// <summary>From where a ratio is doubtful, and from where high.</summary>
 /// <param name="Doubtful">Lower limit.</param>
 /// <param name="High">Upper limit.</param>
@@ -32,7 +25,7 @@ public sealed record Superheat(double Low_C, double High_C, Provenance From);
 /// <summary>What the check of filling and freezing is reckoned with.</summary>
 /// <param name="FrontHeat">At the tip of the stream, on fresh sand.</param>
 /// <param name="ChannelHeat_W_m2K">Behind it.</param>
-/// <param name="Stopping">Solid part at which the tip stops; the first that fits is taken.</param>
+/// <param name="Stopping">Solid part at which the tip stops, 0 to 1.</param>
 /// <param name="Risk">Limits of the ratios.</param>
 /// <param name="OpenShare">Part of its freezing time within which a thin way must have passed on its metal.</param>
 /// <param name="MixingWall_mm">Walls from here up mix what rises in them.</param>
@@ -46,7 +39,7 @@ public sealed record Superheat(double Low_C, double High_C, Provenance From);
 public sealed record FillingTable(
     HeatTransfer FrontHeat,
     Quoted ChannelHeat_W_m2K,
-    ImmutableArray<StoppingRow> Stopping,
+    ImmutableArray<FreezingRow> Stopping,
     RiskLimits Risk,
     Quoted OpenShare,
     Quoted MixingWall_mm,
@@ -63,7 +56,7 @@ public sealed record FillingTable(
         var table = new FillingTable(
             Transfer(file.Row("front_heat")),
             file.Row("channel_heat").Quoted("W_m2K", 10, 10000),
-            [.. file.Rows("stopping").Select(StoppingOf)],
+            FreezingRow.Read(file, "stopping", "fraction", 0.01, 1),
             Limits(file.Row("risk")),
             file.Row("open_share").Quoted("fraction", 0.05, 1),
             file.Row("mixing_wall").Quoted("mm", 1, 100),
@@ -80,29 +73,13 @@ public sealed record FillingTable(
 
     /// <summary>The solid part at which the tip of an alloy's stream stops.</summary>
     /// <param name="alloy">Its freezing range must be known.</param>
-    public StoppingRow StoppingOf(Alloy alloy)
-    {
-        var range_C = alloy.Freezing!.Liquidus_C - alloy.Freezing.Solidus_C;
-        // The last row has no limits.
-        return Stopping.First(r => (r.Family is null || r.Family == alloy.Family) && range_C <= r.UpToRange_C);
-    }
+    public FreezingRow StoppingOf(Alloy alloy) => FreezingRow.For(Stopping, alloy, alloy.Freezing!);
 
     private static HeatTransfer Transfer(RowReader r)
     {
         var transfer = new HeatTransfer(r.Number("W_m2K", 10, 20000), r.Number("low", 10, 20000), r.Number("high", 10, 20000), r.Provenance());
         r.Finish();
         return transfer.Low_W_m2K <= transfer.Value_W_m2K && transfer.Value_W_m2K <= transfer.High_W_m2K ? transfer : throw r.Error("'W_m2K' lies outside 'low' and 'high'.");
-    }
-
-    private static StoppingRow StoppingOf(RowReader r)
-    {
-        var row = new StoppingRow(
-            r.Has("family") ? r.Choice("family", AlloyReader.FamilyWords) : null,
-            r.Has("up_to_range_C") ? r.Number("up_to_range_C", 0, 1000) : double.PositiveInfinity,
-            r.Number("fraction", 0.01, 1), r.Provenance());
-        r.TextOr("printed", "");
-        r.Finish();
-        return row;
     }
 
     private static RiskLimits Limits(RowReader r)

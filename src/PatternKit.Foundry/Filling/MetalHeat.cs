@@ -23,7 +23,7 @@ public sealed record MetalHeat(
         if (alloy.Freezing is not { } freezing || heat.Latent_kJ_kg is not { } latent || heat.SpecificHeat_J_kgK is not { } solid) return null;
         return new(
             (alloy.LiquidDensity_kg_m3 ?? alloy.Density_kg_m3).Value, (heat.LiquidSpecificHeat_J_kgK ?? solid).Value, solid.Value, 1000 * latent.Value,
-            freezing.Liquidus_C, freezing.Solidus_C, table.StoppingOf(alloy).Fraction, table.Mould_C.Value);
+            freezing.Liquidus_C, freezing.Solidus_C, table.StoppingOf(alloy).Value, table.Mould_C.Value);
     }
 
     /// <summary>Heat that the tip of a stream can lose before it stops, J/m³: ρ (c ΔT + f L).</summary>

@@ -49,7 +49,11 @@ public sealed record ContractionRow(double UpTo_mm, double Fraction, Contraction
 /// <param name="Liquidus_C">Degrees Celsius.</param>
 /// <param name="Solidus_C">Degrees Celsius, not above the liquidus; equal for a pure metal.</param>
 /// <param name="From">Where it comes from.</param>
-public sealed record FreezingRange(double Liquidus_C, double Solidus_C, Provenance From);
+public sealed record FreezingRange(double Liquidus_C, double Solidus_C, Provenance From)
+{
+    /// <summary>Liquidus less solidus.</summary>
+    public double Width_C => Liquidus_C - Solidus_C;
+}
 
 /// <summary>A danger that a metal brings beyond that of any molten metal.</summary>
 /// <param name="Text">What it is.</param>

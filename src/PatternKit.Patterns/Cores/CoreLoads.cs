@@ -58,7 +58,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
     public static (double Volume_mm3, double Centre_mm) Displaced(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
     {
         var columns = new CoreColumns(core);
-        var (profile, axis, joint) = (columns.Profile, core.Axis, cope.Joint_mm);
+        var (profile, axis) = (columns.Profile, core.Axis);
         var (low, high, r) = (profile.Low, profile.High, profile.Largest);
         var zone = axis.Lies
             ? PlanRegion.Polygon([axis.Plan(low, -r), axis.Plan(high, -r), axis.Plan(high, r), axis.Plan(low, r)])
@@ -74,14 +74,8 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         double Shared(Vec2 p)
         {
             (double Low, double High)[] core = [.. columns.Over(p)];
-            return core.Length == 0 ? 0 : Metal(p).Sum(m => core.Sum(c => Math.Max(0, Math.Min(c.High, m.High) - Math.Max(c.Low, m.Low))));
+            return core.Length == 0 ? 0 : MouldHalves.Metal(cope, drag, p).Sum(m => core.Sum(c => Math.Max(0, Math.Min(c.High, m.High) - Math.Max(c.Low, m.Low))));
         }
-
-        (double Low, double High)[] Metal(Vec2 p) =>
-        [
-            (Math.Max(joint, -(cope.Under?.At(p).Height ?? -joint)), cope.Upper.At(p).Height),
-            (-drag.Upper.At(p).Height, Math.Min(joint, drag.Under?.At(p).Height ?? joint)),
-        ];
     }
 
     private ImmutableArray<PrintLoad> Lying(PlannedCore core, double lift, double liftAt, double weight, double weightAt)

@@ -11,11 +11,11 @@ namespace PatternKit.Patterns.Feeding;
 /// <summary>From the order of freezing to feeders: which sections are fed, by what, and where it stands.</summary>
 internal static class FeedingBuilder
 {
-    /// <summary>The feeding of a mould; null where the order of freezing or the shrinkage of the metal is not known.</summary>
+    /// <summary>The feeding of a mould; null where the shrinkage of the metal is not known.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
     /// <param name="tables">Rules.</param>
-    /// <param name="cavity">On cells; null with the filling.</param>
+    /// <param name="cavity">On cells.</param>
     /// <param name="filling">With the sections that freeze last.</param>
     /// <param name="gating">Its head is that of the feeders, which are open.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
@@ -24,9 +24,9 @@ internal static class FeedingBuilder
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bodies, radians.</param>
     public static FeedingPlan? Build(
-        Job job, Alloy alloy, FoundryTables tables, CastingGrid? cavity, FillingPlan? filling, GatingPlan? gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
+        Job job, Alloy alloy, FoundryTables tables, CastingGrid cavity, FillingPlan filling, GatingPlan gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
     {
-        if (cavity is null || filling is null || gating is null || alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
+        if (alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
         var usual = Modulus.Wall(Median(cavity));
         var sections = ImmutableArray.CreateBuilder<FedSection>();

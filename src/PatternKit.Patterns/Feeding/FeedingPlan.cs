@@ -55,7 +55,7 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
 /// <param name="IsLongRange">Whether the metal freezes over so long a range that feeders help little.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record FeedingPlan(
-    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FeedingDistanceRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
+    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
 {
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }

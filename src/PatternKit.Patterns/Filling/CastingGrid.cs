@@ -34,11 +34,10 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
 
         void Read(Vec2 p, List<ColumnInterval> into)
         {
-            if (drag.Metal(p) is { } below) into.Add(new(-below.High, -below.Low));
-            if (cope.Metal(p) is { } above)
+            foreach (var metal in MouldHalves.Metal(cope, drag, p))
             {
-                if (into.Count > 0 && into[0].High >= above.Low - 1e-6) into[0] = new(into[0].Low, above.High);
-                else into.Add(above);
+                if (into.Count > 0 && into[0].High >= metal.Low - 1e-6) into[0] = new(into[0].Low, metal.High);
+                else into.Add(metal);
             }
 
             if (into.Count == 0) return;

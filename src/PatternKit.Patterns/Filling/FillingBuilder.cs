@@ -17,27 +17,27 @@ internal static class FillingBuilder
     private const int MostPlaces = 8;
     private const int MostHotSpots = 6;
 
-    /// <summary>The filling of a mould; null where there is no gating, or the metal's heat is not known, of which a finding tells.</summary>
+    /// <summary>The filling of a mould; null where there is no metal, or its heat is not known.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
     /// <param name="sand">Its sand.</param>
     /// <param name="tables">Rules.</param>
     /// <param name="cavity">On cells.</param>
-    /// <param name="gating">Its gating; null for none.</param>
+    /// <param name="gating">Its gating.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
     /// <exception cref="InputException">The pouring temperature that was asked for is not above the liquidus.</exception>
     public static FillingPlan? Build(
-        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan? gating, double volume_mm3, PatternFrame frame, IEnumerable<Finding> thin)
+        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan gating, double volume_mm3, PatternFrame frame, IEnumerable<Finding> thin)
     {
         var table = tables.Filling;
-        if (gating is null || cavity.Grid.SolidCount == 0) return null;
+        if (cavity.Grid.SolidCount == 0) return null;
         var reckoning = gating.Reckoning;
         if (MetalHeat.Of(alloy, table) is not { } metal || PourTemperature.Of(alloy, reckoning.Input.MeanWall_mm, job.Gating?.PourTemperature_C, table) is not { } pour) return null;
         if (pour.Taken_C.Value <= metal.Liquidus_C)
             throw new InputException(PartBody.Source(job), "", Invariant($"pour_temperature = {pour.Taken_C.Value:0.##} of [gating] is not above the liquidus of the metal, {metal.Liquidus_C:0.#} °C: it would not be liquid. Write more, usually {pour.Highest_C.Value:0} °C at most, or leave it out."));
-        var mould = new PouredMould(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
+        var mould = new StreamHeat(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
         var (grid, thickness) = (cavity.Grid, cavity.Thickness);
         ImmutableArray<int> entries = [.. gating.Enters_mm.Select(p => grid.Nearest(p)).Distinct()];
         var (gate_mm, cell_mm3) = (gating.Joint_mm, volume_mm3 / grid.SolidCount);

@@ -22,7 +22,7 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="ToJob">From pattern to job coordinates.</param>
 /// <param name="Scale">Pattern over casting.</param>
 internal sealed record Remedies(
-    CastingGrid Grid, StreamRun Run, PouredMould Mould, double Hottest_C, ImmutableArray<int> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
+    CastingGrid Grid, StreamRun Run, StreamHeat Mould, double Hottest_C, ImmutableArray<int> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
     double Cell_mm3, double Gate_mm, Func<Vec3, Vec3> ToJob, double Scale)
 {
     private const int Halvings = 8;
@@ -54,7 +54,7 @@ internal sealed record Remedies(
     /// <summary>Whether the hottest metal clears a region.</summary>
     public bool HottestClears(RiskRegion region) => Clears(region, Mould with { Pouring_C = Math.Max(Hottest_C, Mould.Pouring_C) });
 
-    private bool Clears(RiskRegion region, PouredMould mould, StreamRun? run = null) => region.Cells.All(c => (run ?? Run).Ratios(c, mould).Worst <= Limit);
+    private bool Clears(RiskRegion region, StreamHeat mould, StreamRun? run = null) => region.Cells.All(c => (run ?? Run).Ratios(c, mould).Worst <= Limit);
 
     private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
 

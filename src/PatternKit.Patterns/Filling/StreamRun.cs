@@ -110,11 +110,11 @@ internal sealed class StreamRun
     /// <summary>The ratios of a cell.</summary>
     /// <param name="cell">The cell.</param>
     /// <param name="mould">Metal and sand.</param>
-    public FillRatios Ratios(int cell, PouredMould mould) => new(
+    public FillRatios Ratios(int cell, StreamHeat mould) => new(
         Front(cell, mould, mould.Table.FrontHeat.Value_W_m2K),
         mould.Choked(latest[cell] - arrives[cell], Wall_mm(cell)),
         mould.Head(Wall_mm(cell), basin - flood.Grid.Middle(cell).Z));
 
     /// <summary>The first of them with another heat transfer at the tip.</summary>
-    public double Front(int cell, PouredMould mould, double transfer_W_m2K) => mould.Front(entry[cell], front[cell], transfer_W_m2K);
+    public double Front(int cell, StreamHeat mould, double transfer_W_m2K) => mould.Front(entry[cell], front[cell], transfer_W_m2K);
 }

@@ -120,8 +120,9 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var metalBodies = cores.CastingBodies(bodies);
         var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
-        var filling = gating is null ? null : FillingBuilder.Build(job, alloy, sand, tables, cavity.GetAwaiter().GetResult()!, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
-        var feeding = FeedingBuilder.Build(job, alloy, tables, filling is null ? null : cavity.GetAwaiter().GetResult(), filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
+        var grid = gating is null ? null : cavity.GetAwaiter().GetResult();
+        var filling = gating is null || grid is null ? null : FillingBuilder.Build(job, alloy, sand, tables, grid, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
+        var feeding = gating is null || grid is null || filling is null ? null : FeedingBuilder.Build(job, alloy, tables, grid, filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
         gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var pouring = Task.Run(() => PourPlanner.Of(

@@ -26,10 +26,7 @@ internal static class FeedingSection
             }));
 
     private static XElement Figures(FeedingPlan feeding, SheetNumbers numbers) =>
-        Table("From moduli and shrinkage to diameters", ["What", "#Value", "Rule", "Source"], FeedingLines.Of(feeding).Select(l => new object?[]
-        {
-            l.Label, numbers.WithUnit(Math.Round(l.Value, 2), l.Unit), l.Rule.Length == 0 ? "–" : l.Rule, l.Source.Length == 0 ? "–" : l.Source,
-        }));
+        ReckonedTable.Make("From moduli and shrinkage to diameters", FeedingLines.Of(feeding), numbers);
 
     private static XElement Setting(FeedingPlan feeding) => Tag("div",
         Tag("p", Classed("span", "practice", "common practice"), " Feeders are a guide: the order of freezing is surer than its times, and one casting cut through tells more."),

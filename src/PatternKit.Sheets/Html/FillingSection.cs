@@ -42,10 +42,7 @@ internal static class FillingSection
     }
 
     private static XElement Figures(FillingPlan filling, SheetNumbers numbers) =>
-        Table("From temperature, walls and ways to ratios", ["What", "#Value", "Rule", "Source"], FillingLines.Of(filling).Select(l => new object?[]
-        {
-            l.Label, double.IsNaN(l.Value) ? "–" : numbers.WithUnit(Math.Round(l.Value, 2), l.Unit), l.Rule.Length == 0 ? "–" : l.Rule, l.Source.Length == 0 ? "–" : l.Source,
-        }));
+        ReckonedTable.Make("From temperature, walls and ways to ratios", FillingLines.Of(filling), numbers);
 
     private static XElement HotSpots(FillingPlan filling, SheetNumbers numbers) =>
         Table("The last places to freeze, the last of all first: here a casting draws, unless a feeder outlasts it", ["Middle of the section", "#Largest ball", "#Modulus in the mould", "#Freezes in", "#Cut off after", "#Liquid cut off then", "#Of it lacking when solid"],

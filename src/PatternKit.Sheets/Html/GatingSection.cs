@@ -16,14 +16,11 @@ internal static class GatingSection
                 : Tag("p", "The job wants no gating: sprue, runner and ingates are yours to cut."));
 
     private static XElement Reckoning(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) =>
-        Table("From weight and wall to areas, in the order of the reckoning; areas are those that the metal runs through", ["What", "#Value", "Rule", "Source"],
+        ReckonedTable.Of("From weight and wall to areas, in the order of the reckoning; areas are those that the metal runs through",
         [
-            .. GatingLines.Of(gating).Select(l => Row(l, numbers.WithUnit(Math.Round(l.Value, 2), l.Unit))),
-            .. GatingLines.Counts(gating).Select(l => Row(l, double.IsNaN(l.Value) ? "" : SheetNumbers.Short(l.Value))),
+            .. GatingLines.Of(gating).Select(l => ReckonedTable.Row(l, numbers.WithUnit(ReckonedTable.Hundredths(l), l.Unit))),
+            .. GatingLines.Counts(gating).Select(l => ReckonedTable.Row(l, double.IsNaN(l.Value) ? "" : SheetNumbers.Short(l.Value))),
         ]);
-
-    private static object?[] Row(ReckonedLine line, string value) =>
-        [line.Label, value, line.Rule.Length == 0 ? "–" : line.Rule, line.Source.Length == 0 ? "–" : line.Source];
 
     private static XElement? Bars(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) => gating.Bars.IsEmpty
         ? null

@@ -58,10 +58,9 @@ internal static class PouringSection
     private static XElement Section(string id, string title, params object?[] content) =>
         Tag("section", Set("aria-labelledby", id), Tag("h2", Set("id", id), title), content);
 
-    private static XElement Lines(string caption, IEnumerable<ReckonedLine> lines, SheetNumbers numbers) => Table(caption, ["What", "#Value", "Rule", "Source"], lines.Select(l => new object?[]
-    {
-        l.Label, double.IsNaN(l.Value) ? "–" : numbers.WithUnit(l.Unit == "min" ? Math.Ceiling(l.Value) : Math.Round(l.Value, l.Unit is "kg" or "l" ? 3 : 2), l.Unit), l.Rule.Length == 0 ? "–" : l.Rule, l.Source.Length == 0 ? "–" : l.Source,
-    }));
+    // Minutes upward, for nobody waits for a part of one; small masses and volumes finer.
+    private static XElement Lines(string caption, IEnumerable<ReckonedLine> lines, SheetNumbers numbers) => ReckonedTable.Make(
+        caption, lines, numbers, l => l.Unit == "min" ? Math.Ceiling(l.Value) : l.Unit is "kg" or "l" ? Math.Round(l.Value, 3) : ReckonedTable.Hundredths(l));
 
     private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 0)}\u00A0N";
 }

@@ -17,12 +17,7 @@ internal sealed partial class KitJson
         Object("feeding", () =>
         {
             foreach (var line in FeedingLines.Of(feeding)) Number(line.Key, line.Value);
-            List("rules", FeedingLines.Of(feeding).Where(l => l.Rule.Length > 0 || l.Source.Length > 0), line =>
-            {
-                Text("key", line.Key);
-                Text("rule", line.Rule);
-                Text("source", line.Source);
-            });
+            Rules(FeedingLines.Of(feeding).Where(l => l.Rule.Length > 0 || l.Source.Length > 0));
             List("sections", feeding.Sections, s =>
             {
                 Numbers("at_mm", s.At_mm.X, s.At_mm.Y, s.At_mm.Z);

@@ -21,12 +21,7 @@ internal sealed partial class KitJson
             Number("front_heat_low_W_m2K", filling.Table.FrontHeat.Low_W_m2K);
             Number("front_heat_high_W_m2K", filling.Table.FrontHeat.High_W_m2K);
             _json.WriteBoolean("walls_thinner_than_cells", filling.IsCoarse);
-            List("rules", FillingLines.Of(filling).Where(l => l.Rule.Length > 0 || l.Source.Length > 0), line =>
-            {
-                Text("key", line.Key);
-                Text("rule", line.Rule);
-                Text("source", line.Source);
-            });
+            Rules(FillingLines.Of(filling).Where(l => l.Rule.Length > 0 || l.Source.Length > 0));
             List("places", filling.Places, p =>
             {
                 Numbers("at_mm", p.At_mm.X, p.At_mm.Y, p.At_mm.Z);

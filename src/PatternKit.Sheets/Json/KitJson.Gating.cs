@@ -25,12 +25,7 @@ internal sealed partial class KitJson
             _json.WriteBoolean("least_choke_applied", r.FloorApplied);
             _json.WriteBoolean("slowed_to_hand_rate", r.SlowedToHandRate);
             _json.WriteBoolean("beyond_hand_rate", r.BeyondHandRate);
-            List("rules", [.. GatingLines.Of(gating).Where(l => l.Rule.Length > 0), .. GatingLines.Counts(gating)], line =>
-            {
-                Text("key", line.Key);
-                Text("rule", line.Rule);
-                Text("source", line.Source);
-            });
+            Rules([.. GatingLines.Of(gating).Where(l => l.Rule.Length > 0), .. GatingLines.Counts(gating)]);
             List("bars", gating.Bars, bar =>
             {
                 Text("name", bar.Body.Name);

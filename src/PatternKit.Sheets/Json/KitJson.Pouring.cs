@@ -46,11 +46,6 @@ internal sealed partial class KitJson
         ReckonedLine[] all = [.. lines];
         foreach (var line in all) Number(line.Key, line.Value);
         more?.Invoke();
-        List("rules", all.Where(l => l.Rule.Length > 0), line =>
-        {
-            Text("key", line.Key);
-            Text("rule", line.Rule);
-            Text("source", line.Source);
-        });
+        Rules(all.Where(l => l.Rule.Length > 0));
     });
 }

@@ -272,4 +272,12 @@ internal sealed partial class KitJson
 
         _json.WriteEndArray();
     }
+
+    /// <summary>The rules and sources of figures, by their keys.</summary>
+    private void Rules(IEnumerable<ReckonedLine> lines) => List("rules", lines, line =>
+    {
+        Text("key", line.Key);
+        Text("rule", line.Rule);
+        Text("source", line.Source);
+    });
 }

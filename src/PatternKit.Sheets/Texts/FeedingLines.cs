@@ -12,17 +12,17 @@ public static class FeedingLines
     {
         var t = feeding.Table;
         yield return new("usual_modulus_mm", "Modulus of the usual wall, in the mould", feeding.Usual_mm, "mm", "half the thickness under which half of the metal lies", "");
-        yield return Quoted("stands_out_times", "A section is fed from this many times that on", t.StandsOut);
-        yield return Quoted("thick_mm", "Sections as thick as this are fed anyhow", t.Thick_mm, "mm");
-        yield return Quoted("thin_mm", "Thinner sections are not fed", t.Thin_mm, "mm");
-        yield return Quoted("least_void_mm3", "Smaller hollows are left", t.LeastVoid_mm3, "mm³");
-        yield return Quoted("shrinkage_percent", "Shrinks on freezing", feeding.Shrinkage_percent, "%");
+        yield return ReckonedLine.Of("stands_out_times", "A section is fed from this many times that on", "", t.StandsOut);
+        yield return ReckonedLine.Of("thick_mm", "Sections as thick as this are fed anyhow", "mm", t.Thick_mm);
+        yield return ReckonedLine.Of("thin_mm", "Thinner sections are not fed", "mm", t.Thin_mm);
+        yield return ReckonedLine.Of("least_void_mm3", "Smaller hollows are left", "mm³", t.LeastVoid_mm3);
+        yield return ReckonedLine.Of("shrinkage_percent", "Shrinks on freezing", "%", feeding.Shrinkage_percent);
         yield return new("feeder_modulus_times", "Modulus of a feeder over that of its section", t.Moduli.Feeder, "", "its foot does not cool, its top does: DH / (4H + D)", t.Moduli.From.Text);
         yield return new("neck_modulus_times", "The same of its neck", t.Moduli.Neck, "", "a quarter of its diameter, as of a long bar: short and hot, it lasts longer", t.Moduli.From.Text);
-        yield return new("efficiency_percent", "Of its metal a feeder gives up", t.Efficiency_percent.Value, "%", "volume at least α V / (η − α); the larger of both diameters is taken", t.Efficiency_percent.From.Text);
-        yield return Quoted("feeder_height_diameters", "Height of a feeder that counts, in diameters", t.Height_diameters);
+        yield return ReckonedLine.Of("efficiency_percent", "Of its metal a feeder gives up", "%", t.Efficiency_percent, "volume at least α V / (η − α); the larger of both diameters is taken");
+        yield return ReckonedLine.Of("feeder_height_diameters", "Height of a feeder that counts, in diameters", "", t.Height_diameters);
         if (feeding.Distance_walls is { } d)
-            yield return new("feeding_distance_walls", "It feeds along a wall by so many thicknesses of it", d.Walls, "", "where the wall ends in sand", d.From.Text);
+            yield return new("feeding_distance_walls", "It feeds along a wall by so many thicknesses of it", d.Value, "", "where the wall ends in sand", d.From.Text);
     }
 
     /// <summary>What becomes of a section, in words.</summary>
@@ -40,6 +40,4 @@ public static class FeedingLines
         : feeding.Bodies.Count() is > 0 and var n ? n == 1 ? "One section is fed by a feeder of its own." : Invariant($"{n} sections are fed by feeders of their own.")
         : feeding.Sections.Any(s => s.Fate is FeedingFate.NoPlace or FeedingFate.NotWanted) ? "What freezes last has no feeder; see why below."
         : "No section asks for a feeder.";
-
-    private static ReckonedLine Quoted(string key, string label, Quoted quoted, string unit = "") => new(key, label, quoted.Value, unit, "", quoted.From.Text);
 }

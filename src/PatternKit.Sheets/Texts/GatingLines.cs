@@ -14,37 +14,37 @@ public static class GatingLines
         yield return new("mean_wall_mm", "Mean wall", r.Input.MeanWall_mm, "mm", "twice volume over cooling surface of the pattern", "plate of equal modulus");
         yield return new("height_mm", "Height of the casting", r.Input.Height_mm, "mm", "", "");
         yield return new("above_joint_mm", "Of it above the joint", r.Input.AboveJoint_mm, "mm", "", "");
-        yield return Line("liquid_density_kg_m3", "Density of the liquid", "kg/m³", r.LiquidDensity_kg_m3);
-        yield return Line("pour_time_by_rule_s", "Pour time by the law of the metal", "s", r.PourTimeByRule_s);
-        yield return Line("hand_rate_kg_s", "Most that one person can pour", "kg/s", r.HandRate_kg_s);
-        yield return Line("pour_time_s", "Pour time aimed at", "s", r.PourTime_s);
-        yield return Line("head_mm", "Head: level in the basin above the joint", "mm", r.Head_mm);
-        yield return Line("effective_head_mm", "Effective head", "mm", r.EffectiveHead_mm);
+        yield return ReckonedLine.Of("liquid_density_kg_m3", "Density of the liquid", "kg/m³", r.LiquidDensity_kg_m3);
+        yield return ReckonedLine.Of("pour_time_by_rule_s", "Pour time by the law of the metal", "s", r.PourTimeByRule_s);
+        yield return ReckonedLine.Of("hand_rate_kg_s", "Most that one person can pour", "kg/s", r.HandRate_kg_s);
+        yield return ReckonedLine.Of("pour_time_s", "Pour time aimed at", "s", r.PourTime_s);
+        yield return ReckonedLine.Of("head_mm", "Head: level in the basin above the joint", "mm", r.Head_mm);
+        yield return ReckonedLine.Of("effective_head_mm", "Effective head", "mm", r.EffectiveHead_mm);
         yield return new("effective_head_simple_mm", "The same in the simple form, not used", r.EffectiveHeadSimple_mm, "mm", "H = h − p²/(2c)", "handbooks");
-        yield return Line("discharge", "Coefficient of discharge", "", r.Discharge);
-        yield return Line("choke_by_time_mm2", "Choke by the pour time", "mm²", r.ChokeByTime_mm2);
-        yield return Line("least_choke_mm2", "Least choke", "mm²", r.LeastChoke_mm2);
-        yield return Line("choke_mm2", "Choke taken", "mm²", r.Choke_mm2);
+        yield return ReckonedLine.Of("discharge", "Coefficient of discharge", "", r.Discharge);
+        yield return ReckonedLine.Of("choke_by_time_mm2", "Choke by the pour time", "mm²", r.ChokeByTime_mm2);
+        yield return ReckonedLine.Of("least_choke_mm2", "Least choke", "mm²", r.LeastChoke_mm2);
+        yield return ReckonedLine.Of("choke_mm2", "Choke taken", "mm²", r.Choke_mm2);
         yield return new("fill_time_s", "The mould then fills in", r.FillTime_s, "s", "", "");
         yield return new("rate_kg_s", "Mean pouring rate", r.Rate_kg_s, "kg/s", "", "");
-        yield return Line("ingate_velocity_limit_m_s", "Fastest metal at the ingates", "m/s", r.IngateVelocityLimit_m_s);
+        yield return ReckonedLine.Of("ingate_velocity_limit_m_s", "Fastest metal at the ingates", "m/s", r.IngateVelocityLimit_m_s);
         yield return new("ingate_velocity_m_s", "Speed at the ingates under the full head", r.IngateVelocity_m_s, "m/s", "", "");
         yield return new("sprue_base_mm2", "Sprue, area at its foot", r.SprueBase_mm2, "mm²", "", "");
         yield return new("sprue_base_diameter_mm", "Sprue, diameter at its foot", Flow.Diameter_mm(r.SprueBase_mm2), "mm", "", "");
         yield return new("sprue_base_head_mm", "Level in the basin above its foot", r.SprueBaseHead_mm, "mm", "", "");
-        yield return Line("basin_depth_mm", "Depth of the basin", "mm", r.BasinDepth_mm);
-        yield return Line("sprue_top_mm2", "Sprue, area at its top", "mm²", r.SprueTop_mm2);
+        yield return ReckonedLine.Of("basin_depth_mm", "Depth of the basin", "mm", r.BasinDepth_mm);
+        yield return ReckonedLine.Of("sprue_top_mm2", "Sprue, area at its top", "mm²", r.SprueTop_mm2);
         yield return new("sprue_top_diameter_mm", "Sprue, diameter at its top", Flow.Diameter_mm(r.SprueTop_mm2.Value), "mm", "", "");
-        yield return Line("basin_width_mm", "Width of the basin at its rim", "mm", r.BasinWidth_mm);
+        yield return ReckonedLine.Of("basin_width_mm", "Width of the basin at its rim", "mm", r.BasinWidth_mm);
         yield return new("runner_mm2", "Runner, section", r.Runner.Value.Area_mm2, "mm²", r.Runner.Rule, r.Runner.Source);
         yield return new("runner_depth_mm", "Runner, depth", r.Runner.Value.Depth_mm, "mm", "", "");
         yield return new("runner_width_mm", "Runner, mean width", r.Runner.Value.MeanWidth_mm, "mm", "", "");
         yield return new("ingate_mm2", "Each ingate, section", r.Ingate.Value.Area_mm2, "mm²", r.Ingate.Rule, r.Ingate.Source);
         yield return new("ingate_depth_mm", "Each ingate, depth", r.Ingate.Value.Depth_mm, "mm", "", "");
         yield return new("ingate_width_mm", "Each ingate, mean width", r.Ingate.Value.MeanWidth_mm, "mm", "", "");
-        yield return Line("well_mm2", "Well, plan area half way down", "mm²", r.Well_mm2);
-        yield return Line("well_depth_mm", "Well, depth below the joint", "mm", r.WellDepth_mm);
-        yield return Line("runner_clearance_mm", "Sand between runner and casting", "mm", gating.Clearance_mm);
+        yield return ReckonedLine.Of("well_mm2", "Well, plan area half way down", "mm²", r.Well_mm2);
+        yield return ReckonedLine.Of("well_depth_mm", "Well, depth below the joint", "mm", r.WellDepth_mm);
+        yield return ReckonedLine.Of("runner_clearance_mm", "Sand between runner and casting", "mm", gating.Clearance_mm);
         yield return new("gating_kg", "Metal in the gating, feeders included", gating.Metal.Gating_kg, "kg", "", "");
         yield return new("poured_kg", "Metal that fills the mould", gating.Metal.Poured_kg, "kg", "", "");
         yield return new("yield_percent", "Yield: casting over what is poured", 100 * gating.Metal.Yield, "%", "", "");
@@ -61,6 +61,4 @@ public static class GatingLines
     }
 
     private static GatingRatio Rounded(GatingRatio r) => new(Math.Round(r.Sprue, 2), Math.Round(r.Runner, 2), Math.Round(r.Ingates, 2));
-
-    private static ReckonedLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
 }

@@ -12,8 +12,8 @@ internal static class PourLines
     {
         var (b, lift) = (p.Balance, p.Lift);
         double Newton(double mm3) => CopeBalance.PressureLift_N(mm3, p.Metal_kg_m3.Value);
-        yield return Line("head_mm", "Head: level in the basin above the joint", "mm", p.Head_mm);
-        yield return Line("metal_kg_m3", "Density of the metal as poured", "kg/m³", p.Metal_kg_m3);
+        yield return ReckonedLine.Of("head_mm", "Head: level in the basin above the joint", "mm", p.Head_mm);
+        yield return ReckonedLine.Of("metal_kg_m3", "Density of the metal as poured", "kg/m³", p.Metal_kg_m3);
         yield return new("plan_mm2", "Plan of casting, runner and ingates", lift.Plan_mm2, "mm²", "", "");
         yield return new("casting_N", "Lift over the casting", Newton(lift.Casting_mm3), "N", "ρ g ∫ (level − height of the roof) over the plan, facet by facet", "law of hydrostatics");
         yield return new("bars_N", "Lift over runner and ingates in the cope", Newton(lift.Bars_mm3), "N", "the same, over the facets of the bars, the foot of the sprue left out", "law of hydrostatics");
@@ -23,7 +23,7 @@ internal static class PourLines
         yield return new("sand_N", "Weight of the cope’s sand", b.Sand_N, "N", Invariant($"{p.Flask.Inside.X_mm:0} × {p.Flask.Inside.Y_mm:0} mm, {p.Sand.CopeDepth_mm:0} mm deep, patterns and bars taken out"), "");
         yield return new("flask_N", "Weight of its flask", b.Flask_N, "N", p.Flask.Owned?.Cope_kg is null ? "not known: give cope_kg in shop.toml ([[flask]])" : "given in shop.toml", "");
         yield return new("net_N", "Lift that neither holds", Math.Max(0, b.Net_N), "N", "", "");
-        yield return Line("hold_factor", "Held so many times", "", b.Factor);
+        yield return ReckonedLine.Of("hold_factor", "Held so many times", "", b.Factor);
         yield return new("added_N", "Clamps have to add", b.Added_N, "N", "factor × lift − sand − flask", "");
         yield return new("weights_kg", "or weights to lay on", b.Weights_kg, "kg", "the same over g", "");
     }
@@ -32,9 +32,9 @@ internal static class PourLines
     public static IEnumerable<ReckonedLine> Flask(PourPlan p)
     {
         var (f, s) = (p.Flask, p.Sand);
-        yield return Line("wall_mm", "Sand to the wall of the flask", "mm", f.Wall_mm);
-        yield return Line("above_mm", "Sand above the casting", "mm", f.Above_mm);
-        yield return Line("below_mm", "Sand below it", "mm", f.Below_mm);
+        yield return ReckonedLine.Of("wall_mm", "Sand to the wall of the flask", "mm", f.Wall_mm);
+        yield return ReckonedLine.Of("above_mm", "Sand above the casting", "mm", f.Above_mm);
+        yield return ReckonedLine.Of("below_mm", "Sand below it", "mm", f.Below_mm);
         yield return new("least_x_mm", "Least inside size along x", f.Length_mm, "mm", "patterns, prints and bars, and sand on both sides", "");
         yield return new("least_y_mm", "Least inside size along y", f.Width_mm, "mm", "the same", "");
         yield return new("least_cope_mm", "Least depth of the cope", f.Cope_mm, "mm", "the head, or the casting and sand above it", "");
@@ -48,7 +48,7 @@ internal static class PourLines
         yield return new("drag_sand_kg", "Sand in the drag", s.Drag_kg, "kg", "less patterns and bars", "");
         yield return new("sand_kg", "Moulding sand in all", s.Total_kg, "kg", Invariant($"rammed, {s.Density_kg_m3.Value:0} kg/m³"), s.Density_kg_m3.From.Text);
         yield return new("loose_litre", "The same as shovelled", s.Loose_litre, "l", Invariant($"{s.Loose_kg_m3.Value:0} kg/m³"), s.Loose_kg_m3.From.Text);
-        yield return Line("facing_mm", "Facing sand, thickness", "mm", s.Facing_mm);
+        yield return ReckonedLine.Of("facing_mm", "Facing sand, thickness", "mm", s.Facing_mm);
         yield return new("facing_kg", "Facing sand", s.Facing_kg, "kg", Invariant($"on {s.Skin_mm2 / 100:0} cm² of pattern"), "");
         yield return new("backing_kg", "Backing sand", s.Backing_kg, "kg", "the rest", "");
         yield return new("core_sand_kg", "Core sand", s.Core_kg, "kg", "", "");
@@ -62,7 +62,7 @@ internal static class PourLines
         yield return new("liquid_litre", "Volume of the melt", m.Liquid_litre, "l", "over the density of the metal as poured", "");
         yield return new("crucible_litre", m.Crucible is { } c ? $"The crucible “{c.Name}” takes" : m.Listed == 0 ? "Crucible" : "The largest crucible listed takes", m.Useful_litre?.Value ?? double.NaN, "l",
             m.Useful_litre?.Rule ?? "none is listed in shop.toml ([[crucible]]), so that none is checked", m.Useful_litre?.Source ?? "");
-        yield return Line("lift_limit_kg", "Most metal that one person lifts", "kg", m.Lift_kg);
+        yield return ReckonedLine.Of("lift_limit_kg", "Most metal that one person lifts", "kg", m.Lift_kg);
     }
 
     /// <summary>Vents.</summary>
@@ -70,9 +70,9 @@ internal static class PourLines
     {
         var v = p.Vents;
         yield return new("pricked", "Vents to prick through the cope", v.Pricked.Length, "", "the high places of the cope, then the places farthest from the ingates", "");
-        yield return Line("wire_mm", "Wire", "mm", v.Wire_mm);
-        yield return Line("spacing_mm", "Farthest from a vent", "mm", v.Spacing_mm);
-        yield return Line("short_mm", "Stop short of the cavity by", "mm", v.Short_mm);
+        yield return ReckonedLine.Of("wire_mm", "Wire", "mm", v.Wire_mm);
+        yield return ReckonedLine.Of("spacing_mm", "Farthest from a vent", "mm", v.Spacing_mm);
+        yield return ReckonedLine.Of("short_mm", "Stop short of the cavity by", "mm", v.Short_mm);
         yield return new("area_mm2", "Area of all", v.Area_mm2, "mm²", v.Choke_mm2 > 0 ? Invariant($"the choke has {v.Choke_mm2:0.#} mm²") : "the choke is not known", "");
     }
 
@@ -80,11 +80,9 @@ internal static class PourLines
     public static IEnumerable<ReckonedLine> ShakeOut(PourPlan p)
     {
         yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on a grid; cores count as metal", "");
-        yield return Line("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
+        yield return ReckonedLine.Of("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
     }
 
     private static string Taken(FlaskPlan f) => f.Owned is { } owned ? $"“{owned.Name}”, the smallest of the shop’s that does{(f.IsTurned ? ", its length along y" : "")}"
         : f.Listed == 0 ? "no flask is listed in shop.toml ([[flask]]): the least is taken" : "none of the shop’s does: the least is taken";
-
-    private static ReckonedLine Line(string key, string label, string unit, Sourced<double> value) => new(key, label, value.Value, unit, value.Rule, value.Source);
 }

@@ -28,7 +28,7 @@ public class MetalStreamTests
     {
         var table = FoundryTables.Default.Filling;
         Assert.Equal(4390 * 0.5, table.FrontHeat.Value_W_m2K, 0.1 * 2195);
-        Assert.Equal(0.55, table.StoppingOf(FoundryTables.Default.Alloy("gray-iron")).Fraction);
+        Assert.Equal(0.55, table.StoppingOf(FoundryTables.Default.Alloy("gray-iron")).Value);
     }
 
     // Tip lengths at 0.4 m/s, mean temperature 640 and 1020 °C, coefficient 1000: wall, pouring temperature, length in mm.

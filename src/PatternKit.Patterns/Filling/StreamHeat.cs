@@ -8,7 +8,7 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Pouring_C">Temperature of the metal as it enters.</param>
 /// <param name="SurfaceTension_N_m">Of the liquid; null where it is not known.</param>
 /// <param name="Table">Heat transfer, limits.</param>
-internal sealed record PouredMould(MetalHeat Metal, Sand Sand, double Pouring_C, double? SurfaceTension_N_m, FillingTable Table)
+internal sealed record StreamHeat(MetalHeat Metal, Sand Sand, double Pouring_C, double? SurfaceTension_N_m, FillingTable Table)
 {
     /// <summary>B of t = B M², s/mm².</summary>
     public double Constant_s_mm2 { get; } = MouldConstant.Of(Metal, Pouring_C, Sand);
