@@ -76,8 +76,12 @@ public class FeedingTests
     [Fact]
     public void A_lump_is_fed_though_all_of_it_is_as_thick()
     {
-        var section = KitCheck.Build(Of(Jobs.Block(-25, -25, 25, 25, 0, 45))).Feeding!.Sections[0];
+        var kit = KitCheck.Build(Of(Jobs.Block(-25, -25, 25, 25, 0, 45)));
+        var section = kit.Feeding!.Sections[0];
         Assert.True(section.Fate == FeedingFate.Fed, section.ToString());
+        // Its feeder reaches over its sides, and the cope has no metal under it for that.
+        Assert.False(kit.Plan.CopeOutline.Covers(section.Body!.Plan));
+        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift.Plan_mm2, kit.Pouring!.Lift.Plan_mm2, 1e-6);
     }
 
     [Fact]
