@@ -24,6 +24,9 @@ public sealed class UpperEnvelope<T>
     /// <summary>What the number of primitives in a leaf takes.</summary>
     private const int LeafBits = 3;
 
+    /// <summary>More inner nodes than this are never one above the other: each holds half of what the one above it does, and an array no more than 2³¹.</summary>
+    private const int Deepest = 32;
+
     /// <summary>Halves of more than this many are built side by side.</summary>
     private const int Together = 20_000;
 
@@ -125,7 +128,7 @@ public sealed class UpperEnvelope<T>
     {
         var winner = -1;
         var (x, y) = (Vector128.Create(p.X), Vector128.Create(p.Y));
-        Span<(int Node, double Bound)> stack = stackalloc (int, double)[64];
+        Span<(int Node, double Bound)> stack = stackalloc (int, double)[Deepest];
         var top = 0;
         stack[top++] = (root, double.PositiveInfinity);
         while (top > 0)

@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Collections.Immutable;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -13,7 +14,7 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Offset">Moved outward.</param>
 /// <param name="Ramps">Numbers of the ramps of the whole terrain that belong to the islands.</param>
 /// <param name="Overlap">By how much the ramps moved outward reach above their level planes at most, mm.</param>
-internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offset, ImmutableHashSet<int> Ramps, double Overlap)
+internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offset, FrozenSet<int> Ramps, double Overlap)
 {
     /// <summary>Moves the walls of islands outward by r less a slack, and level planes by r.</summary>
     /// <param name="terrain">The whole terrain.</param>
@@ -38,7 +39,7 @@ internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offs
         return new(
             Make([.. plateaus], chosen.Select((q, i) => Ramp(q, q.A, q.B, q.HeightA, i)), 0),
             Make([.. levels], moved, radius),
-            [.. chosen.Select(q => q.Surface)],
+            chosen.Select(q => q.Surface).ToFrozenSet(),
             overlap / Math.Tan(Math.Min(terrain.OpenAngle, terrain.EnclosedAngle)));
 
         double Run(TerrainPiece q) => ((radius * (1 - Math.Sin(q.Angle))) - slack) / Math.Cos(q.Angle);

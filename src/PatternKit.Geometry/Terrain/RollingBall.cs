@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Collections.Immutable;
 using PatternKit.Geometry.Envelope;
 using PatternKit.Geometry.Numerics;
@@ -23,7 +24,7 @@ internal sealed class RollingBall
     private readonly DraftedTerrain resting;
     private readonly DraftedTerrain offset;
     private readonly DraftedTerrain bound;
-    private readonly ImmutableHashSet<int> ramps;
+    private readonly FrozenSet<int> ramps;
     private readonly UpperEnvelope<Primitive> valleys;
     private readonly ImmutableArray<Valley> segments;
     private readonly RoundedCone profile;

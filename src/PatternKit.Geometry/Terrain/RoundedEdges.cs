@@ -55,7 +55,7 @@ internal sealed class RoundedEdges
         if (rings.IsEmpty) return this;
         var arcs = ramps.Where(r => r.IsRound).Select(r => r.Arc).Distinct()
             .ToImmutableDictionary(a => (a.Radius, a.Angle), a => TangentArc.OfTrueArea(a.Radius, a.Angle, chord(a.Radius)));
-        return new(terrain, ramps.Select(r => r.IsRound ? r with { Arc = arcs[(r.Arc.Radius, r.Arc.Angle)] } : r), rings, arcs);
+        return new(terrain, ramps.Select(r => r.IsRound ? new(r.Piece, arcs[(r.Arc.Radius, r.Arc.Angle)]) : r), rings, arcs);
     }
 
     /// <summary>The radius to which a surface belongs.</summary>
@@ -155,7 +155,9 @@ internal sealed class RoundedEdges
     /// <summary>By height, the radius at a place: that of the nearest ring.</summary>
     private static Dictionary<double, Func<Vec2, double>> Near(ImmutableArray<RoundedRim> rims) => rims.GroupBy(r => r.Height).ToDictionary(g => g.Key, g =>
     {
+        var first = g.First().Radius;
+        if (g.All(r => r.Radius == first)) return _ => first;
         var all = g.Select(r => (r.Radius, Ring: new IndexedFacetDistance(PlanRegion.Line(r.Ring)))).ToArray();
-        return (Func<Vec2, double>)(p => all.Length == 1 ? all[0].Radius : all.MinBy(r => r.Ring.Distance(new Point(p.X, p.Y))).Radius);
+        return (Func<Vec2, double>)(p => all.MinBy(r => r.Ring.Distance(new Point(p.X, p.Y))).Radius);
     });
 }

@@ -6,6 +6,19 @@ namespace PatternKit.Geometry.Terrain;
 /// <summary>A ramp or a face of a terrain; a ramp with a radius begins below its edge, as an arc.</summary>
 internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) : IEnvelopePrimitive
 {
+    /// <summary>Run of the ramp for each millimetre of its fall.</summary>
+    private readonly double run = Math.Tan(Piece.Angle);
+
+    /// <summary>Plan distance from the ball's centre at which the arc leaves the level.</summary>
+    private readonly double start = Arc.Struck * Math.Sin(Arc.From);
+
+    /// <summary>Plan distance from the ball's centre at which the arc meets the wall.</summary>
+    private readonly double end = Arc.Struck * Math.Sin(Arc.From + Arc.Turn);
+
+    public TerrainPiece Piece { get; } = Piece;
+
+    public TangentArc Arc { get; } = Arc;
+
     public Box3 Bounds => Piece.Bounds;
 
     public RoundedCone Reach => Piece.Reach;
@@ -13,7 +26,7 @@ internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) 
     public bool IsRound => Arc.Radius > 0;
 
     /// <summary>Whether the ramp's plane, where it has this height, lies outside the arc.</summary>
-    public bool IsCutOff(double height) => IsRound && Distance(height) < End;
+    public bool IsCutOff(double height) => IsRound && Distance(height) < end;
 
     public bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient)
     {
@@ -26,7 +39,7 @@ internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) 
     public double Rounded(double filled, ref Vec2 gradient)
     {
         var rounded = OnArc(Distance(filled), out var own);
-        gradient = own.Length * Math.Tan(Piece.Angle) * gradient;
+        gradient = own.Length * run * gradient;
         return rounded;
     }
 
@@ -35,7 +48,7 @@ internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) 
     {
         var plane = Piece.Extended(p, out gradient);
         var distance = Distance(plane);
-        return distance >= End ? plane : OnArc(distance, out gradient);
+        return distance >= end ? plane : OnArc(distance, out gradient);
     }
 
     /// <summary>By how much a level is lower at a distance inside its border, mm.</summary>
@@ -45,24 +58,18 @@ internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) 
     public double Fall(double inside)
     {
         var t = Arc.Reach - inside;
-        return t <= Start ? 0 : t / Math.Sqrt((Arc.Struck * Arc.Struck) - (t * t));
+        return t <= start ? 0 : t / Math.Sqrt((Arc.Struck * Arc.Struck) - (t * t));
     }
 
-    /// <summary>Plan distance from the ball's centre at which the arc leaves the level.</summary>
-    private double Start => Arc.Struck * Math.Sin(Arc.From);
-
-    /// <summary>Plan distance from the ball's centre at which the arc meets the wall.</summary>
-    private double End => Arc.Struck * Math.Sin(Arc.From + Arc.Turn);
-
     /// <summary>Plan distance from the ball's centre, where the ramp's plane has a height.</summary>
-    private double Distance(double plane) => Arc.Reach + ((Piece.HeightA - plane) * Math.Tan(Piece.Angle));
+    private double Distance(double plane) => Arc.Reach + ((Piece.HeightA - plane) * run);
 
     private double OnArc(double t, out Vec2 gradient)
     {
         gradient = default;
-        if (t <= Start) return Piece.HeightA;
+        if (t <= start) return Piece.HeightA;
         var up = Math.Sqrt((Arc.Struck * Arc.Struck) - (t * t));
-        gradient = t / up * Math.Tan(Piece.Angle) * Piece.Gradient;
+        gradient = t / up * run * Piece.Gradient;
         return Piece.HeightA - Arc.Radius + up;
     }
 }

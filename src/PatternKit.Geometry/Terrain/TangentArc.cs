@@ -9,6 +9,15 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Angle">Of the wall from the vertical, radians.</param>
 internal readonly record struct TangentArc(double Radius, double Struck, double Angle)
 {
+    /// <summary>r, mm.</summary>
+    public double Radius { get; } = Radius;
+
+    /// <summary>Radius of the arc as struck, mm.</summary>
+    public double Struck { get; } = Struck;
+
+    /// <summary>Of the wall from the vertical, radians.</summary>
+    public double Angle { get; } = Angle;
+
     /// <summary>Where the arc leaves the level, as angle from the upright.</summary>
     public double From { get; } = Math.Acos(Math.Min(1, Radius / Struck));
 
@@ -16,7 +25,7 @@ internal readonly record struct TangentArc(double Radius, double Struck, double 
     public double Turn => (Math.PI / 2) - Angle - (2 * From);
 
     /// <summary>r tan(45° − θ/2): from the line in which level and wall meet to where the true arc touches the level, and to where it touches the wall.</summary>
-    public double Reach => Radius * Math.Tan((Math.PI / 4) - (Angle / 2));
+    public double Reach { get; } = Radius * Math.Tan((Math.PI / 4) - (Angle / 2));
 
     /// <summary>r (1 − sin θ): from the level to where the true arc touches the wall.</summary>
     public double Depth => Radius * (1 - Math.Sin(Angle));

@@ -181,11 +181,13 @@ public static class TerrainSolid
         ImmutableArray<ZonedRing> rings, PlanRegion domain, ITerrain terrain, Lattice lattice, MeshingTolerance tolerance)
     {
         rings = [.. rings, .. terrain.Flats().SelectMany(f => Rings(f.Region, 0, f.Height))];
-        var lines = terrain.Breaklines().ToArray();
+        ImmutableArray<Vec2>[] lines = [];
+        ImmutableArray<(Vec2 From, Vec2 To)> visible = [];
+        Parallel.Invoke(() => lines = [.. terrain.Breaklines()], () => visible = terrain.Creases());
         if (lines.Length > 0) rings = [.. rings, .. domain.Offset(-64 * lattice.Step, lattice.Step).Inside(lines).Select(l => new ZonedRing(l, 0, null, IsOpen: true))];
         var known = new PointCluster(tolerance.Apart(lattice));
         foreach (var p in rings.SelectMany(r => r.Points)) known.Add(p);
-        var creases = terrain.Creases().Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();
+        var creases = visible.Select(c => (From: known.Nearest(c.From), To: known.Nearest(c.To))).Where(c => c.From != c.To).Distinct();
         if (terrain.Ground is not null) creases = ShortOfRim(creases, domain, rings, tolerance.Apart(lattice));
         return [.. rings, .. creases.Select(c => new ZonedRing([c.From, c.To], 0))];
     }
