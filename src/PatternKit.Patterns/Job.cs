@@ -230,6 +230,12 @@ public sealed record FlaskPin(Geometry.Numerics.Vec2 At_mm, double Diameter_mm);
 public sealed record PlateSettings(
     PlateKind Kind, (double Length_mm, double Width_mm)? Size_mm = null, double? Thickness_mm = null, double? Fillet_mm = null, ImmutableArray<FlaskPin> Pins = default);
 
+/// <summary>The part moulded several times in one mould.</summary>
+/// <param name="Count">How often.</param>
+/// <param name="At_mm">Where the origin of the part goes each time, job coordinates; empty where a rule is to find it.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record ImpressionSettings(int Count, ImmutableArray<Vec2> At_mm, string Where);
+
 /// <summary>What the job says of cores; null means by rule.</summary>
 /// <param name="Print_mm">Length of every print.</param>
 /// <param name="Clearance_mm">On each face of a print.</param>
@@ -288,6 +294,9 @@ public sealed record Job(
 
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public PlateSettings? Plate { get; init; }
+
+    /// <summary>How often the part is in the mould, and where; null for once.</summary>
+    public ImpressionSettings? Impressions { get; init; }
 
     /// <summary>What is asked of cores; null by rule.</summary>
     public CoreSettings? Cores { get; init; }

@@ -9,6 +9,7 @@ public sealed class NewTests
     [InlineData("vee-pulley", 1)]
     [InlineData("bearing-pedestal", 1)]
     [InlineData("handwheel", 1)]
+    [InlineData("pump-body", 1)]
     public void A_new_job_holds_the_templates_files_and_can_be_made_at_once(string template, int files)
     {
         using var run = new CliRun();
@@ -42,7 +43,7 @@ public sealed class NewTests
     {
         using var run = new CliRun();
         Assert.Equal(2, run.Do("new", run.Path("pump"), "--from", "sprocket"));
-        run.ErrorIsOneLineWith("bearing-pedestal, gland-flange, handwheel, lever-bracket, strainer-cover, vee-pulley");
+        run.ErrorIsOneLineWith("bearing-pedestal, gland-flange, handwheel, lever-bracket, pump-body, strainer-cover, vee-pulley");
         Assert.Empty(Directory.GetFileSystemEntries(run.Folder));
     }
 

@@ -25,7 +25,8 @@ internal static class KitSummary
             to.WriteLine($"  {core.Name} leaves {core.Title}: {(core.Count == 1 ? "" : $"{core.Count} times, ")}{FindingText.Number(core.Sand_kg)} kg of core sand, {force}, its prints bear {bears}");
         }
 
-        to.WriteLine($"  casting {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
+        var castings = kit.CastingCount == 1 ? "casting" : $"{kit.CastingCount} castings of {FindingText.Number(kit.Metal.EachCasting_kg(kit.CastingCount))} kg, together";
+        to.WriteLine($"  {castings} {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
         if (kit.Pouring is { } pour)
         {
             var held = pour.Balance.Added_N > 0 ? string.Create(CultureInfo.InvariantCulture, $"weights {pour.Balance.Weights_kg:0.0} kg") : "no weights needed";

@@ -89,18 +89,20 @@ internal sealed class CorePlanner
         var step = casting.Lattice.Step;
         var at = round.Scale * round.At_mm;
         var axis = new TurnedFrame(round.Axis, new(Lattice.Snap(at.X, step), Lattice.Snap(at.Y, step), Lattice.Snap(at.Z, step)));
-        var profile = new RoundProfile(round.Stocked);
-        var met = ColumnOverlap.Of(casting.Map, TurnedBody.Prisms(round.Stocked, axis.Axis, axis.At, part.ChordTolerance_mm), step);
+        var (opensLow, opensHigh) = (Opens(round, false), Opens(round, true));
+        // An open end has no wall that stock could stand on; where a level core leaves the metal the outline at the joint tells.
+        var stocked = axis.Lies ? round.Stocked : Reaching(round, opensLow, opensHigh);
+        var profile = new RoundProfile(stocked);
+        var met = ColumnOverlap.Of(casting.Map, TurnedBody.Prisms(stocked, axis.Axis, axis.At, part.ChordTolerance_mm), step);
         if (met.Volume_mm3 <= 1e-6 * profile.Volume_mm3) return (null, null);
         if (LaterMetal(round)) return (null, "metal of a part that comes after it stands in it");
-        var (opensLow, opensHigh) = (Opens(round, false), Opens(round, true));
         if (!opensLow && !opensHigh) return (null, "both its ends lie in the metal, so that nothing could carry it");
         var joint = cope.Joint_mm;
         if (axis.Lies && Math.Abs(axis.At.Z - joint) > 8 * step)
             return (null, Invariant($"its axis lies at z = {round.At_mm.Z:0.###} mm and the joint at {joint / round.Scale:0.###} mm; a core that lies parts with the mould, so write [parting] at = {round.At_mm.Z:0.###}"));
         var (metLow, metHigh) = (axis.Along(met.Box.Low), axis.Along(met.Box.High));
-        var low = opensLow ? Face(axis, profile, metLow, metHigh, false) : profile.Low;
-        var high = opensHigh ? Face(axis, profile, metLow, metHigh, true) : profile.High;
+        var low = opensLow ? Face(axis, profile, metLow, metHigh, round.Scale * round.Stock_mm, false) : profile.Low;
+        var high = opensHigh ? Face(axis, profile, metLow, metHigh, round.Scale * round.Stock_mm, true) : profile.High;
         if (!axis.Lies && ((opensLow && low + axis.At.Z > joint + (8 * step)) || (opensHigh && high + axis.At.Z < joint - (8 * step))))
             return (null, Invariant($"the joint at {joint / round.Scale:0.###} mm leaves both its prints in one half of the mould; choose a joint between its ends"));
         var (radiusLow, radiusHigh) = (Mouth(profile, Math.Max(low, profile.Low)), Mouth(profile, Math.Min(high, profile.High)));
@@ -115,6 +117,17 @@ internal sealed class CorePlanner
             double.DegreesToRadians(tables.Cores.Lying.EndTaper_deg), double.DegreesToRadians(tables.Cores.BoxDraft_deg.Value));
         var core = WithPrints(bare, opensLow ? (low, radiusLow) : null, opensHigh ? (high, radiusHigh) : null);
         return core.Prints.Any(p => IsBlocked(core, p)) ? (null, "metal of the part lies where its print would") : (core, null);
+    }
+
+    /// <summary>The space at pattern size that a core fills, stock on its walls, its open ends where the cut has them.</summary>
+    private static PlanRegion Reaching(CoredRound round, bool low, bool high)
+    {
+        var (stocked, cut) = (new RoundProfile(round.Stocked), new RoundProfile(round.Profile));
+        var (from, to) = (round.Scale * cut.Low, round.Scale * cut.High);
+        var reaching = round.Stocked;
+        if (low && from < stocked.Low) reaching = reaching.Union(RoundProfile.Frustum(from, Mouth(stocked, stocked.Low), stocked.Low + 1e-6, Mouth(stocked, stocked.Low)));
+        if (high && to > stocked.High) reaching = reaching.Union(RoundProfile.Frustum(stocked.High - 1e-6, Mouth(stocked, stocked.High), to, Mouth(stocked, stocked.High)));
+        return reaching;
     }
 
     private bool LaterMetal(CoredRound round)
@@ -137,11 +150,12 @@ internal sealed class CorePlanner
     }
 
     /// <summary>Where a core leaves the metal, draft included: along a level axis at the joint, where the metal reaches farthest.</summary>
-    private double Face(TurnedFrame axis, RoundProfile profile, double metLow, double metHigh, bool high)
+    private double Face(TurnedFrame axis, RoundProfile profile, double metLow, double metHigh, double stock_mm, bool high)
     {
         if (!axis.Lies) return high ? metHigh : metLow;
         var (middle, end, radius) = ((metLow + metHigh) / 2, high ? metHigh : metLow, Mouth(profile, Math.Clamp(high ? metHigh : metLow, profile.Low, profile.High)));
-        var reach = Math.Max(cope.Run(Height(cope)), drag.Run(Height(drag))) + 1;
+        // Stock holds the core's own end back from there.
+        var reach = Math.Max(cope.Run(Height(cope)), drag.Run(Height(drag))) + stock_mm + 1;
         var far = end + (high ? reach : -reach);
         var strip = PlanRegion.Polygon([axis.Plan(middle, -radius), axis.Plan(far, -radius), axis.Plan(far, radius), axis.Plan(middle, radius)]);
         var ways = strip.Intersection(footprint).Geometry.Coordinates.Select(c => axis.Along(new(c.X, c.Y, axis.At.Z))).DefaultIfEmpty(end).ToArray();

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -18,6 +19,9 @@ namespace PatternKit.Patterns.Gating;
 /// <param name="Wall_mm">Height of the metal behind the middle of the side, from the joint.</param>
 internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double Length_mm, double Middle_mm, double Wall_mm)
 {
+    /// <summary>Stretches of the way along that several castings of one mould take, ascending and clear of each other; none for one casting.</summary>
+    public ImmutableArray<(double From_mm, double To_mm)> Castings_mm { get; private init; } = [];
+
     // Hull edges that turn by less than this from one to the next are one side.
     private const double StraightTurn = 3 * Math.PI / 180;
 
@@ -41,20 +45,21 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     /// <param name="drag">Lower half.</param>
     /// <param name="near">Place asked for, pattern millimetres; null by rule.</param>
     /// <param name="kept">What bars must not meet; a side before which it lies is taken only where it is asked for, or where no other is left.</param>
-    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near, PlanRegion? kept = null)
+    /// <param name="castings">Boxes in plan of several castings: taken is a side along which they stand one beside the other.</param>
+    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near, PlanRegion? kept, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
     {
-        var sides = Sides(cope.Footprint.Union(drag.Footprint)).ToArray();
+        var sides = Sides(cope.Footprint.Union(drag.Footprint)).Where(s => InARow(s, castings) is not null).ToArray();
         if (sides.Length == 0) return null;
         if (near is null && kept is { IsEmpty: false } && sides.Where(s => !LiesBefore(kept, s)).ToArray() is { Length: > 0 } free) sides = free;
         if (near is { } p)
         {
             var (start, along, length) = sides.MinBy(s => Vec2.Distance(p, s.Start + (Math.Clamp(Vec2.Dot(p - s.Start, s.Along), 0, s.Length) * s.Along)));
-            return Of(cope, drag, start, along, length, Math.Clamp(Vec2.Dot(p - start, along), 0, length));
+            return Of(cope, drag, start, along, length, Math.Clamp(Vec2.Dot(p - start, along), 0, length), InARow((start, along, length), castings)!.Value);
         }
 
         var longest = sides.Max(s => s.Length);
         return sides.Where(s => s.Length >= 0.9 * longest)
-            .Select(s => Of(cope, drag, s.Start, s.Along, s.Length, s.Length / 2))
+            .Select(s => Of(cope, drag, s.Start, s.Along, s.Length, s.Length / 2, InARow(s, castings)!.Value))
             .OfType<GateSite>()
             .OrderByDescending(s => Math.Round(s.Wall_mm, 1))
             .ThenByDescending(s => Math.Round(Math.Max(Math.Abs(s.Along.X), Math.Abs(s.Along.Y)), 3))
@@ -87,9 +92,19 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
         return (least, most);
     }
 
-    private static GateSite? Of(HalfMould cope, HalfMould drag, Vec2 start, Vec2 along, double length, double middle)
+    /// <summary>The stretches of castings along a side, ascending; null where one stands behind another.</summary>
+    private static ImmutableArray<(double From_mm, double To_mm)>? InARow((Vec2 Start, Vec2 Along, double Length) side, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
     {
-        var place = new GateSite(default, start, along, length, middle, 0);
+        var row = castings.Select(c => new[] { c.Low, c.High, new(c.Low.X, c.High.Y), new(c.High.X, c.Low.Y) }.Select(p => Vec2.Dot(p - side.Start, side.Along)).ToArray())
+            .Select(ways => (From_mm: ways.Min(), To_mm: ways.Max())).OrderBy(c => c.From_mm).ToImmutableArray();
+        return row.Zip(row.Skip(1), (a, b) => a.To_mm < b.From_mm).All(clear => clear) ? row : null;
+    }
+
+    private static GateSite? Of(HalfMould cope, HalfMould drag, Vec2 start, Vec2 along, double length, double wanted, ImmutableArray<(double From_mm, double To_mm)> castings)
+    {
+        // Between two castings no wall is to be measured.
+        var middle = castings.IsEmpty ? wanted : (castings[0].From_mm + castings[0].To_mm) / 2;
+        var place = new GateSite(default, start, along, length, middle, 0) { Castings_mm = castings };
         var met = new (MouldHalf Half, HalfMould Mould)[] { (MouldHalf.Cope, cope), (MouldHalf.Drag, drag) }
             .Where(h => !h.Mould.IsEmpty)
             .Select(h => (h.Half, h.Mould, Way: place.Depth(h.Mould.Footprint, middle)))

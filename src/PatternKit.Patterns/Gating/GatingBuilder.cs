@@ -29,15 +29,24 @@ internal static class GatingBuilder
     /// <param name="tolerance">Of the meshes.</param>
     /// <param name="prints">Plan of the cores with their prints; none when left out.</param>
     /// <param name="cored_mm2">Surface that cores add to the casting.</param>
+    /// <param name="castings">Boxes in plan of several castings in one mould, each gated by itself; none for one.</param>
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
-        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints = null, double cored_mm2 = 0)
+        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints = null, double cored_mm2 = 0,
+        ImmutableArray<(Vec2 Low, Vec2 High)> castings = default)
     {
         var asked = job.Gating ?? new();
         Vec2? near = asked.At_mm is { } p ? frame.ToPattern(new(p.X, p.Y, 0)).Plan : null;
-        if (!asked.Wanted || bodies.IsEmpty || GateSite.Choose(cope, drag, near, prints) is not { } site) return null;
-        var count = asked.Ingates is { } n ? new(n, "", GatingRules.Given) : GatingRules.Ingates(site.Length_mm, tables.Gating);
+        if (!asked.Wanted || bodies.IsEmpty) return null;
+        if (GateSite.Choose(cope, drag, near, prints, castings.IsDefault ? [] : castings) is not { } site)
+        {
+            return castings.IsDefaultOrEmpty ? null
+                : throw new InputException(job.Impressions!.Where, "", "impressions: along no side of the castings does a runner pass all of them, since one stands behind another. Put them in a row, write how many there are, such as impressions = 2, or gate them by hand with gating = \"none\".");
+        }
+
+        var places = IngatePlaces.Of(site, asked.Ingates, near is not null, tables.Gating);
+        var count = places.Count;
         var above = cope.IsEmpty ? 0 : bodies.Max(b => b.InMould.Bounds().High.Z) - cope.Joint_mm;
         var height = bodies.Max(b => b.InMould.Bounds().High.Z) - bodies.Min(b => b.InMould.Bounds().Low.Z);
         if (asked.Head_mm is { } head) Demand(job, head, above, tables.Gating);
@@ -48,22 +57,16 @@ internal static class GatingBuilder
         var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
         var footprint = cope.Footprint.Union(drag.Footprint);
         // Bars lie on a level joint.
-        var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
+        var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
         return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)])
         {
             Joint_mm = cope.Joint_mm,
-            Enters_mm = [.. (layout?.Places ?? Spread()).Select(Entry)],
+            // Cut by hand, they are spread as bars would be.
+            Enters_mm = [.. (layout?.Places ?? places.Wanted_mm).Select(Entry)],
             Runs_mm = layout?.Runs_mm ?? [],
         };
-
-        // Cut by hand, they are spread as bars would be.
-        ImmutableArray<double> Spread()
-        {
-            var step = near is null ? site.Length_mm / count.Value : tables.Gating.Shapes.IngateSpacing_mm.Value;
-            return [.. Enumerable.Range(0, count.Value).Select(i => site.Middle_mm + ((i - ((count.Value - 1) / 2.0)) * step))];
-        }
 
         Vec3 Entry(double place)
         {

@@ -101,20 +101,17 @@ internal sealed class GatingLayout
     /// <param name="footprint">The casting at the joint, both halves.</param>
     /// <param name="draft">Of the bars, radians.</param>
     /// <param name="clearance_mm">Sand between runner and casting.</param>
-    /// <param name="spacing_mm">Between ingates about a place that was asked for; null to spread them over the side.</param>
-    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, double? spacing_mm)
+    /// <param name="wanted">Where ingates would best be.</param>
+    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted)
     {
         var section = reckoning.Ingate.Value;
         var halfWidth = (section.MeanWidth_mm + (section.Depth_mm * Math.Tan(draft))) / 2;
-        var count = reckoning.Input.Ingates;
-        var step = spacing_mm ?? (site.Length_mm / count);
         // Ingates side by side in one place would be one.
-        if (count > 1 && step < 3 * halfWidth) return null;
+        if (wanted.Apart_mm < 3 * halfWidth) return null;
         var places = ImmutableArray.CreateBuilder<double>();
-        for (var i = 0; i < count; i++)
+        foreach (var place in wanted.Wanted_mm)
         {
-            var wanted = site.Middle_mm + ((i - ((count - 1) / 2.0)) * step);
-            if (Best(site, footprint, wanted, spacing_mm is null ? Math.Max(0, (step / 2) - halfWidth) : halfWidth, halfWidth) is not { } best) return null;
+            if (Best(site, footprint, place, wanted.Range_mm(halfWidth), halfWidth) is not { } best) return null;
             places.Add(best);
         }
 

@@ -146,10 +146,14 @@ public sealed record PartingSummary(
 /// <summary>Weights.</summary>
 /// <param name="Density_kg_m3">Density of the alloy.</param>
 /// <param name="DensitySource">Its source.</param>
-/// <param name="Casting_kg">The raw casting as it comes out of the sand.</param>
+/// <param name="Casting_kg">The raw casting as it comes out of the sand; of several in one mould, all of them.</param>
 /// <param name="Pour_kg">Metal to melt: the casting, and the gating where there is one.</param>
 /// <param name="PourRule">What the pour weight holds.</param>
-public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule);
+public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule)
+{
+    /// <summary>Weight of one of several castings.</summary>
+    public double EachCasting_kg(int count) => Casting_kg / count;
+}
 
 /// <summary>Plan figures for the drawings, pattern millimetres.</summary>
 /// <param name="CopeOutline">Where the cope half stands on the joint, recesses from below left out; empty without one.</param>
@@ -205,6 +209,12 @@ public sealed record Kit(
 
     /// <summary>How the casting is fed as it freezes; null where its order of freezing or the shrinkage of the metal is not known.</summary>
     public FeedingPlan? Feeding { get; init; }
+
+    /// <summary>Where the part's origin lies for each casting of the mould, job coordinates; empty for one that lies as the job has it.</summary>
+    public ImmutableArray<Vec2> Impressions_mm { get; init; } = [];
+
+    /// <summary>How many castings come out of the mould.</summary>
+    public int CastingCount => Math.Max(1, Impressions_mm.Length);
 
     /// <summary>How each half is taken hold of, in the order of the bodies.</summary>
     public ImmutableArray<Handling> Handling { get; init; } = [];

@@ -39,6 +39,15 @@ public static class KitBuilder
         var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
         var allowances = Allowances.Resolve(job, part.Box.Size, tables);
         if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
+        // Rules go by the size of one part, however many there are of it.
+        var one = part;
+        var impressions = job.Impressions is { } several ? new Impressions(several.At_mm.IsEmpty ? ImpressionRow.Of(job, several.Count, tables) : several.At_mm, one) : null;
+        if (impressions is not null)
+        {
+            job = impressions.Laid(job);
+            part = impressions.Body(job, job.Impressions!.Where);
+        }
+
         var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
         // Whatever the parting will be, the letters can be drawn meanwhile.
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
@@ -118,8 +127,9 @@ public static class KitBuilder
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
+        var castings = impressions?.Boxes(allowances.Scale) ?? [];
         var metalBodies = cores.CastingBodies(bodies);
-        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2);
+        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2, castings);
         var grid = gating is null ? null : cavity.GetAwaiter().GetResult();
         var filling = gating is null || grid is null ? null : FillingBuilder.Build(job, alloy, sand, tables, grid, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
         var feeding = gating is null || grid is null || filling is null ? null : FeedingBuilder.Build(job, alloy, tables, grid, filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
@@ -147,8 +157,8 @@ public static class KitBuilder
         return new(
             job,
             alloy.Title,
-            part.Volume_mm3,
-            part.Box,
+            one.Volume_mm3,
+            one.Box,
             allowances.Scale,
             KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
@@ -159,7 +169,7 @@ public static class KitBuilder
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
             [
-                .. part.Findings, .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
@@ -171,6 +181,7 @@ public static class KitBuilder
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
+            Impressions_mm = impressions?.At_mm ?? [],
             Filling = filling,
             Feeding = feeding,
             Handling = pockets.Handling,

@@ -103,6 +103,16 @@ internal sealed partial class KitJson
                     Number("machined_mm", fit.Machined_mm);
                 });
         });
+        if (!_kit.Impressions_mm.IsEmpty)
+        {
+            Object("impressions", () =>
+            {
+                _json.WriteNumber("count", _kit.CastingCount);
+                Number("each_kg", _kit.Metal.EachCasting_kg(_kit.CastingCount));
+                List("origins_mm", _kit.Impressions_mm, at => { Number("x", at.X); Number("y", at.Y); });
+            });
+        }
+
         List("findings", _kit.Findings, FindingItem);
         Object("metal", () =>
         {

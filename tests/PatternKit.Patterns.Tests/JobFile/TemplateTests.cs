@@ -86,5 +86,14 @@ public sealed class TemplateTests
         Assert.All(job.Features.Where(f => f.Name != "arms"), f => Assert.Equal(Geometry.Columns.TurnedAxis.Z, f.Turned!.Axis));
     }
 
+    [Fact]
+    public void The_pump_body_is_in_its_mould_twice_with_a_lying_and_a_standing_core()
+    {
+        var job = Read("pump-body");
+        Assert.Equal([new(0, 0), new(127, 0)], job.Impressions!.At_mm);
+        Assert.Equal([Geometry.Columns.TurnedAxis.X, null], job.Features.Where(f => f.Cut == CutKind.Cored).Select(f => f.Turned?.Axis));
+        Assert.Equal(PlateKind.Match, job.Plate!.Kind);
+    }
+
     private static Job Read(string name) => JobReader.Read(JobFolder.Repository("templates", name, "job.toml"));
 }

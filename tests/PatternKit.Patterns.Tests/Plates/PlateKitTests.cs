@@ -45,7 +45,7 @@ public class PlateKitTests
 
     public static TheoryData<string, PlateKind> Templates() =>
     [
-        ("lever-bracket", PlateKind.Match), ("lever-bracket", PlateKind.Boards), ("gland-flange", PlateKind.Match), ("bearing-pedestal", PlateKind.Match), ("vee-pulley", PlateKind.Boards),
+        ("lever-bracket", PlateKind.Match), ("lever-bracket", PlateKind.Boards), ("gland-flange", PlateKind.Match), ("bearing-pedestal", PlateKind.Match), ("vee-pulley", PlateKind.Boards), ("pump-body", PlateKind.Match),
     ];
 
     [Theory]

@@ -1,0 +1,33 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Numerics;
+
+namespace PatternKit.Patterns.JobFile;
+
+/// <summary>Reads <c>impressions = 2</c>, put in a row by rule, or <c>impressions = [[0, 0], [0, 90]]</c>, the places of the part's origin.</summary>
+internal static class ImpressionReader
+{
+    private const int Most = 24;
+
+    private const string Example = "impressions = 2, or their places: impressions = [[0, 0], [0, 90]]";
+
+    /// <summary>The settings; null for a part that is in the mould once.</summary>
+    /// <exception cref="Exchange.InputException">No count and no list of places, or a job that does not go with several.</exception>
+    public static ImpressionSettings? Read(JobText text, TomlEntry? entry, bool isMesh, PatternSettings pattern)
+    {
+        if (entry is null) return null;
+        var where = $"{Path.GetFileName(text.Source)}, line {entry.Line}";
+        var asked = entry.Value is TomlList
+            ? Places(text, entry, where)
+            : new(Values.Count(text, entry.Value, "impressions", 1, Most), [], where);
+        if (asked.Count == 1 && asked.At_mm.IsEmpty) return null;
+        if (isMesh) throw text.Refuse(entry.Line, "impressions: of a part that is a mesh this release makes one; print its pattern as often as you like. Take it out.");
+        if (pattern.Camber is { Rise_mm: not 0 }) throw text.Refuse(entry.Line, "impressions: a camber bows the whole length of a part, and several do not lie on one bow. Take one of both out.");
+        return asked;
+    }
+
+    private static ImpressionSettings Places(JobText text, TomlEntry entry, string where)
+    {
+        ImmutableArray<Vec2> at = [.. Values.Items(text, entry.Value, "impressions", 1, Most, Example).Select(i => Values.Point(text, i, "a place of impressions"))];
+        return at.Distinct().Count() == at.Length ? new(at.Length, at, where) : throw text.Refuse(entry.Line, "impressions has one place twice; every casting needs its own.");
+    }
+}
