@@ -90,7 +90,7 @@ public class FreezingTests
     [Fact]
     public void A_freezing_range_and_superheat_lengthen_the_time()
     {
-        var bronze = new MetalHeat(8000, 450, 450, 190e3, 1000, 850, 0.25, 20);
+        var bronze = new MetalHeat(8000, 450, 450, 190e3, 1000, 850, 0.25, 20, 0.2);
         var constant = MouldConstant.Of(bronze.UntilSolid_J_m3(1130), bronze.FreezesAt_C - 20, 0.61, 1500, 1130);
         Assert.Equal(14.71, MouldConstant.Time_s(constant, Modulus.Wall(3)), 0.05 * 14.71);
     }

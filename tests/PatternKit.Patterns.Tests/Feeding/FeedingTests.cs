@@ -57,7 +57,7 @@ public class FeedingTests
         var plan = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Plan;
         Assert.Contains(without.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
         Assert.DoesNotContain(with.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
-        Assert.Equal(without.Pouring.Lift.Under_mm3, with.Pouring.Lift.Under_mm3, 1e-6);
+        Assert.Equal(without.Pouring.Lift!.Under_mm3, with.Pouring.Lift!.Under_mm3, 1e-6);
         Assert.Equal((without.Pouring.Flask.Cope_mm, without.Pouring.Flask.Drag_mm), (with.Pouring.Flask.Cope_mm, with.Pouring.Flask.Drag_mm));
         Assert.True(with.Pouring.Melt.Metal.Melt_kg > without.Pouring.Melt.Metal.Melt_kg);
     }
@@ -81,7 +81,7 @@ public class FeedingTests
         Assert.True(section.Fate == FeedingFate.Fed, section.ToString());
         // Its feeder reaches over its sides, and the cope has no metal under it for that.
         Assert.False(kit.Plan.CopeOutline.Covers(section.Body!.Plan));
-        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift.Plan_mm2, kit.Pouring!.Lift.Plan_mm2, 1e-6);
+        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift!.Plan_mm2, kit.Pouring!.Lift!.Plan_mm2, 1e-6);
     }
 
     [Fact]
