@@ -41,7 +41,7 @@ public static class GatingRules
         var shapes = tables.Shapes;
         var runner = new Sourced<BarSection>(
             BarSection.Of(Area(taken.Value.Runner), shapes.RunnerWidth_depths.Value), shapes.RunnerWidth_depths.From.Text,
-            $"mean width {Shown.Number(shapes.RunnerWidth_depths.Value)} × depth");
+            $"mean width {Shown.Number(shapes.RunnerWidth_depths.Value)} × depth{(input.Ingates > 1 ? "; past each ingate narrower by the share of that" : "")}");
         var sprueBase = Area(taken.Value.Sprue);
         var baseHead = head.Value + input.FootBelow_mm - (input.RunnerInCope ? runner.Value.Depth_mm : 0);
         var basin = Sourced(shapes.BasinDepth_mm, "depth of metal over the top of the sprue, mm");
@@ -125,7 +125,7 @@ public static class GatingRules
     private static Sourced<BarSection> Ingate(double area_mm2, GatingInput input, GatingShapes shapes)
     {
         var most = Math.Max(shapes.IngateWall.Value * input.WallAtIngates_mm, shapes.LeastIngate_mm.Value);
-        var narrow = double.IsFinite(input.WidthAtIngates_mm) ? $", no wider than the casting where it meets it, {Shown.Number(Math.Round(input.WidthAtIngates_mm, 1))} mm," : "";
+        var narrow = double.IsFinite(input.WidthAtIngates_mm) ? $", no wider than the casting where it meets it, {Shown.Number(Math.Round(input.WidthAtIngates_mm, 1))} mm" : "";
         return new(
             BarSection.Of(area_mm2, shapes.IngateWidth_depths.Value, shapes.LeastIngate_mm.Value, most, input.WidthAtIngates_mm), shapes.IngateWidth_depths.From.Text,
             $"mean width {Shown.Number(shapes.IngateWidth_depths.Value)} × depth{narrow}, but no deeper than {Shown.Number(shapes.IngateWall.Value)} of the wall that it meets, and at least {Shown.Number(shapes.LeastIngate_mm.Value)} mm");

@@ -24,6 +24,9 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     // How far behind the outline the wall is measured: past the run of any usual draft.
     private const double Behind_mm = 3;
 
+    // A fin may be thinner than that.
+    private static readonly double[] Thirds = [1.0 / 3, 2.0 / 3, 1];
+
     // Halves whose outlines differ by no more than draft does share their wall.
     private const double SameOutline_mm = 1;
 
@@ -174,7 +177,7 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
         // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.
         var outermost = met.Min(h => h.Depth);
         var (half, wall) = met.Where(h => h.Depth <= outermost + SameOutline_mm)
-            .Select(h => (h.Half, Wall: h.Mould.Upper.At(place.At(middle, -h.Depth - Behind_mm)).Height - h.Mould.Joint_mm))
+            .Select(h => (h.Half, Wall: Thirds.Max(t => h.Mould.Upper.At(place.At(middle, -h.Depth - (t * Behind_mm))).Height) - h.Mould.Joint_mm))
             .MaxBy(h => h.Wall);
         return place with { Half = half, Wall_mm = wall };
     }

@@ -93,7 +93,7 @@ internal sealed class GatingBars
         // Half way between the well and the first ingate nothing but the runner is cut.
         var clear = layout.SprueAt + ((layout.Clear) * site.Along);
         var stepped = Enumerable.Range(1, layout.Places.Length - 1).Select(passed => new BarSectionCut(
-            FormattableString.Invariant($"runner, past ingate {passed}"), Across(body, layout.SprueAt + ((layout.Past(passed) + 1 - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm), reckoning.RunnerAfter_mm2(passed)));
+            FormattableString.Invariant($"runner, past ingate {passed}"), Across(body, layout.SprueAt + ((((layout.Past(passed) + layout.Places[passed]) / 2) - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm), reckoning.RunnerAfter_mm2(passed)));
         return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. stepped, .. RunnerHoldsWell ? WellCut(body) : []], faces);
     }
 

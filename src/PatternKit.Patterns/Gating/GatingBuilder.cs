@@ -20,6 +20,9 @@ internal static class GatingBuilder
     // A joint this near to the lowest level is at it.
     private const double Flush_mm = 0.01;
 
+    // Casting left on either side of an ingate that is as wide as it can be.
+    private const double Spare_mm = 0.5;
+
     /// <summary>The gating; null where the job wants none or there is no casting to gate.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
@@ -59,7 +62,7 @@ internal static class GatingBuilder
             new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), high - low, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag && !choice.IsOnEdge && !isUnder, head, asked.PourTime_s, asked.Ratio)
             {
                 Cavity = choice.IsOnEdge ? cavity().Slices(choice.Up, low, high, gate, volume_mm3) : null,
-                WidthAtIngates_mm = choice.IsOnEdge && choice.Where == GatedAt.Rule ? Math.Max(1, site.Face(footprint, near is null ? null : site.Middle_mm).Width / count.Value) : double.PositiveInfinity,
+                WidthAtIngates_mm = choice.IsOnEdge && choice.Where == GatedAt.Rule ? Math.Max(1, (site.Face(footprint, near is null ? null : site.Middle_mm).Width / count.Value) - (site.Wall_mm * Math.Tan(draft)) - Spare_mm) : double.PositiveInfinity,
                 FootBelow_mm = choice.IsOnEdge ? clearance.Value : 0,
             },
             alloy, tables.Gating);
