@@ -51,7 +51,9 @@ internal static class PouringSection
             },
             numbers.Length(v.At_mm.X, 1), numbers.Length(v.At_mm.Y, 1), double.IsNaN(v.Depth_mm) ? "–" : numbers.Length(v.Depth_mm, 0),
         })),
-        Tag("p", Classed("span", "practice", "common practice"), " Prick with the pattern still in the sand, straight down, and feel for it: a vent that breaks through lets metal up. Cover vents until the pour, and light the gas at them."));
+        Tag("p", Classed("span", "practice", "common practice"), plan.Thrust is not null
+            ? " Scratch them into the face of the joint before the mould is closed, from the places told up to the edge, and stop short of the cavity: metal follows a vent that is open. Light the gas at them."
+            : " Prick with the pattern still in the sand, straight down, and feel for it: a vent that breaks through lets metal up. Cover vents until the pour, and light the gas at them."));
 
     private static XElement ShakeOut(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("shake-out", "After the pour",
         Lines("How long the casting stays in the sand", PourLines.ShakeOut(plan), numbers),

@@ -3,7 +3,7 @@ namespace PatternKit.Foundry.Tests.Filling;
 /// <summary>Reach of a stream and heads of entry, against spiral lengths and tables computed apart from the program.</summary>
 public class MetalStreamTests
 {
-    private static MetalHeat Aluminium => new(2450, 1100, 1100, 389e3, 613, 557, 0.3, 20);
+    private static MetalHeat Aluminium => new(2450, 1100, 1100, 389e3, 613, 557, 0.3, 20, 0.2);
 
     private static MetalHeat Bronze => new(8000, 450, 450, 190e3, 1000, 850, 0.25, 20, 0.2);
 

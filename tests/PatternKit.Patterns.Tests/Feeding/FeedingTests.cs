@@ -10,6 +10,36 @@ namespace PatternKit.Patterns.Tests.Feeding;
 /// <summary>Feeders of whole jobs: where they are asked for, where they stand, and what is told where they cannot.</summary>
 public class FeedingTests
 {
+    // Bishop and Pellini (from memory): steel plates are fed for 4.5 of their thickness from the feeder to where they end in sand; a chill at the end adds 50 mm.
+    // A bar of 30 mm, its feeder in the middle: within that it is left alone, beyond it is told with how far, and how many feeders would do.
+    [Theory]
+    [InlineData(110, false)]
+    [InlineData(520, true)]
+    public void A_section_longer_than_its_feeder_feeds_is_told(double length, bool told)
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, length, 50, 0, 30)) with { Alloy = "carbon-steel", Parting = new(0) });
+        var section = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        var d = section.Distance!.Value;
+        Assert.Equal(4.5 * section.Across_mm * kit.Scale, d.Feeds_mm, 1e-6);
+        var stands = section.StandsAt_mm!.Value.X;
+        var farthest = (Math.Max(stands, length - stands) * kit.Scale) - (section.Foot_mm!.Value / 2);
+        Assert.InRange(d.Reach_mm, 0.97 * farthest, 1.13 * farthest);
+        Assert.Equal(told, d.Reach_mm > d.Feeds_mm);
+        if (!told)
+        {
+            Assert.DoesNotContain(kit.Findings, f => f.Code == "feeding-distance");
+            return;
+        }
+
+        var finding = Assert.Single(kit.Findings, f => f.Code == "feeding-distance");
+        Assert.Equal((d.Reach_mm, d.Feeds_mm), (finding.Value!.Value, finding.Limit!.Value));
+        var feeders = Math.Ceiling(((2 * d.Reach_mm) + section.Foot_mm.Value) / ((2 * d.Feeds_mm) + section.Foot_mm.Value));
+        Assert.True(feeders >= 2);
+        Assert.Contains(FormattableString.Invariant($"{feeders:0} feeders"), finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains("50 mm farther", finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains("moisture on a chill explodes", finding.Remedy, StringComparison.Ordinal);
+    }
+
     // A plate with a thick boss: the boss freezes last, and its flat top takes a feeder.
     private static readonly Feature[] Bossed = [Jobs.Block(-50, -40, 50, 40, 0, 8), Jobs.Round(10, 5, 44, 0, 30, name: "boss")];
 
