@@ -204,7 +204,33 @@ public sealed record GatingSettings(
     double? Head_mm = null,
     Geometry.Numerics.Vec2? At_mm = null,
     int? Ingates = null,
-    double? PourTemperature_C = null);
+    double? PourTemperature_C = null)
+{
+    /// <summary>Where the metal enters, in words.</summary>
+    public GatedAt Where { get; init; }
+
+    /// <summary>Whether the mould is stood on edge to be poured.</summary>
+    public bool OnEdge { get; init; }
+
+    /// <summary>Which way is up then: along an axis of the plan, job coordinates; null by rule.</summary>
+    public Geometry.Numerics.Vec2? Up { get; init; }
+}
+
+/// <summary>Where the metal enters a casting.</summary>
+public enum GatedAt
+{
+    /// <summary>By rule, or by the place that the job gives.</summary>
+    Rule,
+
+    /// <summary>By one end of its long side, that with the higher metal.</summary>
+    OneEnd,
+
+    /// <summary>By both ends of its long side.</summary>
+    BothEnds,
+
+    /// <summary>By its lowest level.</summary>
+    Bottom,
+}
 
 /// <summary>In what form patterns stand on plates.</summary>
 public enum PlateKind

@@ -42,6 +42,30 @@ public sealed class GateTests
     }
 
     [Fact]
+    public void Gate_compares_the_ways_to_pour_one_a_row_the_jobs_own_marked()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        var job = run.Put("cover/job.toml", CliRun.Job + "[gating]\npour = \"on edge\"\n");
+        Assert.Equal(0, run.Do("gate", job, "--json"));
+        var json = JsonDocument.Parse(run.Out).RootElement;
+        var ways = json.GetProperty("ways").EnumerateArray().ToArray();
+        Assert.Equal(["as the job says", "flat, one end", "flat, both ends", "flat, from the bottom", "on edge, both ends of the long side"], ways.Select(w => w.GetProperty("way").GetString()));
+        Assert.Equal([true, false, false, false, false], ways.Select(w => w.GetProperty("taken").GetBoolean()));
+        // The job's own row has the figures of the job.
+        var lines = json.GetProperty("gating").EnumerateArray().ToDictionary(l => l.GetProperty("key").GetString()!);
+        Assert.Equal(lines["effective_head_mm"].GetProperty("value").GetDouble(), ways[0].GetProperty("effective_head_mm").GetDouble());
+        Assert.Equal(lines["choke_mm2"].GetProperty("value").GetDouble(), ways[0].GetProperty("choke_mm2").GetDouble());
+        Assert.Equal("+y", ways[0].GetProperty("up").GetString());
+        Assert.Contains("on edge, +y up", lines["up"].GetProperty("text").GetString(), StringComparison.Ordinal);
+        Assert.Equal("at = \"both ends\"", ways[2].GetProperty("gating").GetString());
+
+        using var told = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        Assert.Equal(0, told.Do("gate", told.Put("cover/job.toml", CliRun.Job)));
+        Assert.Contains("[gating] pour = \"on edge\"", told.Out, StringComparison.Ordinal);
+        Assert.Contains("▸", told.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_job_without_gating_is_told_so()
     {
         using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };

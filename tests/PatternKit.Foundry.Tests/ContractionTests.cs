@@ -7,7 +7,7 @@ public class ContractionTests
     private static readonly FoundryTables Tables = FoundryTables.Default;
 
     // Exam key: gray-iron blocks 200 x 100 x 10 mm with 1 % contraction, pattern to casting volume 1.03 (1.01 cubed).
-    // Another page's answer, 0.97, has the ratio upside down.
+    // Another page's answer, 0.97, has the ratio upside down. (byjus.com, gray cast iron blocks; interviewmania.com/discussion/90566)
     [Fact]
     public void A_pattern_is_larger_than_its_casting_by_the_cube_of_one_plus_s()
     {
@@ -18,7 +18,7 @@ public class ContractionTests
     }
 
     // Exam problem (GATE preparation quiz, Casting II): steel part of 80 mm, 20 mm/m, aluminium pattern 13 mm/m.
-    // 80 x 1.020 x 1.013 = 82.66; merely added 82.64.
+    // 80 x 1.020 x 1.013 = 82.66; merely added 82.64. (byjusexamprep.com, GATE 2023 Casting II, quiz 62)
     [Fact]
     public void Double_contraction_is_multiplied_and_the_added_value_is_told()
     {
@@ -30,7 +30,7 @@ public class ContractionTests
         Assert.Equal(82.64, Contraction.PatternSize(80, 0.033), 0.001);
     }
 
-    // AFS-type table: aluminium up to 4 ft 0.155 in/ft; its worked row adds 2.6 mm to 201 mm.
+    // AFS-type table: aluminium up to 4 ft 0.155 in/ft; its worked row adds 2.6 mm to 201 mm. (scribd.com/doc/97621860)
     [Fact]
     public void Two_hundred_and_one_millimetres_of_aluminium_grow_by_two_point_six()
     {

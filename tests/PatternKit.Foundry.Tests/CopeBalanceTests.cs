@@ -31,7 +31,7 @@ public class CopeBalanceTests
         Assert.Equal((58.5, 48.0, 10.5), (Math.Round(balance.Metal_N, 6), Math.Round(balance.Held_N, 6), Math.Round(balance.Net_N, 6)));
     }
 
-    // Whiteley, Iron Founding (1921): 8 in of head over 2 square feet lift 5 hundredweight and a fraction, by 0.26 lb of iron a cubic inch: 5.35 cwt of 112 lb.
+    // Whiteley, Iron Founding (1921): 8 in of head over 2 square feet lift 5 hundredweight and a fraction, by 0.26 lb of iron a cubic inch: 5.35 cwt of 112 lb. (bookdepository.com/Iron-Founding-B-Whiteley/9781236601599)
     [Fact]
     public void Two_square_feet_under_eight_inches_lift_five_hundredweight_and_a_fraction()
     {

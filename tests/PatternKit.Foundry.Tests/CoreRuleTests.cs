@@ -23,22 +23,22 @@ public class CoreRuleTests
         Assert.Equal(2676.21, lift + metal - cope, 0.05);
     }
 
-    // GATE: aluminium 2600, sand core 1600 kg/m3, 100 mm in diameter and 100 mm high: 7.7 N.
+    // GATE: aluminium 2600, sand core 1600 kg/m3, 100 mm in diameter and 100 mm high: 7.7 N. (interviewmania.com/discussion/88427)
     [Fact]
     public void A_cylinder_in_aluminium_is_lifted_by_seven_point_seven_newton() =>
         Assert.Equal(7.705, CoreForces.Lift_N(Math.PI / 4 * 1e6, 2600, 1600), 0.002);
 
-    // Lecture calculations after Groover: sand core of 1875 cm3 in lead, 11.3 against 1.6 g/cm3: 178.4 N.
+    // Lecture calculations after Groover: sand core of 1875 cm3 in lead, 11.3 against 1.6 g/cm3: 178.4 N. (coursehero.com/file/6046913, 09 Lecture calculations)
     [Fact]
     public void A_core_in_lead_is_lifted_by_178_newton() =>
         Assert.Equal(178.42, CoreForces.Lift_N(1875e3, 11300, 1600), 0.01);
 
-    // A problem answered in a physics forum: steel 7.82, sand 1.6 g/cm3, buoyancy 225.63 N: 3698 cm3.
+    // A problem answered in a physics forum: steel 7.82, sand 1.6 g/cm3, buoyancy 225.63 N: 3698 cm3. (physicsforums.com/threads/buoyant-force.571608)
     [Fact]
     public void The_volume_of_a_core_follows_from_its_lift() =>
         Assert.Equal(3697.7, CoreForces.Displaced_mm3(225.63, 7820, 1600) / 1000, 0.1);
 
-    // A set problem: brass 8.62, core 1.6 g/cm3, buoyancy 14 kg, mould cavity 4500 cm3: the core has 1994.3 cm3, the casting 21.60 kg.
+    // A set problem: brass 8.62, core 1.6 g/cm3, buoyancy 14 kg, mould cavity 4500 cm3: the core has 1994.3 cm3, the casting 21.60 kg. (jrblindonesia.dbl.id/lock-code/16359551)
     [Fact]
     public void The_casting_around_a_core_weighs_what_its_lift_leaves()
     {

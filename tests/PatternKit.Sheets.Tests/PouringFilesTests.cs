@@ -118,6 +118,31 @@ public sealed class PouringFilesTests
         Assert.DoesNotContain("id=\"forces\"", Encoding.UTF8.GetString(KitFiles.Render(kit).Single(f => f.Name == "shop-sheet.html").Content), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_mould_on_edge_has_its_thrust_its_clamps_and_its_run_out_on_sheet_and_in_json()
+    {
+        var kit = KitBuilder.Build(Made.Value.Job with { Gating = new() { OnEdge = true } }, FoundryTables.Default);
+        var files = KitFiles.Render(kit).ToDictionary(f => f.Name, f => f.Content);
+        var json = JsonDocument.Parse(files["kit.json"]).RootElement;
+        var forces = json.GetProperty("pouring").GetProperty("forces");
+        Assert.Equal(kit.Pouring!.Thrust!.Metal_N, forces.GetProperty("thrust_N").GetDouble());
+        Assert.Equal(kit.Pouring.Thrust.Clamps_N, forces.GetProperty("clamps_N").GetDouble());
+        Assert.False(forces.TryGetProperty("lift_N", out _));
+        Assert.Equal(("on edge", "+x"), (json.GetProperty("gating").GetProperty("pour").GetString(), json.GetProperty("gating").GetProperty("up").GetString()));
+        var sheet = Sheet(files["shop-sheet.html"]);
+        string Of(string id) => sheet.Descendants().Single(e => (string?)e.Attribute("id") == id).Parent!.Value;
+        Assert.All(PourLines.Forces(kit.Pouring), l => Assert.Contains(l.Label, Of("forces"), StringComparison.Ordinal));
+        Assert.All(["stiff boards", "clamp", "runs out at its joint", "licensed practice"], t => Assert.Contains(t, Of("forces"), StringComparison.Ordinal));
+        Assert.DoesNotContain("weights across the edges", Of("forces"), StringComparison.Ordinal);
+        Assert.Contains("stands on edge, +x up", Of("gating"), StringComparison.Ordinal);
+        Assert.DoesNotContain("draw it out of the top of the cope", Of("gating"), StringComparison.Ordinal);
+        Assert.Contains("above the ingates", Of("gating"), StringComparison.Ordinal);
+        Assert.Contains("scratch", Of("vents"), StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("straight down", Of("vents"), StringComparison.Ordinal);
+        // The sprue lies on the joint, and is a bar to print as the others.
+        Assert.Contains("sprue.stl", files.Keys);
+    }
+
     private static IEnumerable<(string Group, ReckonedLine[] Lines)> Groups() =>
     [
         ("forces", [.. PourLines.Forces(Plan)]), ("flask", [.. PourLines.Flask(Plan)]), ("melt", [.. PourLines.Melt(Plan)]), ("vents", [.. PourLines.Vents(Plan)]),

@@ -2,6 +2,7 @@ using System.CommandLine;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
 using PatternKit.Foundry;
+using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Texts;
@@ -9,14 +10,14 @@ using Spectre.Console;
 
 namespace PatternKit.Cli.Commands;
 
-/// <summary><c>gate JOB</c>: the gating reckoning and whether the mould fills, without writing anything.</summary>
+/// <summary><c>gate JOB</c>: the gating reckoning and whether the mould fills, beside other ways to pour it, without writing anything.</summary>
 internal static class GateCommand
 {
     public static Command Create(Terminal terminal, Pipeline pipeline)
     {
         var target = new Argument<string>("JOB") { Description = "A job file, or a folder that holds a job.toml." };
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("gate", "Reckons the gating of a job: pour time, choke, sprue, runner, ingates, and whether the mould fills; writes nothing.") { target, json };
+        var command = new Command("gate", "Reckons the gating of a job: pour time, choke, sprue, runner, ingates, and whether the mould fills, and the same for other ways to pour it; writes nothing.") { target, json };
         command.SetAction(parsed =>
         {
             var argument = parsed.GetRequiredValue(target);
@@ -45,6 +46,7 @@ internal static class GateCommand
             FindingText.Write(terminal.Results, gating.Findings);
             Fill(terminal, kit);
             Feed(terminal, kit);
+            WaysTable.Write(terminal, PouringWays.Of(kit));
         }
         else
         {
@@ -100,6 +102,7 @@ internal static class GateCommand
             pool_mm3 = h.Pool_mm3,
             shrinks_mm3 = h.Shrinks_mm3,
         }),
+        ways = WaysTable.Json(PouringWays.Of(kit)),
         feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm }),
     };
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PatternKit.Foundry;
 using PatternKit.Patterns.Kits;
 
 namespace PatternKit.Cli.Output;
@@ -29,8 +30,9 @@ internal static class KitSummary
         to.WriteLine($"  {castings} {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
         if (kit.Pouring is { } pour)
         {
-            var held = pour.Balance.Added_N > 0 ? string.Create(CultureInfo.InvariantCulture, $"weights {pour.Balance.Weights_kg:0.0} kg") : "no weights needed";
-            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  flask {pour.Flask.Inside.X_mm:0.#} × {pour.Flask.Inside.Y_mm:0.#} mm, cope {pour.Flask.TakenCope_mm:0.#}, drag {pour.Flask.TakenDrag_mm:0.#} mm; {pour.Sand.Total_kg:0.#} kg of sand; melt {pour.Melt.Metal.Melt_kg:0.##} kg; lift {pour.Balance.Lift_N:0} N: {held}"));
+            var held = pour.Thrust is { } t ? string.Create(CultureInfo.InvariantCulture, $"side thrust {t.Metal_N:0} N: clamps {t.Clamps_N:0} N") : Held(pour.Balance!);
+            static string Held(CopeBalance b) => string.Create(CultureInfo.InvariantCulture, $"lift {b.Lift_N:0} N: ") + (b.Added_N > 0 ? string.Create(CultureInfo.InvariantCulture, $"weights {b.Weights_kg:0.0} kg") : "no weights needed");
+            to.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  flask {pour.Flask.Inside.X_mm:0.#} × {pour.Flask.Inside.Y_mm:0.#} mm, cope {pour.Flask.TakenCope_mm:0.#}, drag {pour.Flask.TakenDrag_mm:0.#} mm; {pour.Sand.Total_kg:0.#} kg of sand; melt {pour.Melt.Metal.Melt_kg:0.##} kg; {held}"));
         }
 
         FindingText.Write(to, kit.Job.Notes);

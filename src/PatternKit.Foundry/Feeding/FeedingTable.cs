@@ -19,6 +19,7 @@ public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
 /// <param name="LongRange_C">Freezing range above which a metal feeds badly.</param>
 /// <param name="Margin_mm">Round the foot of a feeder.</param>
+/// <param name="EndChill_mm">How much farther a feeder feeds where a chill lies at the end of the wall.</param>
 /// <param name="Distances">How far a feeder feeds along a wall, in thicknesses of it.</param>
 public sealed record FeedingTable(
     FeedingModuli Moduli,
@@ -30,6 +31,7 @@ public sealed record FeedingTable(
     Quoted LeastVoid_mm3,
     Quoted LongRange_C,
     Quoted Margin_mm,
+    Quoted EndChill_mm,
     ImmutableArray<FreezingRow> Distances)
 {
     /// <summary>How far a feeder feeds in walls of an alloy; null where its freezing range is not known.</summary>
@@ -51,6 +53,7 @@ public sealed record FeedingTable(
             file.Row("least_void").Quoted("mm3", 0, 1e6),
             file.Row("long_range").Quoted("C", 0, 1000),
             file.Row("margin").Quoted("mm", 0, 20),
+            file.Row("end_chill").Quoted("mm", 0, 500),
             FreezingRow.Read(file, "distance", "walls", 0, 50));
         moduli.TextOr("printed", "");
         moduli.Finish();

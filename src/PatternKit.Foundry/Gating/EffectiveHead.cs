@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternKit.Foundry;
 
 /// <summary>
@@ -36,6 +38,23 @@ public static class EffectiveHead
     {
         Check(head_mm, height_mm, above_mm);
         return head_mm - (above_mm * above_mm / (2 * height_mm));
+    }
+
+    /// <summary>
+    /// The same for a cavity of any shape: √H = V / Σ (Vᵢ / √hᵢ), √hᵢ being the mean of the roots at both ends of a slice. For a mould that is equally wide at all
+    /// heights this is the exact form.
+    /// </summary>
+    /// <param name="head_mm">h: from the gate up to the metal level in the basin.</param>
+    /// <param name="cavity">Level slices of the cavity; none reaches over the level in the basin.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The casting reaches above the level in the basin, or there is no cavity.</exception>
+    public static double OfCavity(double head_mm, ImmutableArray<CavitySlice> cavity)
+    {
+        Checked.Positive(head_mm, nameof(head_mm));
+        var volume = cavity.Sum(s => s.Area_mm2 * (s.High_mm - s.Low_mm));
+        Checked.Positive(volume, nameof(cavity));
+        // A choke of 1 mm² lets √(2gH) through in a second.
+        var speed = volume / new FillClock(1, 1, head_mm).Time_s(cavity);
+        return speed * speed / (2 * Flow.Gravity_mm_s2);
     }
 
     private static void Check(double head_mm, double height_mm, double above_mm)

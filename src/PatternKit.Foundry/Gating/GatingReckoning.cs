@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternKit.Foundry;
 
 /// <summary>What a gating system is reckoned from.</summary>
@@ -21,7 +23,17 @@ public sealed record GatingInput(
     bool RunnerInCope = false,
     double? Head_mm = null,
     double? PourTime_s = null,
-    GatingRatio? Ratio = null);
+    GatingRatio? Ratio = null)
+{
+    /// <summary>Level slices of the cavity, heights from the ingates; null where it is taken as equally wide at all heights.</summary>
+    public ImmutableArray<CavitySlice>? Cavity { get; init; }
+
+    /// <summary>Most that an ingate may measure across: where the casting is narrower than an ingate of the usual shape, it is deeper instead.</summary>
+    public double WidthAtIngates_mm { get; init; } = double.PositiveInfinity;
+
+    /// <summary>How far the foot of the sprue lies below the ingates.</summary>
+    public double FootBelow_mm { get; init; }
+}
 
 /// <summary>The section of a bar, a trapezoid.</summary>
 /// <param name="Area_mm2">Its area.</param>
@@ -29,9 +41,9 @@ public sealed record GatingInput(
 /// <param name="MeanWidth_mm">Half way; draft makes it wider at the joint and narrower at the far side.</param>
 public readonly record struct BarSection(double Area_mm2, double Depth_mm, double MeanWidth_mm)
 {
-    internal static BarSection Of(double area_mm2, double widthOverDepth, double least_mm = 0, double most_mm = double.PositiveInfinity)
+    internal static BarSection Of(double area_mm2, double widthOverDepth, double least_mm = 0, double most_mm = double.PositiveInfinity, double widest_mm = double.PositiveInfinity)
     {
-        var depth = Math.Clamp(Math.Sqrt(area_mm2 / widthOverDepth), least_mm, most_mm);
+        var depth = Math.Clamp(Math.Max(Math.Sqrt(area_mm2 / widthOverDepth), area_mm2 / widest_mm), least_mm, most_mm);
         return new(area_mm2, depth, area_mm2 / depth);
     }
 }
@@ -98,6 +110,13 @@ public sealed record GatingReckoning(
     Sourced<double> WellDepth_mm,
     GatingShapes Shape)
 {
+    /// <summary>Area of the runner after some of the ingates: each takes an even part of the metal off, and the runner is made narrower by it.</summary>
+    /// <param name="passed">Ingates that lie before.</param>
+    public double RunnerAfter_mm2(int passed) => Runner.Value.Area_mm2 * (Input.Ingates - passed) / Input.Ingates;
+
+    /// <summary>Least area of all ingates at which the metal keeps below its limit, mm².</summary>
+    public double QuietIngates_mm2 => Ingate.Value.Area_mm2 * Input.Ingates * IngateVelocity_m_s / IngateVelocityLimit_m_s.Value;
+
     /// <summary>Whether the pour time asked for a smaller choke than can be poured.</summary>
     public bool FloorApplied => ChokeByTime_mm2.Value < LeastChoke_mm2.Value;
 

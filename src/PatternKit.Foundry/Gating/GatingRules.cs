@@ -24,7 +24,7 @@ public static class GatingRules
         var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Casting_kg, input.MeanWall_mm, tables);
         var time = Slowed(byRule, input.Casting_kg / hand.Value, hand);
         var head = input.Head_mm is { } h ? Fixed(h) : Head(input.Casting_kg, input.AboveJoint_mm, tables);
-        var effective = EffectiveHead.Exact(head.Value, input.Height_mm, input.AboveJoint_mm);
+        var effective = input.Cavity is { } cavity ? EffectiveHead.OfCavity(head.Value, cavity) : EffectiveHead.Exact(head.Value, input.Height_mm, input.AboveJoint_mm);
         var discharge = Sourced(tables.Discharge, "coefficient of discharge of the whole system");
 
         var byTime = Flow.Choke_mm2(input.Casting_kg, density.Value, time.Value, discharge.Value, effective);
@@ -41,15 +41,15 @@ public static class GatingRules
         var shapes = tables.Shapes;
         var runner = new Sourced<BarSection>(
             BarSection.Of(Area(taken.Value.Runner), shapes.RunnerWidth_depths.Value), shapes.RunnerWidth_depths.From.Text,
-            $"mean width {Shown.Number(shapes.RunnerWidth_depths.Value)} × depth");
+            $"mean width {Shown.Number(shapes.RunnerWidth_depths.Value)} × depth{(input.Ingates > 1 ? "; past each ingate narrower by the share of that" : "")}");
         var sprueBase = Area(taken.Value.Sprue);
-        var baseHead = head.Value - (input.RunnerInCope ? runner.Value.Depth_mm : 0);
+        var baseHead = head.Value + input.FootBelow_mm - (input.RunnerInCope ? runner.Value.Depth_mm : 0);
         var basin = Sourced(shapes.BasinDepth_mm, "depth of metal over the top of the sprue, mm");
         var top = Flow.SprueTop_mm2(sprueBase, basin.Value, baseHead);
         var width = Math.Max(shapes.LeastBasinWidth_mm.Value, shapes.BasinWidth_tops.Value * Flow.Diameter_mm(top));
         return new(
             input, density, byRule, hand, time, head,
-            new(effective, EffectiveHead.Source, "exact: √H = c / ((c − p)/√h + 2p/(√h + √(h − p)))"),
+            new(effective, EffectiveHead.Source, input.Cavity is null ? "exact: √H = c / ((c − p)/√h + 2p/(√h + √(h − p)))" : "√H = V / Σ (Vᵢ / √hᵢ) over the level slices of the cavity as it stands"),
             EffectiveHead.Simple(head.Value, input.Height_mm, input.AboveJoint_mm),
             discharge,
             new(byTime, "Torricelli's law and continuity", "A = W / (ρ t C √(2gH))"),
@@ -62,7 +62,7 @@ public static class GatingRules
             new(top, "continuity of the falling stream", "A_top = A_base √(h_base / h_top), heads from the level in the basin"),
             new(width, shapes.BasinWidth_tops.From.Text, $"{Shown.Number(shapes.BasinWidth_tops.Value)} × the sprue's top, at least {Shown.Number(shapes.LeastBasinWidth_mm.Value)} mm"),
             runner,
-            Ingate(Area(taken.Value.Ingates) / input.Ingates, input.WallAtIngates_mm, shapes),
+            Ingate(Area(taken.Value.Ingates) / input.Ingates, input, shapes),
             new(shapes.WellArea_bases.Value * sprueBase, shapes.WellArea_bases.From.Text, $"{Shown.Number(shapes.WellArea_bases.Value)} × the sprue's base"),
             new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"),
             shapes);
@@ -122,12 +122,13 @@ public static class GatingRules
                 $"{r}, runner and ingates widened so that the metal keeps below {Shown.Number(limit.Value)} m/s at the ingates");
     }
 
-    private static Sourced<BarSection> Ingate(double area_mm2, double wall_mm, GatingShapes shapes)
+    private static Sourced<BarSection> Ingate(double area_mm2, GatingInput input, GatingShapes shapes)
     {
-        var most = Math.Max(shapes.IngateWall.Value * wall_mm, shapes.LeastIngate_mm.Value);
+        var most = Math.Max(shapes.IngateWall.Value * input.WallAtIngates_mm, shapes.LeastIngate_mm.Value);
+        var narrow = double.IsFinite(input.WidthAtIngates_mm) ? $", no wider than the casting where it meets it, {Shown.Number(Math.Round(input.WidthAtIngates_mm, 1))} mm" : "";
         return new(
-            BarSection.Of(area_mm2, shapes.IngateWidth_depths.Value, shapes.LeastIngate_mm.Value, most), shapes.IngateWidth_depths.From.Text,
-            $"mean width {Shown.Number(shapes.IngateWidth_depths.Value)} × depth, but no deeper than {Shown.Number(shapes.IngateWall.Value)} of the wall that it meets, and at least {Shown.Number(shapes.LeastIngate_mm.Value)} mm");
+            BarSection.Of(area_mm2, shapes.IngateWidth_depths.Value, shapes.LeastIngate_mm.Value, most, input.WidthAtIngates_mm), shapes.IngateWidth_depths.From.Text,
+            $"mean width {Shown.Number(shapes.IngateWidth_depths.Value)} × depth{narrow}, but no deeper than {Shown.Number(shapes.IngateWall.Value)} of the wall that it meets, and at least {Shown.Number(shapes.LeastIngate_mm.Value)} mm");
     }
 
     private static Sourced<T> Pick<T>(ImmutableArray<MetalRow<T>> rows, Alloy alloy, string rule)

@@ -21,6 +21,7 @@ internal static class GatingTableReader
             WeightRows.Read(file, "sand_above"),
             WeightRows.Read(file, "runner_clearance"),
             Shapes(file),
+            file.Row("filter_face").Quoted("chokes", 1, 50),
             file.Row("melt_loss").Quoted("percent", 0, 50),
             file.Row("heel").Quoted("percent", 0, 100));
         file.Finish();

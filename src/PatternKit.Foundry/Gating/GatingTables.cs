@@ -97,6 +97,7 @@ public sealed record GatingShapes(
 /// <param name="SandAbove">Sand above the casting.</param>
 /// <param name="RunnerClearance">Sand between runner and casting.</param>
 /// <param name="Shapes">Proportions of the bars.</param>
+/// <param name="FilterFace_chokes">Open face of a filter over the choke, at least.</param>
 /// <param name="MeltLoss_percent">Lost in melting, of what is poured.</param>
 /// <param name="Heel_percent">Left in the ladle, of what is poured.</param>
 public sealed record GatingTables(
@@ -112,5 +113,6 @@ public sealed record GatingTables(
     ImmutableArray<WeightRow> SandAbove,
     ImmutableArray<WeightRow> RunnerClearance,
     GatingShapes Shapes,
+    Quoted FilterFace_chokes,
     Quoted MeltLoss_percent,
     Quoted Heel_percent);

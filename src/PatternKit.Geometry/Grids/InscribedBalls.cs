@@ -97,6 +97,8 @@ public static class InscribedBalls
                 var stride = grid.Stride(axis);
                 var one = axis switch { 0 => new Vec3(1, 0, 0), 1 => new(0, 1, 0), _ => new(0, 0, 1) };
                 if (grid.IsSolid(cell + stride) || grid.IsSolid(cell - stride) || Math.Abs(Vec3.Dot(normal, one)) < -Across) continue;
+                // The foot of a wall that leans leaves a wedge of one cell, whose faces are not across from each other.
+                if (SkinNormal.At(grid, axis, cell - stride) is not { } below || SkinNormal.At(grid, axis, cell) is not { } above || Vec3.Dot(below, above) > Across) continue;
                 var (low, high) = (grid.Crossing(axis, cell - stride), grid.Crossing(axis, cell));
                 yield return new(here + ((((low + high) / 2) - Vec3.Dot(here, one)) * one), Math.Abs(Vec3.Dot(normal, one)) * (high - low) / 2, normal);
             }

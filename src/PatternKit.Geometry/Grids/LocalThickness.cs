@@ -22,6 +22,9 @@ public sealed class LocalThickness
     /// <summary>The balls between faces, the largest first; equal ones in the order of their cells.</summary>
     public required ImmutableArray<InscribedBall> Balls { get; init; }
 
+    /// <summary>Diameter of the largest ball in the body, mm; 0 where it has no cell.</summary>
+    public double Thickest_mm => radii.Length == 0 ? 0 : 2 * radii.Max() * Grid.Cell_mm;
+
     /// <summary>Measures a body.</summary>
     public static LocalThickness Of(SkinDistance skin)
     {

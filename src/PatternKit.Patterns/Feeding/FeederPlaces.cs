@@ -42,7 +42,8 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         if (bare.IsEmpty) return Without(section, "the cope has nothing that it could stand on");
         if (bare.IsCarved) return Without(section, "the joint is not level all over, so that no bars are made");
         if (gating.Bars.IsEmpty) return Without(section, "no gating bars are made, whose basin it goes by");
-        var rim = gating.Joint_mm + gating.Reckoning.Head_mm.Value;
+        var rim = gating.Level_mm;
+        if (gating.Position.IsOnEdge) return OnEdge(section, rim, shrinkage_percent);
         var over = frame.ToPattern(section.At_mm).Plan;
         var reach = section.Across_mm * frame.Scale / 2;
         FedSection? refused = null;
@@ -93,6 +94,15 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         }
 
         return refused ?? Without(section, "no level upper face of the cope lies over it below the level of the basin");
+    }
+
+    /// <summary>In a mould on edge a feeder lies on the joint, over its section: reckoned, and cut by hand.</summary>
+    private FedSection OnEdge(FedSection section, double rim, double shrinkage_percent)
+    {
+        var room = rim - gating.Position.Up.Of(frame.ToPattern(section.At_mm)) - (section.Across_mm * frame.Scale / 2);
+        return room > 0 && FeederSize.OnTop(section.Modulus_mm, section.Across_mm * frame.Scale, section.Fed_mm3, shrinkage_percent, room, table) is { } size
+            ? Without(section with { Size = size }, "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections")
+            : Without(section, "the mould stands on edge, and the metal does not stand high enough over it");
     }
 
     private static FedSection Without(FedSection section, string why) => section with { Fate = FeedingFate.NoPlace, Why = why };

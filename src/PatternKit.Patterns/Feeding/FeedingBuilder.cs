@@ -37,11 +37,11 @@ internal static class FeedingBuilder
         {
             var fed = spot.CutOff_s is null ? Math.Max(volume_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "");
-            sections.Add(Judged(section));
+            sections.Add(FeedingReach.Measured(Judged(section), cavity, frame, table.DistanceOf(alloy)));
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
-        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table)]) { Table = table };
+        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table), .. table.DistanceOf(alloy) is { } distance ? all.SelectMany(s => FeedingReach.Findings(s, distance, table)) : []]) { Table = table };
 
         FedSection Judged(FedSection s)
         {

@@ -43,6 +43,9 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     /// <summary>Where it stands, in plan, job coordinates; null with it.</summary>
     public Vec2? StandsAt_mm { get; init; }
 
+    /// <summary>How far the section reaches from the foot of its feeder, and how far that feeds, in the mould; null where it has none, or the freezing range is not known.</summary>
+    public (double Reach_mm, double Feeds_mm)? Distance { get; init; }
+
     /// <summary>Its body; null with it.</summary>
     public GatingBar? Body { get; init; }
 }

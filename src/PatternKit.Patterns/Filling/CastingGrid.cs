@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
@@ -43,6 +44,26 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
             if (into.Count == 0) return;
             foreach (var core in columns.SelectMany(c => c.Over(p))) Remove(into, core.Low, core.High);
         }
+    }
+
+    /// <summary>The level slices of the cavity, from its lowest to its highest level.</summary>
+    /// <param name="up">Which way is up.</param>
+    /// <param name="low_mm">Lowest level of the casting along it.</param>
+    /// <param name="high_mm">Highest level.</param>
+    /// <param name="from_mm">What heights are counted from: the ingates.</param>
+    /// <param name="volume_mm3">Of the metal, which all slices hold together.</param>
+    public ImmutableArray<CavitySlice> Slices(GridUp up, double low_mm, double high_mm, double from_mm, double volume_mm3)
+    {
+        var counts = new int[Grid.Length(up.Axis)];
+        for (var cell = 0; cell < Grid.Count; cell++)
+            if (Grid.IsSolid(cell)) counts[up.Level(Grid, cell)]++;
+        // The outermost cells reach over the casting by a part of themselves.
+        double Height(double level) => Math.Clamp(up.Height_mm(Grid, level), low_mm, high_mm) - from_mm;
+        return
+        [
+            .. Enumerable.Range(0, counts.Length).Where(i => counts[i] > 0).Select(i => (Low: Height(i - 0.5), High: Height(i + 0.5), Count: counts[i])).Where(s => s.High > s.Low)
+                .Select(s => new CavitySlice(s.Low, s.High, s.Count * volume_mm3 / Grid.SolidCount / (s.High - s.Low))),
+        ];
     }
 
     private static void Remove(List<ColumnInterval> metal, double low, double high)

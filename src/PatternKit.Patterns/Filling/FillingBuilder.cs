@@ -39,9 +39,11 @@ internal static class FillingBuilder
             throw new InputException(PartBody.Source(job), "", Invariant($"pour_temperature = {pour.Taken_C.Value:0.##} of [gating] is not above the liquidus of the metal, {metal.Liquidus_C:0.#} °C: it would not be liquid. Write more, usually {pour.Highest_C.Value:0} °C at most, or leave it out."));
         var mould = new StreamHeat(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
         var (grid, thickness) = (cavity.Grid, cavity.Thickness);
-        ImmutableArray<int> entries = [.. gating.Enters_mm.Select(p => grid.Nearest(p)).Distinct()];
-        var (gate_mm, cell_mm3) = (gating.Joint_mm, volume_mm3 / grid.SolidCount);
-        var run = StreamRun.Of(RisingFlood.Of(grid, entries), thickness, reckoning, gate_mm, cell_mm3, table);
+        var shares = Shares(gating, table);
+        // Ingates that come out in one cell are one.
+        ImmutableArray<(int Cell, double Share)> entries = [.. gating.Enters_mm.Select((p, i) => (Cell: grid.Nearest(p), Share: shares[i])).GroupBy(e => e.Cell).Select(g => (g.Key, g.Sum(e => e.Share)))];
+        var (gate_mm, cell_mm3) = (gating.Position.Gate_mm, volume_mm3 / grid.SolidCount);
+        var run = StreamRun.Of(RisingFlood.Of(grid, entries, gating.Position.Up), thickness, reckoning, gate_mm, cell_mm3, table);
 
         FillRatios Ratios(int cell) => run.Ratios(cell, mould);
         var regions = RiskRegion.Of(run.Flood, Ratios, table.Risk.Doubtful);
@@ -58,9 +60,9 @@ internal static class FillingBuilder
         var constant = mould.Constant_s_mm2;
         var shrinkage = alloy.Heat.FreezingShrinkage_percent;
         var plan = new FillingPlan(
-            pour, run.FillTime_s, Shares(gating, table), thinnest / frame.Scale, run.Flood.Order.Max(run.Way_mm),
+            pour, run.FillTime_s, shares, thinnest / frame.Scale, run.Flood.Order.Max(run.Way_mm),
             RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, thinnest < grid.Cell_mm || run.Flood.Order.Length < grid.SolidCount,
-            new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: a fifth of the range above the solidus; {sand.Title}")),
+            new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: {table.FreezesAt.Value:0.##} of the range above the solidus ({table.FreezesAt.From.Text}); {sand.Title}")),
             MouldConstant.Time_s(constant, Modulus.Wall(thinnest)), places,
             [.. FreezingOrder.Of(thickness, table.Prominence.Value).Take(MostHotSpots).Select(s => new HotSpot(
                 frame.ToJob(grid.Origin + (grid.Cell_mm * s.Ball.Middle)), 2 * s.Ball.Radius * grid.Cell_mm / frame.Scale, s.Modulus_mm, MouldConstant.Time_s(constant, s.Modulus_mm),
@@ -81,15 +83,20 @@ internal static class FillingBuilder
         if (alloy.Heat.FreezingShrinkage_percent is null) yield return "the shrinkage on freezing is not known";
     }
 
-    /// <summary>What part of the metal each ingate gets: the runner has one section all along.</summary>
+    /// <summary>What part of the metal each ingate gets from a runner that narrows past each.</summary>
     private static ImmutableArray<double> Shares(GatingPlan gating, FillingTable table)
     {
         var r = gating.Reckoning;
         if (gating.Runs_mm.Length < 2) return [.. Enumerable.Repeat(1.0 / gating.Enters_mm.Length, gating.Enters_mm.Length)];
         var runner = r.Runner.Value;
-        var diameter = 2 * runner.Area_mm2 / (runner.MeanWidth_mm + runner.Depth_mm);
+        GateBranch Branch(double length, int passed)
+        {
+            var area = r.RunnerAfter_mm2(passed);
+            return new(area, 2 * area / ((area / runner.Depth_mm) + runner.Depth_mm), length, r.Ingate.Value.Area_mm2);
+        }
+
         var network = GateNetwork.Solve(
-            r.Head_mm.Value, r.SprueBase_mm2, r.Discharge.Value, [.. gating.Runs_mm.Select(l => new GateBranch(runner.Area_mm2, diameter, l, r.Ingate.Value.Area_mm2))],
+            r.Head_mm.Value, r.SprueBase_mm2, r.Discharge.Value, [.. gating.Runs_mm.Select(Branch)],
             table.Friction.Value, table.GateBend_heads.Value);
         return [.. Enumerable.Range(0, network.Rates_mm3_s.Length).Select(network.Share)];
     }

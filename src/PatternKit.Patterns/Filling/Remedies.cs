@@ -13,7 +13,7 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Run">The stream as it is poured.</param>
 /// <param name="Mould">Metal and sand.</param>
 /// <param name="Hottest_C">Hottest metal that the range allows.</param>
-/// <param name="Entries">Cells that the metal enters by.</param>
+/// <param name="Entries">Cells that the metal enters by, each with its part.</param>
 /// <param name="Reckoning">Of the gating.</param>
 /// <param name="Alloy">The metal.</param>
 /// <param name="Gating">Rules of gating.</param>
@@ -22,7 +22,7 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="ToJob">From pattern to job coordinates.</param>
 /// <param name="Scale">Pattern over casting.</param>
 internal sealed record Remedies(
-    CastingGrid Grid, StreamRun Run, StreamHeat Mould, double Hottest_C, ImmutableArray<int> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
+    CastingGrid Grid, StreamRun Run, StreamHeat Mould, double Hottest_C, ImmutableArray<(int Cell, double Share)> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
     double Cell_mm3, double Gate_mm, Func<Vec3, Vec3> ToJob, double Scale)
 {
     private const int Halvings = 8;
@@ -116,7 +116,9 @@ internal sealed record Remedies(
     /// <summary>One more ingate at the worst cell.</summary>
     private FillRemedy? Gate(RiskRegion region)
     {
-        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, Entries.Add(region.Worst)), Reckoning))) return null;
+        // It takes as much as each of the others on the average.
+        var part = 1.0 / (Entries.Length + 1);
+        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, [.. Entries.Select(e => (e.Cell, e.Share * (1 - part))), (region.Worst, part)], Run.Flood.Up), Reckoning))) return null;
         var at = ToJob(Grid.Grid.Middle(region.Worst));
         return new("ingate", double.NaN, at, Invariant($"one more ingate near ({at.X:0.#}, {at.Y:0.#}) mm"));
     }

@@ -63,18 +63,17 @@ internal sealed class StreamRun
     {
         var run = new StreamRun(flood, thickness, thicker, gate_mm + gating.Head_mm.Value);
         var grid = flood.Grid;
-        var layer = grid.Stride(2);
         var clock = new FillClock(gating.Choke_mm2.Value, gating.Discharge.Value, gating.Head_mm.Value);
         // The last slice may reach over the casting by part of a cell.
-        double Level(double cells) => Math.Min(grid.Origin.Z + (grid.Cell_mm * cells) - gate_mm, clock.Head_mm);
-        var rates = Enumerable.Range(0, grid.Layers).Select(z => clock.Rate_mm3_s(Level(z - 0.5), Level(z + 0.5))).ToArray();
+        double Level(double level) => Math.Min(flood.Up.Height_mm(grid, level) - gate_mm, clock.Head_mm);
+        var rates = Enumerable.Range(0, grid.Length(flood.Up.Axis)).Select(z => clock.Rate_mm3_s(Level(z - 0.5), Level(z + 0.5))).ToArray();
         double time = 0;
         Array.Fill(run.feeds, -1);
         Array.Fill(run.arrives, float.PositiveInfinity);
         foreach (var cell in flood.Order)
         {
             run.Feed(cell, time, 1000 * gating.IngateVelocity_m_s, table);
-            time += cell_mm3 * (thicker?.IsIn[cell] == true ? thicker.Factor : 1) / rates[cell / layer];
+            time += cell_mm3 * (thicker?.IsIn[cell] == true ? thicker.Factor : 1) / rates[flood.Up.Level(grid, cell)];
             run.arrives[cell] = run.latest[cell] = (float)time;
         }
 
@@ -113,7 +112,7 @@ internal sealed class StreamRun
     public FillRatios Ratios(int cell, StreamHeat mould) => new(
         Front(cell, mould, mould.Table.FrontHeat.Value_W_m2K),
         mould.Choked(latest[cell] - arrives[cell], Wall_mm(cell)),
-        mould.Head(Wall_mm(cell), basin - flood.Grid.Middle(cell).Z));
+        mould.Head(Wall_mm(cell), basin - flood.Up.Of(flood.Grid.Middle(cell))));
 
     /// <summary>The first of them with another heat transfer at the tip.</summary>
     public double Front(int cell, StreamHeat mould, double transfer_W_m2K) => mould.Front(entry[cell], front[cell], transfer_W_m2K);

@@ -28,6 +28,9 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     // How far behind the outline the wall is measured: past the run of any usual draft.
     private const double Behind_mm = 3;
 
+    // A fin may be thinner than that.
+    private static readonly double[] Thirds = [1.0 / 3, 2.0 / 3, 1];
+
     // Halves whose outlines differ by no more than draft does share their wall.
     private const double SameOutline_mm = 1;
 
@@ -65,6 +68,80 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
             .ThenByDescending(s => Math.Round(Math.Max(Math.Abs(s.Along.X), Math.Abs(s.Along.Y)), 3))
             .ThenBy(s => Math.Round(s.Outward.Y, 3)).ThenBy(s => Math.Round(s.Outward.X, 3))
             .FirstOrDefault();
+    }
+
+    /// <summary>
+    /// A side of the box round the casting: what lies down when the mould is stood on edge, or what is gated at its ends. Its middle is that of the longest stretch on which
+    /// the casting comes nearest to it, or the place asked for.
+    /// </summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="outward">Which side: along an axis, away from the casting.</param>
+    /// <param name="near">Place asked for, pattern millimetres; null by rule.</param>
+    public static GateSite? Facing(HalfMould cope, HalfMould drag, Vec2 outward, Vec2? near = null)
+    {
+        var footprint = cope.Footprint.Union(drag.Footprint);
+        if (footprint.IsEmpty) return null;
+        var along = outward.Left;
+        var points = footprint.Rings().SelectMany(r => r).ToArray();
+        double Most(Vec2 direction) => points.Max(p => Vec2.Dot(p, direction));
+        var start = (-Most(-along) * along) + (Most(outward) * outward);
+        var place = new GateSite(default, start, along, Most(along) + Most(-along), 0, 0);
+        var middle = near is { } p ? Math.Clamp(Vec2.Dot(p - start, along), 0, place.Length_mm) : place.Face(footprint, null).Middle;
+        return Of(cope, drag, start, along, place.Length_mm, middle, []);
+    }
+
+    /// <summary>
+    /// The side of the box round the casting that is gated at its ends: of the two long ones that which the casting comes nearer to there; null where there is no casting.
+    /// </summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    public static GateSite? LongSide(HalfMould cope, HalfMould drag)
+    {
+        var footprint = cope.Footprint.Union(drag.Footprint);
+        var box = footprint.Geometry.EnvelopeInternal;
+        var outward = box.Width >= box.Height ? new Vec2(0, -1) : new Vec2(-1, 0);
+        return new[] { outward, -outward }.Select(o => Facing(cope, drag, o)).OfType<GateSite>()
+            .OrderBy(s => Math.Round((s.Depth(footprint, s.EndInset_mm) ?? s.Length_mm) + (s.Depth(footprint, s.Length_mm - s.EndInset_mm) ?? s.Length_mm), 2)).FirstOrDefault();
+    }
+
+    /// <summary>The side gated at one of its ends or at both: wall and half are those of the ends; of one end that with the higher metal behind it.</summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="both">Whether at both.</param>
+    public GateSite AtEnds(HalfMould cope, HalfMould drag, bool both)
+    {
+        GateSite?[] ends = [Of(cope, drag, Start, Along, Length_mm, EndInset_mm, []), Of(cope, drag, Start, Along, Length_mm, Length_mm - EndInset_mm, [])];
+        var far = ends[1] is { } b && (ends[0] is not { } a || Math.Round(b.Wall_mm, 1) > Math.Round(a.Wall_mm, 1));
+        var main = ends[far ? 1 : 0] ?? this;
+        return main with { Wall_mm = both ? ends.Min(e => e?.Wall_mm ?? main.Wall_mm) : main.Wall_mm };
+    }
+
+    // Where the wall at an end is looked at.
+    private double EndInset_mm => Math.Min(10, Length_mm / 4);
+
+    /// <summary>The stretch of the side on which the casting comes about as near to it as at a place, or as at its nearest: middle and width.</summary>
+    /// <param name="footprint">Outline of the casting at the joint.</param>
+    /// <param name="at">The place; null for the nearest.</param>
+    public (double Middle, double Width) Face(PlanRegion footprint, double? at)
+    {
+        const int Places = 96;
+        double Way(int i) => (i + 0.5) * Length_mm / Places;
+        double[] depths = [.. Enumerable.Range(0, Places).Select(i => Depth(footprint, Way(i)) ?? double.PositiveInfinity)];
+        var asked = at is { } a ? Math.Clamp((int)(a * Places / Length_mm), 0, Places - 1) : -1;
+        var level = asked < 0 ? depths.Min() : depths[asked];
+        (int First, int Last) best = (0, -1);
+        for (var i = 0; i < Places; i++)
+        {
+            if (!(Math.Abs(depths[i] - level) <= Behind_mm)) continue;
+            var last = i;
+            while (last + 1 < Places && Math.Abs(depths[last + 1] - level) <= Behind_mm) last++;
+            if (asked < 0 ? last - i > best.Last - best.First : i <= asked && asked <= last) best = (i, last);
+            i = last;
+        }
+
+        var (from, to) = (Way(best.First) - (Length_mm / Places / 2), Way(best.Last) + (Length_mm / Places / 2));
+        return at is { } here ? (here, 2 * Math.Max(0, Math.Min(here - from, to - here))) : ((from + to) / 2, to - from);
     }
 
     private static bool LiesBefore(PlanRegion kept, (Vec2 Start, Vec2 Along, double Length) side)
@@ -115,7 +192,7 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
         // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.
         var outermost = met.Min(h => h.Depth);
         var (half, wall) = met.Where(h => h.Depth <= outermost + SameOutline_mm)
-            .Select(h => (h.Half, Wall: h.Mould.Upper.At(place.At(middle, -h.Depth - Behind_mm)).Height - h.Mould.Joint_mm))
+            .Select(h => (h.Half, Wall: Thirds.Max(t => h.Mould.Upper.At(place.At(middle, -h.Depth - (t * Behind_mm))).Height) - h.Mould.Joint_mm))
             .MaxBy(h => h.Wall);
         return place with { Half = half, Wall_mm = wall };
     }

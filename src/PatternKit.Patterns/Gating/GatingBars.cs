@@ -26,7 +26,10 @@ internal sealed class GatingBars
         this.joint = lattice.Snap(joint);
     }
 
-    private MouldHalf RunnerHalf => reckoning.Input.RunnerInCope ? MouldHalf.Cope : MouldHalf.Drag;
+    private MouldHalf RunnerHalf => site.Half == MouldHalf.Drag ? MouldHalf.Cope : MouldHalf.Drag;
+
+    // The well lies in the drag, under the sprue; of a mould on edge it is the hollow in the runner under the foot of the sprue.
+    private bool RunnerHoldsWell => layout.SprueLies || RunnerHalf == MouldHalf.Drag;
 
     /// <summary>All bars, the sprue first.</summary>
     /// <param name="site">The side that is gated.</param>
@@ -40,7 +43,7 @@ internal sealed class GatingBars
         GateSite site, GatingReckoning reckoning, GatingLayout layout, PlanRegion footprint, double draft, double joint, MeshingTolerance tolerance)
     {
         var ingates = layout.Ingates(footprint).ToArray();
-        var box = PlanRegion.Union([layout.Runner, .. ingates]).Geometry.EnvelopeInternal;
+        var box = PlanRegion.Union([layout.Runner, .. ingates, layout.SprueLies ? layout.LyingSprue : PlanRegion.Empty]).Geometry.EnvelopeInternal;
         var head = Math.Abs(joint) + reckoning.Head_mm.Value + reckoning.WellDepth_mm.Value;
         var reach = new[] { -box.MinX, box.MaxX, -box.MinY, box.MaxY }.Max(Math.Abs) + reckoning.BasinWidth_mm.Value;
         // One fineness for all bars, with room for what draft adds.
@@ -48,7 +51,7 @@ internal sealed class GatingBars
         var bars = new GatingBars(site, reckoning, layout, draft, joint, lattice, tolerance);
         return
         [
-            bars.Sprue(), bars.Runner(), .. reckoning.Input.RunnerInCope ? [bars.Well()] : ImmutableArray<GatingBar>.Empty,
+            layout.SprueLies ? bars.LyingSprue() : bars.Sprue(), bars.Runner(), .. bars.RunnerHoldsWell ? ImmutableArray<GatingBar>.Empty : [bars.Well()],
             .. ingates.Select((region, i) => bars.Ingate(region, i)),
         ];
     }
@@ -71,14 +74,27 @@ internal sealed class GatingBars
             ]);
     }
 
+    /// <summary>A sprue on the joint, in the half of the ingates: its foot lies over the round end of the runner as they do over the rest.</summary>
+    private GatingBar LyingSprue()
+    {
+        var depth = layout.LyingDepth_mm;
+        var (body, plan, faces) = Bar("sprue", site.Half, (layout.LyingSprue, depth));
+        var top = layout.LyingWays.Top + 1;
+        BarSectionCut Cut(string name, double outward) =>
+            new(name, Across(body, layout.SprueAt + ((outward - layout.RunnerOut) * site.Outward), site.Outward, depth), layout.LyingArea_mm2(outward));
+        return new(BarKind.Sprue, body, plan, [Cut("sprue, over the runner", layout.LyingClear), Cut("top of the sprue, under the basin", top)], faces);
+    }
+
     private GatingBar Runner()
     {
         var section = reckoning.Runner.Value;
         var runner = (layout.Runner, section.Depth_mm);
-        var (body, plan, faces) = reckoning.Input.RunnerInCope ? Bar("runner", RunnerHalf, runner) : Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value));
+        var (body, plan, faces) = RunnerHoldsWell ? Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value)) : Bar("runner", RunnerHalf, runner);
         // Half way between the well and the first ingate nothing but the runner is cut.
         var clear = layout.SprueAt + ((layout.Clear) * site.Along);
-        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. WellCut(body)], faces);
+        var stepped = Enumerable.Range(1, layout.Places.Length - 1).Select(passed => new BarSectionCut(
+            FormattableString.Invariant($"runner, past ingate {passed}"), Across(body, layout.SprueAt + ((((layout.Past(passed) + layout.Places[passed]) / 2) - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm), reckoning.RunnerAfter_mm2(passed)));
+        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. stepped, .. RunnerHoldsWell ? WellCut(body) : []], faces);
     }
 
     private GatingBar Well()
@@ -89,7 +105,6 @@ internal sealed class GatingBars
 
     private IEnumerable<BarSectionCut> WellCut(KitBody body)
     {
-        if (body.Half != MouldHalf.Drag) yield break;
         // Below the runner, where the well is alone; its area half way down is the reckoned one.
         var level = Math.Max(reckoning.WellDepth_mm.Value / 2, reckoning.Runner.Value.Depth_mm + 0.01);
         var narrower = (level - (reckoning.WellDepth_mm.Value / 2)) * Math.Tan(draft);

@@ -1,10 +1,12 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
@@ -15,6 +17,12 @@ namespace PatternKit.Patterns.Gating;
 /// <summary>From the finished halves to the gating of the mould: reckoning, place, bars, weights.</summary>
 internal static class GatingBuilder
 {
+    // A joint this near to the lowest level is at it.
+    private const double Flush_mm = 0.01;
+
+    // Casting left on either side of an ingate that is as wide as it can be.
+    private const double Spare_mm = 0.5;
+
     /// <summary>The gating; null where the job wants none or there is no casting to gate.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
@@ -29,50 +37,66 @@ internal static class GatingBuilder
     /// <param name="tolerance">Of the meshes.</param>
     /// <param name="prints">Plan of the cores with their prints; none when left out.</param>
     /// <param name="cored_mm2">Surface that cores add to the casting.</param>
+    /// <param name="cavity">The cavity on cells, asked for where the mould stands on edge.</param>
     /// <param name="castings">Boxes in plan of several castings in one mould, each gated by itself; none for one.</param>
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
-        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints = null, double cored_mm2 = 0,
-        ImmutableArray<(Vec2 Low, Vec2 High)> castings = default)
+        double volume_mm3, double casting_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints, double cored_mm2, Func<CastingGrid> cavity,
+        ImmutableArray<(Vec2 Low, Vec2 High)> castings)
     {
         var asked = job.Gating ?? new();
         Vec2? near = asked.At_mm is { } p ? frame.ToPattern(new(p.X, p.Y, 0)).Plan : null;
         if (!asked.Wanted || bodies.IsEmpty) return null;
-        if (GateSite.Choose(cope, drag, near, prints, castings.IsDefault ? [] : castings) is not { } site)
+        if (GateChoice.Of(cope, drag, asked, near, prints, castings) is not { } choice)
         {
-            return castings.IsDefaultOrEmpty ? null
+            return castings.IsEmpty ? null
                 : throw new InputException(job.Impressions!.Where, "", "impressions: along no side of the castings does a runner pass all of them, since one stands behind another. Put them in a row, write how many there are, such as impressions = 2, or gate them by hand with gating = \"none\".");
         }
 
-        var places = IngatePlaces.Of(site, asked.Ingates, near is not null, tables.Gating);
-        var count = places.Count;
-        var above = cope.IsEmpty ? 0 : bodies.Max(b => b.InMould.Bounds().High.Z) - cope.Joint_mm;
-        var height = bodies.Max(b => b.InMould.Bounds().High.Z) - bodies.Min(b => b.InMould.Bounds().Low.Z);
-        if (asked.Head_mm is { } head) Demand(job, head, above, tables.Gating);
+        var (site, footprint) = (choice.Site, cope.Footprint.Union(drag.Footprint));
+        var count = choice.Count(asked, tables.Gating);
+        var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
+        var (low, high) = Range(bodies, choice.Up);
+        // Under the casting no bar can lie on the joint.
+        var isUnder = !choice.IsOnEdge && asked.Where == GatedAt.Bottom && low < cope.Joint_mm - Flush_mm;
+        var gate = isUnder ? low : choice.IsOnEdge ? choice.Up.Of(OnOutline(site.Middle_mm)) : cope.Joint_mm;
+        var above = cope.IsEmpty && !choice.IsOnEdge && !isUnder ? 0 : high - gate;
+        // The job gives the head over the joint.
+        var head = asked.Head_mm + (isUnder ? cope.Joint_mm - low : 0);
+        if (head is { } h) Demand(job, h, above, tables.Gating, choice.IsOnEdge);
 
         var reckoning = GatingRules.Reckon(
-            new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), height, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag, asked.Head_mm, asked.PourTime_s, asked.Ratio),
+            new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), high - low, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag && !choice.IsOnEdge && !isUnder, head, asked.PourTime_s, asked.Ratio)
+            {
+                Cavity = choice.IsOnEdge ? cavity().Slices(choice.Up, low, high, gate, volume_mm3) : null,
+                WidthAtIngates_mm = choice.IsOnEdge && choice.Where == GatedAt.Rule ? Math.Max(1, (site.Face(footprint, near is null ? null : site.Middle_mm).Width / count.Value) - (site.Wall_mm * Math.Tan(draft)) - Spare_mm) : double.PositiveInfinity,
+                FootBelow_mm = choice.IsOnEdge ? clearance.Value : 0,
+            },
             alloy, tables.Gating);
-        var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
-        var footprint = cope.Footprint.Union(drag.Footprint);
+        var places = choice.Places(reckoning.Ingate.Value, draft, count.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         // Bars lie on a level joint.
-        var layout = cope.IsCarved ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places);
+        var layout = cope.IsCarved || isUnder ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places, choice.IsOnEdge);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved), .. Met(bars, prints, frame)])
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame)])
         {
             Joint_mm = cope.Joint_mm,
-            // Cut by hand, they are spread as bars would be.
-            Enters_mm = [.. (layout?.Places ?? places.Wanted_mm).Select(Entry)],
+            Position = new(choice.Up, gate, choice.UpRule(high - low)),
+            Enters_mm = [.. (layout?.Places ?? places.Along_mm).Select(Entry)],
             Runs_mm = layout?.Runs_mm ?? [],
         };
 
-        Vec3 Entry(double place)
+        Vec3 OnOutline(double place)
         {
             var p = site.At(place, -(site.Depths(footprint, place, 0)?.Least ?? 0));
-            return new(p.X, p.Y, cope.Joint_mm + ((site.Half == MouldHalf.Cope ? 0.5 : -0.5) * reckoning.Ingate.Value.Depth_mm));
+            return new(p.X, p.Y, cope.Joint_mm);
         }
+
+        Vec3 Entry(double place) => OnOutline(place) with
+        {
+            Z = isUnder ? low + (0.5 * reckoning.Ingate.Value.Depth_mm) : cope.Joint_mm + ((site.Half == MouldHalf.Cope ? 0.5 : -0.5) * reckoning.Ingate.Value.Depth_mm),
+        };
     }
 
     /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>
@@ -83,12 +107,18 @@ internal static class GatingBuilder
         return 2 * volume_mm3 / surface;
     }
 
-    private static void Demand(Job job, double head, double above, GatingTables tables)
+    private static (double Low, double High) Range(ImmutableArray<KitBody> bodies, GridUp up)
+    {
+        var ends = bodies.Select(b => b.InMould.Bounds()).SelectMany(b => new[] { up.Of(b.Low), up.Of(b.High) }).ToArray();
+        return (ends.Min(), ends.Max());
+    }
+
+    private static void Demand(Job job, double head, double above, GatingTables tables, bool onEdge)
     {
         var needed = tables.Shapes.BasinDepth_mm.Value + tables.Shapes.LeastSprue_mm.Value;
         var least = Math.Max(above, needed);
         if (head > least) return;
-        throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the joint, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
+        throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the {(onEdge ? "ingates" : "joint")}, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
     }
 
     private static IEnumerable<Finding> Met(ImmutableArray<GatingBar> bars, PlanRegion? prints, PatternFrame frame)
@@ -99,9 +129,14 @@ internal static class GatingBuilder
             frame.ToJob(new(p.X, p.Y, 0)), Remedy: "Give another side ([gating] at = [x, y]), or shorten the prints ([cores] print).");
     }
 
-    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, bool isCarved)
+    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, bool isCarved, bool isUnder, GatingTables tables)
     {
-        if (isCarved)
+        if (isUnder)
+        {
+            yield return new("no-bars", Severity.Note, "The metal is to enter under the casting, below the joint, where no bar can lie: none are made; the reckoning stands.",
+                Remedy: "Lead it there by a core or a loose curved piece, or part at the lowest level of the casting, or pour on edge ([gating] pour = \"on edge\").");
+        }
+        else if (isCarved)
         {
             yield return new("no-bars", Severity.Note, "Gating bars lie on a joint that is level all over, and this one is not: none are made; the reckoning stands.", Remedy: "Cut the gating by hand to the areas told.");
         }
@@ -138,7 +173,7 @@ internal static class GatingBuilder
         {
             yield return new("ingate-velocity", Severity.Warn,
                 Invariant($"With the ratio given the metal enters at {r.IngateVelocity_m_s:0.00} m/s, faster than {r.IngateVelocityLimit_m_s.Value:0.00} m/s: it sprays and folds its skin in."),
-                null, r.IngateVelocity_m_s, r.IngateVelocityLimit_m_s.Value, r.IngateVelocityLimit_m_s.Source, "Widen the ingates in the ratio, or leave it out.", "m/s");
+                null, r.IngateVelocity_m_s, r.IngateVelocityLimit_m_s.Value, r.IngateVelocityLimit_m_s.Source, Invariant($"Widen all ingates together to {r.QuietIngates_mm2:0} mm² in the ratio, or leave it out and it is widened by rule; or set a filter across the runner, its face at least {tables.FilterFace_chokes.Value * r.Choke_mm2.Value:0} mm² ({tables.FilterFace_chokes.Value:0.#} times the choke): it stills the stream, and takes little of its mean speed ({tables.FilterFace_chokes.From.Text})."), "m/s");
         }
     }
 }

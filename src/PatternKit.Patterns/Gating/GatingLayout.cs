@@ -6,7 +6,7 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Patterns.Gating;
 
 /// <summary>
-/// Where the bars lie in plan. The runner goes along the side at a clearance: it begins at the well, passes under (or over) the ingates, which lie in the
+/// Where the bars lie in plan. In a mould that lies flat the sprue stands through the cope; in one that stands on edge it comes down beside the casting, on the joint as the others. The runner goes along the side at a clearance: it begins at the well, passes under (or over) the ingates, which lie in the
 /// other half, and ends beyond the last of them in a dirt trap. Regions are those of the faces away from the joint; draft widens them towards it.
 /// </summary>
 internal sealed class GatingLayout
@@ -24,10 +24,11 @@ internal sealed class GatingLayout
     private readonly GatingReckoning reckoning;
     private readonly double slope;
     private readonly double middle;
+    private readonly double clearance;
 
     private GatingLayout(GateSite site, GatingReckoning reckoning, double draft, double clearance_mm)
     {
-        (this.site, this.reckoning) = (site, reckoning);
+        (this.site, this.reckoning, clearance) = (site, reckoning, clearance_mm);
         slope = Math.Tan(draft);
         var runner = reckoning.Runner.Value;
         middle = clearance_mm + Math.Max(AtJoint(runner) / 2, RoundAtJoint);
@@ -36,11 +37,20 @@ internal sealed class GatingLayout
     /// <summary>Ways along the side to the middles of the ingates.</summary>
     public ImmutableArray<double> Places { get; private init; }
 
+    /// <summary>Whether the sprue lies on the joint, beside the casting.</summary>
+    public bool SprueLies { get; private init; }
+
+    /// <summary>Way from the side in to where the metal enters.</summary>
+    private double Entry { get; init; }
+
     /// <summary>Lengths of the runner to each ingate from the one before, to the first from the sprue.</summary>
     public ImmutableArray<double> Runs_mm => [.. Places.Select((p, i) => p - (i == 0 ? SprueAlong : Places[i - 1]))];
 
     /// <summary>Plan place of the sprue and the well.</summary>
     public Vec2 SprueAt => site.At(SprueAlong, middle);
+
+    /// <summary>Way out to the middle of the runner.</summary>
+    public double RunnerOut => middle;
 
     /// <summary>Way along the runner from the sprue to where it is alone: half way between the well and the first ingate.</summary>
     public double Clear => (RoundAtJoint + (Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - SprueAlong)) / 2;
@@ -61,6 +71,14 @@ internal sealed class GatingLayout
             var end = End - SprueAlong - (slope * depth);
             var round = RoundRadius;
             var fillet = Fillets.Least(2 * half).Value;
+            // Past each ingate it narrows by what that takes.
+            List<Vec2> steps = [new(end, HalfAfter(Places.Length - 1))];
+            for (var i = Places.Length - 1; i > 0; i--)
+            {
+                var past = Past(i) - SprueAlong;
+                steps.AddRange([new(past, HalfAfter(i)), new(past, HalfAfter(i - 1))]);
+            }
+
             // Places along the runner and across it, from the sprue; across it all is symmetric.
             var centre = new Vec2(Math.Sqrt(((round + fillet) * (round + fillet)) - ((half + fillet) * (half + fillet))), half + fillet);
             var (onBar, onCircle) = (new Vec2(centre.X, half), round / (round + fillet) * centre);
@@ -68,10 +86,49 @@ internal sealed class GatingLayout
             static Vec2 Mirrored(Vec2 p) => new(p.X, -p.Y);
             var outline = new PlanPath(
             [
-                new(new(end, -half)), new(new(end, half)), new(onBar, hollow), new(onCircle, arc), new(new(-round, 0), arc),
-                new(Mirrored(onCircle), hollow), new(Mirrored(onBar)),
+                new(Mirrored(steps[0])), .. steps.Select(p => new PlanVertex(p)), new(onBar, hollow), new(onCircle, arc), new(new(-round, 0), arc),
+                new(Mirrored(onCircle), hollow), new(Mirrored(onBar)), .. Enumerable.Reverse(steps.Skip(1)).Select(p => new PlanVertex(Mirrored(p))),
             ], true);
             return PlanRegion.EvenOdd([outline.Transformed(1, Math.Atan2(site.Along.Y, site.Along.X), SprueAt)], Chord_mm);
+        }
+    }
+
+    /// <summary>Way along the side to where the runner is alone again behind an ingate, and its area there.</summary>
+    /// <param name="passed">Ingates that lie before, at least one.</param>
+    public double Past(int passed) => Places[passed - 1] + (AtJoint(reckoning.Ingate.Value) / 2);
+
+    /// <summary>Depth of a sprue that lies: as deep as wide at its foot.</summary>
+    public double LyingDepth_mm => Math.Sqrt(reckoning.SprueBase_mm2);
+
+    /// <summary>Ways out to the foot of a sprue that lies, to its top under the basin, and to the level of the metal.</summary>
+    public (double Foot, double Top, double Rim) LyingWays
+    {
+        get
+        {
+            var rim = -(reckoning.Head_mm.Value + Entry);
+            return (middle + (reckoning.SprueBase_mm2 / LyingDepth_mm / 2), rim + reckoning.BasinDepth_mm.Value, rim);
+        }
+    }
+
+    /// <summary>Area of a sprue that lies at a way out: straight from foot to top.</summary>
+    public double LyingArea_mm2(double outward)
+    {
+        var (foot, top, _) = LyingWays;
+        return reckoning.SprueBase_mm2 + ((reckoning.SprueTop_mm2.Value - reckoning.SprueBase_mm2) * (foot - outward) / (foot - top));
+    }
+
+    /// <summary>Way out to where a sprue that lies is clear of the runner.</summary>
+    public double LyingClear => middle - RoundAtJoint - 1;
+
+    /// <summary>The face of a sprue that lies: it widens from its foot upward and opens into the basin.</summary>
+    public PlanRegion LyingSprue
+    {
+        get
+        {
+            var ((foot, top, rim), depth) = (LyingWays, LyingDepth_mm);
+            double Half(double area) => ((area / depth) - (slope * depth)) / 2;
+            (double Half, double Out)[] widths = [(Half(reckoning.SprueBase_mm2), foot), (Half(reckoning.SprueTop_mm2.Value), top), ((reckoning.BasinWidth_mm.Value - (slope * depth)) / 2, rim)];
+            return PlanRegion.Polygon([.. widths.Select(w => site.At(SprueAlong - w.Half, w.Out)), .. Enumerable.Reverse(widths).Select(w => site.At(SprueAlong + w.Half, w.Out))]);
         }
     }
 
@@ -101,21 +158,25 @@ internal sealed class GatingLayout
     /// <param name="footprint">The casting at the joint, both halves.</param>
     /// <param name="draft">Of the bars, radians.</param>
     /// <param name="clearance_mm">Sand between runner and casting.</param>
-    /// <param name="wanted">Where ingates would best be.</param>
-    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted)
+    /// <param name="wanted">Where the ingates are wanted along the side.</param>
+    /// <param name="sprueLies">Whether the sprue lies on the joint, beside the casting.</param>
+    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted, bool sprueLies)
     {
         var section = reckoning.Ingate.Value;
         var halfWidth = (section.MeanWidth_mm + (section.Depth_mm * Math.Tan(draft))) / 2;
         // Ingates side by side in one place would be one.
-        if (wanted.Apart_mm < 3 * halfWidth) return null;
+        if (wanted.Along_mm.Length > 1 && wanted.Apart_mm < 3 * halfWidth) return null;
         var places = ImmutableArray.CreateBuilder<double>();
-        foreach (var place in wanted.Wanted_mm)
+        foreach (var place in wanted.Along_mm)
         {
             if (Best(site, footprint, place, wanted.Range_mm(halfWidth), halfWidth) is not { } best) return null;
             places.Add(best);
         }
 
-        return new(site, reckoning, draft, clearance_mm) { Places = places.ToImmutable() };
+        return new(site, reckoning, draft, clearance_mm)
+        {
+            Places = places.ToImmutable(), SprueLies = sprueLies, Entry = site.Depths(footprint, places[0], 0)?.Least ?? 0,
+        };
     }
 
     /// <summary>Of the places near the one wanted, that with the most even outline in front of the ingate; distance counts a tenth.</summary>
@@ -132,12 +193,15 @@ internal sealed class GatingLayout
             .FirstOrDefault();
     }
 
-    private double SprueAlong
+    /// <summary>Way along the side to the sprue.</summary>
+    public double SprueAlong
     {
         get
         {
             var runner = reckoning.Runner.Value;
-            return Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - RoundAtJoint;
+            var beforeGate = Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - RoundAtJoint;
+            // One that lies comes down past the whole casting, which begins where the side does.
+            return SprueLies ? Math.Min(beforeGate, -clearance - (reckoning.SprueTop_mm2.Value / LyingDepth_mm / 2)) : beforeGate;
         }
     }
 
@@ -163,6 +227,12 @@ internal sealed class GatingLayout
         (Flow.Diameter_mm(reckoning.Well_mm2.Value) / 2) + (((reckoning.WellDepth_mm.Value / 2) - depth) * slope);
 
     private double AtJoint(BarSection s) => s.MeanWidth_mm + (s.Depth_mm * slope);
+
+    private double HalfAfter(int passed)
+    {
+        var depth = reckoning.Runner.Value.Depth_mm;
+        return ((reckoning.RunnerAfter_mm2(passed) / depth) - (slope * depth)) / 2;
+    }
 
     private double AtFace(BarSection s) => s.MeanWidth_mm - (s.Depth_mm * slope);
 

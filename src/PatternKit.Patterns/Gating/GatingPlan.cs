@@ -41,11 +41,11 @@ public sealed record BarFace(PlanRegion Region, double Depth_mm);
 /// <param name="Body">The printable body.</param>
 /// <param name="Plan">Its outline seen from above, pattern millimetres.</param>
 /// <param name="Cuts">The sections that were reckoned.</param>
-/// <param name="Faces">What it is drafted from; none of a sprue, which is turned.</param>
+/// <param name="Faces">What it is drafted from; none of a sprue that stands, which is turned.</param>
 public sealed record GatingBar(BarKind Kind, KitBody Body, PlanRegion Plan, ImmutableArray<BarSectionCut> Cuts, ImmutableArray<BarFace> Faces)
 {
     /// <summary>Whether it is open at the top of the cope.</summary>
-    public bool IsOpen => Kind is BarKind.Sprue or BarKind.Feeder;
+    public bool IsOpen => Kind == BarKind.Feeder || (Kind == BarKind.Sprue && Faces.IsEmpty);
 }
 
 /// <summary>The gating of a job.</summary>
@@ -63,8 +63,14 @@ public sealed record GatingPlan(
     ImmutableArray<GatingBar> Bars,
     ImmutableArray<Finding> Findings)
 {
-    /// <summary>Height of the joint, at which the ingates are, pattern millimetres.</summary>
+    /// <summary>Height of the joint, pattern millimetres.</summary>
     public double Joint_mm { get; init; }
+
+    /// <summary>How the mould stands.</summary>
+    public required PouringPosition Position { get; init; }
+
+    /// <summary>Level of the metal in the basin or cup, along the way that is up.</summary>
+    public double Level_mm => Position.Gate_mm + Reckoning.Head_mm.Value;
 
     /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
     public ImmutableArray<Vec3> Enters_mm { get; init; } = [];

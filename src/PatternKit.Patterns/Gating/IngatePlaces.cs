@@ -1,36 +1,32 @@
 using System.Collections.Immutable;
-using PatternKit.Foundry;
 
 namespace PatternKit.Patterns.Gating;
 
-/// <summary>Where along a side ingates are wanted.</summary>
-/// <param name="Wanted_mm">Ways along the side, ascending.</param>
-/// <param name="Count">Their number, with its rule.</param>
-/// <param name="Apart_mm">Least distance of two neighbours; infinite for one ingate.</param>
-/// <param name="Share_mm">Stretch of the side within which each may lie; null where a place was asked for.</param>
-internal sealed record IngatePlaces(ImmutableArray<double> Wanted_mm, Sourced<int> Count, double Apart_mm, double? Share_mm)
+/// <summary>Where ingates are wanted along a side, before the outline is looked at.</summary>
+/// <param name="Along_mm">Ways along the side, from the sprue outward.</param>
+/// <param name="Apart_mm">Least distance from one to the next; of one alone the length of its side.</param>
+/// <param name="Share_mm">The stretch of the side within which each may move to where the outline is even; null where each keeps to half its width.</param>
+internal sealed record IngatePlaces(ImmutableArray<double> Along_mm, double Apart_mm, double? Share_mm)
 {
-    /// <summary>The places by rule, or about the place that was asked for; of several castings each by itself.</summary>
+    /// <summary>Spread over the side, or by the usual spacing about the place asked for.</summary>
     /// <param name="site">The side.</param>
-    /// <param name="asked">How many for each casting; null by rule.</param>
-    /// <param name="isAsked">Whether a place was asked for.</param>
-    /// <param name="tables">Spacing.</param>
-    public static IngatePlaces Of(GateSite site, int? asked, bool isAsked, GatingTables tables)
+    /// <param name="count">How many.</param>
+    /// <param name="spacing_mm">Between them; null to spread them over the side.</param>
+    public static IngatePlaces Spread(GateSite site, int count, double? spacing_mm)
     {
-        var several = site.Castings_mm;
-        var length = several.IsEmpty ? site.Length_mm : several[0].To_mm - several[0].From_mm;
-        var each = asked is { } n ? new(n, "", GatingRules.Given) : GatingRules.Ingates(length, tables);
-        if (several.IsEmpty)
-        {
-            var step = isAsked ? tables.Shapes.IngateSpacing_mm.Value : length / each.Value;
-            return new(
-                [.. Enumerable.Range(0, each.Value).Select(i => site.Middle_mm + ((i - ((each.Value - 1) / 2.0)) * step))], each, each.Value > 1 ? step : double.PositiveInfinity, isAsked ? null : step);
-        }
+        var step = spacing_mm ?? (site.Length_mm / count);
+        return new([.. Enumerable.Range(0, count).Select(i => site.Middle_mm + ((i - ((count - 1) / 2.0)) * step))], step, spacing_mm is null ? step : null);
+    }
 
-        var share = length / each.Value;
-        ImmutableArray<double> wanted = [.. several.SelectMany(c => Enumerable.Range(0, each.Value).Select(i => c.From_mm + ((i + 0.5) * share)))];
-        var count = each with { Value = wanted.Length, Rule = $"for each of {several.Length} castings {each.Value}: {each.Rule}" };
-        return new(wanted, count, wanted.Length > 1 ? wanted.Zip(wanted.Skip(1), (a, b) => b - a).Min() : double.PositiveInfinity, share);
+    /// <summary>Of several castings along the side, each by itself.</summary>
+    /// <param name="site">The side.</param>
+    /// <param name="count">How many in all.</param>
+    public static IngatePlaces Each(GateSite site, int count)
+    {
+        var each = count / site.Castings_mm.Length;
+        var share = (site.Castings_mm[0].To_mm - site.Castings_mm[0].From_mm) / each;
+        ImmutableArray<double> along = [.. site.Castings_mm.SelectMany(c => Enumerable.Range(0, each).Select(i => c.From_mm + ((i + 0.5) * share)))];
+        return new(along, along.Zip(along.Skip(1), (a, b) => b - a).DefaultIfEmpty(site.Length_mm).Min(), share);
     }
 
     /// <summary>How far an ingate of half a width may be from the place wanted.</summary>

@@ -12,7 +12,7 @@ internal static class ImpressionReader
 
     /// <summary>The settings; null for a part that is in the mould once.</summary>
     /// <exception cref="Exchange.InputException">No count and no list of places, or a job that does not go with several.</exception>
-    public static ImpressionSettings? Read(JobText text, TomlEntry? entry, bool isMesh, PatternSettings pattern)
+    public static ImpressionSettings? Read(JobText text, TomlEntry? entry, bool isMesh, PatternSettings pattern, GatingSettings? gating)
     {
         if (entry is null) return null;
         var where = $"{Path.GetFileName(text.Source)}, line {entry.Line}";
@@ -22,6 +22,8 @@ internal static class ImpressionReader
         if (asked.Count == 1 && asked.At_mm.IsEmpty) return null;
         if (isMesh) throw text.Refuse(entry.Line, "impressions: of a part that is a mesh this release makes one; print its pattern as often as you like. Take it out.");
         if (pattern.Camber is { Rise_mm: not 0 }) throw text.Refuse(entry.Line, "impressions: a camber bows the whole length of a part, and several do not lie on one bow. Take one of both out.");
+        if (gating is { OnEdge: true } or { Where: GatedAt.OneEnd or GatedAt.BothEnds })
+            throw text.Refuse(entry.Line, "impressions: several castings are poured flat in this release, past the middle of each. Take impressions out, or pour = \"on edge\" and at = \"… end\" out of [gating].");
         return asked;
     }
 

@@ -59,7 +59,7 @@ public static class JobReader
         var feeders = root["feeding"] is not { } feeding || Values.Word(text, feeding, "auto", "none") == "auto";
         var cores = CoreReader.Read(text, root["cores"], mesh is not null);
         var plate = PlateReader.Read(text, root["plate"], mesh is not null);
-        var impressions = ImpressionReader.Read(text, root["impressions"], mesh is not null, pattern);
+        var impressions = ImpressionReader.Read(text, root["impressions"], mesh is not null, pattern, gating);
         var measures = MeasureReader.Read(text, root["measure"]);
         return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Plate = plate, Impressions = impressions, Cores = cores, Feeders = feeders };
     }

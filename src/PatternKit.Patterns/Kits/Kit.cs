@@ -207,6 +207,9 @@ public sealed record Kit(
     /// <summary>How the mould fills and the casting freezes; null without gating, or where the heat of the metal is not known.</summary>
     public FillingPlan? Filling { get; init; }
 
+    /// <summary>What other ways of pouring are reckoned from; null without gating.</summary>
+    internal PouringStage? Stage { get; init; }
+
     /// <summary>How the casting is fed as it freezes; null where its order of freezing or the shrinkage of the metal is not known.</summary>
     public FeedingPlan? Feeding { get; init; }
 

@@ -112,8 +112,10 @@ public static class KitBuilder
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
-        var cavity = job.Gating?.Wanted == false ? Task.FromResult<CastingGrid?>(null) : After(prepared, () => (CastingGrid?)CastingGrid.Of(
-            bareCope, bareDrag, cores.Plan.Cores, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale));
+        var cavity = new Lazy<Task<CastingGrid>>(() => After(prepared, () => CastingGrid.Of(
+            bareCope, bareDrag, cores.Plan.Cores, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale)));
+        // Read beside the meshes; a job without gating needs none.
+        if (job.Gating?.Wanted != false) _ = cavity.Value;
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
@@ -129,14 +131,15 @@ public static class KitBuilder
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var castings = impressions?.Boxes(allowances.Scale) ?? [];
         var metalBodies = cores.CastingBodies(bodies);
-        var gating = GatingBuilder.Build(job, alloy, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2, castings);
-        var grid = gating is null ? null : cavity.GetAwaiter().GetResult();
-        var filling = gating is null || grid is null ? null : FillingBuilder.Build(job, alloy, sand, tables, grid, gating, solid_mm3, casting.Frame, sandFindings.GetAwaiter().GetResult());
-        var feeding = gating is null || grid is null || filling is null ? null : FeedingBuilder.Build(job, alloy, tables, grid, filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
+        var stage = new PouringStage(
+            alloy, sand, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2,
+            () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);
+        var (gating, filling) = stage.Reckon(job);
+        var feeding = gating is null || filling is null ? null : FeedingBuilder.Build(job, alloy, tables, stage.Cavity(), filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
         gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var pouring = Task.Run(() => PourPlanner.Of(
-            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame), alloy, sand, tables));
+            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
@@ -183,6 +186,7 @@ public static class KitBuilder
         {
             Impressions_mm = impressions?.At_mm ?? [],
             Filling = filling,
+            Stage = gating is null ? null : stage,
             Feeding = feeding,
             Handling = pockets.Handling,
             CutHalves = cutHalves,

@@ -6,10 +6,11 @@ using PatternKit.Geometry.Plan;
 namespace PatternKit.Patterns.Pouring;
 
 /// <summary>What is needed between pattern and pour, other than gating: forces, flask, sand, melt, vents, and how long to wait after.</summary>
-/// <param name="Head_mm">Metal level in the basin above the joint.</param>
+/// <param name="Head_mm">Metal level in the basin above the joint, of a mould on edge above the ingates.</param>
 /// <param name="Metal_kg_m3">Density of the metal as it is poured.</param>
-/// <param name="Lift">What lifts the cope.</param>
-/// <param name="Balance">Lift against what holds.</param>
+/// <param name="Lift">What lifts the cope; null of a mould on edge.</param>
+/// <param name="Balance">Lift against what holds; null with it.</param>
+/// <param name="Thrust">What presses the halves of a mould on edge apart; null of one that lies flat.</param>
 /// <param name="Flask">The flask that it goes into.</param>
 /// <param name="Sand">Sand in it.</param>
 /// <param name="Melt">Crucible and hands.</param>
@@ -17,7 +18,7 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="ShakeOut">How long the casting stays in the sand.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record PourPlan(
-    Sourced<double> Head_mm, Sourced<double> Metal_kg_m3, CopeLift Lift, CopeBalance Balance, FlaskPlan Flask, SandPlan Sand, MeltPlan Melt, VentPlan Vents, ShakeOut ShakeOut,
+    Sourced<double> Head_mm, Sourced<double> Metal_kg_m3, CopeLift? Lift, CopeBalance? Balance, JointThrust? Thrust, FlaskPlan Flask, SandPlan Sand, MeltPlan Melt, VentPlan Vents, ShakeOut ShakeOut,
     ImmutableArray<Finding> Findings);
 
 /// <summary>The space between the roof of the cavity and the level of the metal, mm³: what presses on the cope's sand, in millimetres of metal over every place of the plan.</summary>
@@ -103,7 +104,7 @@ public sealed record MeltPlan(PouredMetal Metal, double Liquid_litre, Crucible? 
 /// <summary>Why a vent is where it is.</summary>
 public enum VentPlace
 {
-    /// <summary>A high place of the cope.</summary>
+    /// <summary>A high place of the cope, or of the outline at the joint of a mould on edge.</summary>
     HighPlace,
 
     /// <summary>The place farthest from the ingates and all vents before it.</summary>
@@ -137,6 +138,6 @@ public sealed record VentPlan(ImmutableArray<Vent> Vents, Sourced<double> Wire_m
 }
 
 /// <summary>How long a casting stays in the sand.</summary>
-/// <param name="Section_mm">Its thickest section: the largest ball that fits into the metal, cores counted as metal.</param>
+/// <param name="Section_mm">Its thickest section: the largest ball that fits into the metal between its skins and cores.</param>
 /// <param name="Wait_minutes">From the pour.</param>
 public sealed record ShakeOut(double Section_mm, Sourced<double> Wait_minutes);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using static System.FormattableString;
 
@@ -21,22 +22,27 @@ internal static class PourPlanner
     public static PourPlan? Of(PouredMould mould, Alloy alloy, Sand sand, FoundryTables tables)
     {
         if (mould.Metal.IsEmpty) return null;
-        var head = mould.Gating?.Reckoning.Head_mm ?? GatingRules.Head(mould.Casting_kg, mould.Above_mm, tables.Gating);
+        var head = mould.Gating is { } gating ? gating.Reckoning.Head_mm with { Value = gating.Level_mm - (gating.Position.IsOnEdge ? gating.Position.Gate_mm : mould.Joint_mm) }
+            : GatingRules.Head(mould.Casting_kg, mould.Above_mm, tables.Gating);
+        var upright = mould.Gating is { Position.IsOnEdge: true } onEdge ? onEdge : null;
         var density = GatingRules.LiquidDensity(alloy);
         var stations = PlanStations.Over(mould.Cavity, Stations);
         var flask = FlaskPlanner.Of(mould, head.Value, tables);
-        var inSand = SandOf(mould, flask, head.Value, sand, tables);
-        var lift = LiftOfMetal.Of(mould, head.Value);
-        var balance = new CopeBalance(
+        // A mould on edge is full to the edges of its flask.
+        var inSand = SandOf(mould, flask, upright is null ? head.Value : flask.TakenCope_mm, sand, tables);
+        var thrust = upright is null ? null : ThrustOfMetal.Of(mould, upright, density.Value, tables.Mould.Hold);
+        var lift = upright is null ? LiftOfMetal.Of(mould, head.Value) : null;
+        var balance = lift is null ? null : new CopeBalance(
             CopeBalance.PressureLift_N(lift.Under_mm3, density.Value), lift.Cores_N, CoreForces.Weight_N(inSand.Cope_mm3, inSand.Density_kg_m3.Value),
             (flask.Owned?.Cope_kg ?? 0) * CoreForces.Gravity_m_s2, tables.Mould.Hold);
         var metal = mould.Gating?.Metal ?? PouredMetal.Of(mould.Casting_kg, 0, alloy, tables.Gating);
         var melt = MeltOf(metal, density.Value, tables);
-        var section = ThickestSection.Of(mould.Cope, mould.Drag, stations);
+        var section = mould.Thickness().Thickest_mm;
         return new(
-            head, density, lift, balance, flask, inSand, melt, VentPlanner.Of(mould, stations, mould.Joint_mm + inSand.CopeDepth_mm, tables.Mould.Vents),
+            head, density, lift, balance, thrust, flask, inSand, melt,
+            upright is null ? VentPlanner.Of(mould, stations, mould.Joint_mm + inSand.CopeDepth_mm, tables.Mould.Vents) : VentPlanner.OnJoint(mould, upright, tables.Mould.Vents),
             new(section, ShakeOutRow.Wait_minutes(tables.Mould.ShakeOut, alloy.Family, section)),
-            [.. Lifted(balance, flask), .. NoFlask(flask, tables), .. TooMuch(melt, tables)]);
+            [.. balance is null ? [] : Lifted(balance, flask), .. thrust is null ? [] : PressedApart(thrust, upright!), .. NoFlask(flask, tables), .. TooMuch(melt, tables)]);
     }
 
     private static SandPlan SandOf(PouredMould mould, FlaskPlan flask, double head_mm, Sand sand, FoundryTables tables)
@@ -72,6 +78,15 @@ internal static class PourPlanner
                 null, b.Lift_N, b.Held_N, b.Factor.Source, remedy, "N")
             : new("cope-lift", Severity.Note, Invariant($"The metal lifts the cope by {b.Lift_N:0} N{cores}, and {held}: less than {b.Factor.Value:0.##} times the lift."),
                 null, b.Lift_N, b.Held_N, b.Factor.Source, remedy, "N");
+    }
+
+    private static IEnumerable<Finding> PressedApart(JointThrust t, GatingPlan gating)
+    {
+        yield return new(
+            "side-thrust", Severity.Warn,
+            Invariant($"The mould stands on edge, {gating.Position.UpWord} up: the metal presses its halves apart with {t.Metal_N:0} N, deepest down with {t.Deepest_kPa:0.0} kPa; without clamps it runs out at the joint."),
+            null, t.Metal_N, null, t.Factor.Source,
+            Invariant($"Back both halves with stiff boards over their whole faces and clamp them with {t.Clamps_N:0} N in all, so that the clamps pull about {t.Centre_mm:0} mm below the level of the metal, the lowest below the runner; seal the joint all round, stand the mould in dry sand, and leave the clamps on until the casting is solid."), "N");
     }
 
     private static IEnumerable<Finding> NoFlask(FlaskPlan flask, FoundryTables tables)

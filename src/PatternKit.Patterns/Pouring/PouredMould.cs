@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -23,9 +24,11 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="Casting_kg">The raw casting.</param>
 /// <param name="Lattice">Of the halves.</param>
 /// <param name="Frame">From job to pattern.</param>
+/// <param name="Thickness">How thick the metal is; waits until it is known.</param>
 internal sealed record PouredMould(
     HalfMould Cope, HalfMould Drag, ImmutableArray<KitBody> Metal, ImmutableArray<KitBody> Patterns, JointPockets Pockets, GatingPlan? Gating, ImmutableArray<KitCore> Cores, PlanRegion Prints,
-    double Casting_kg, Lattice Lattice, PatternFrame Frame)
+    double Casting_kg, Lattice Lattice, PatternFrame Frame,
+    Func<LocalThickness> Thickness)
 {
     /// <summary>Height of the joint, of a joint that is not level that around it.</summary>
     public double Joint_mm => Cope.Joint_mm;

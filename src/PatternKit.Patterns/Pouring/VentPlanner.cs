@@ -48,6 +48,25 @@ internal static class VentPlanner
         Vent Pricked(Vec2 at, VentPlace place, double roof_mm) => new(at, place, roof_mm, Math.Max(0, top_mm - roof_mm - table.Short_mm.Value));
     }
 
+    /// <summary>The vents of a mould on edge: scratched into the joint, from the high places of the outline up to the edge of the flask.</summary>
+    /// <param name="mould">What is poured.</param>
+    /// <param name="gating">How it stands.</param>
+    /// <param name="table">Rules.</param>
+    public static VentPlan OnJoint(PouredMould mould, GatingPlan gating, VentTable table)
+    {
+        var (up, top, choke) = (gating.Position.Up.Direction.Plan, gating.Level_mm, gating.Reckoning.Choke_mm2.Value);
+        var high = new List<Vent>();
+        foreach (var p in PlanPeaks.Of(mould.Cavity, up, table.Peak_mm.Value))
+        {
+            if (high.Exists(v => Vec2.Distance(v.At_mm, p) <= table.Spacing_mm.Value / 2)) continue;
+            high.Add(new(p, VentPlace.HighPlace, Vec2.Dot(p, up), Math.Max(0, top - Vec2.Dot(p, up) - table.Short_mm.Value)));
+        }
+
+        return new(
+            [.. high, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, high.Count), choke),
+            new(table.Spacing_mm.Value, table.Spacing_mm.From.Text, "high places within half of it share a vent"), new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke);
+    }
+
     /// <summary>Of a core that lies the ends of its prints, of one that stands its upper print; one with a lower print alone is led out below, and has none here.</summary>
     private static IEnumerable<Vent> Prints(KitCore core) =>
         from axis in core.Axes

@@ -34,11 +34,13 @@ internal static class GatingSection
     private static XElement Setting(Patterns.Gating.GatingPlan gating) => Tag("div",
         Tag("p", Classed("span", "practice", "common practice"), " The bars are made to the areas reckoned; contraction and rapping are not put on them. They are loose: layout.dxf shows where they lie."),
         Tag("ul",
-            Tag("li", gating.Reckoning.Input.RunnerInCope
+            Tag("li", gating.Position.IsOnEdge
+                ? $"The mould stands on edge, {gating.Position.UpWord} up ({gating.Position.Why}). All bars lie on the joint: the runner below the casting, the ingates and the sprue over it in the other half; open the cup at the upper edge into both halves. Ram and close the mould lying, clamp it between boards, then stand it up."
+                : gating.Reckoning.Input.RunnerInCope
                 ? "Ingates in the drag, runner across their outer ends in the cope, the sprue on the runner, the well in the drag under it."
                 : "Ingates in the cope, runner with its well across their outer ends in the drag, the sprue in the cope over the well."),
             Tag("li", "The ingates butt against the foot of the pattern. Fill the wedge that draft leaves above with wax, and round every edge of sand that the metal passes: a sharp one washes away."),
-            Tag("li", "Set the sprue wide end up and draw it out of the top of the cope before the flask is opened. Blow all ways clear of loose sand."),
+            gating.Position.IsOnEdge ? Tag("li", "Draw the sprue with the other bars before the mould is closed. Blow all ways clear of loose sand.") : Tag("li", "Set the sprue wide end up and draw it out of the top of the cope before the flask is opened. Blow all ways clear of loose sand."),
             Tag("li", "Keep the basin full from the first moment to the last, without a break; stop when the metal stands in it. Have the mould weighted or clamped, dry sand under it, and more metal ready than the mould takes."),
             Tag("li", "Pouring rate, floor of the choke and ingate speed are guides. Where you doubt them, or pour more than you can carry safely, ask licensed practice; local codes come first.")));
 }

@@ -21,6 +21,12 @@ internal sealed partial class KitJson
             foreach (var line in GatingLines.Of(gating)) Number(line.Key, line.Value);
             Ratio("ratio_by_rule", r.Ratio.Value);
             Ratio("ratio", r.RatioTaken.Value);
+            if (gating.Position.IsOnEdge)
+            {
+                Text("pour", "on edge");
+                Text("up", gating.Position.UpWord);
+            }
+
             _json.WriteNumber("ingates", gating.Count.Value);
             _json.WriteBoolean("least_choke_applied", r.FloorApplied);
             _json.WriteBoolean("slowed_to_hand_rate", r.SlowedToHandRate);

@@ -37,6 +37,10 @@ public static class FillingLines
     /// <summary>How a place stands, in words.</summary>
     public static string Verdict(FillingPlan filling, FillPlace place) => place.Ratios.Worst > filling.Table.Risk.High ? "high" : "doubtful";
 
+    /// <summary>How the whole mould stands, in a word or two.</summary>
+    public static string ShortVerdict(FillingPlan filling) =>
+        filling.Places.IsEmpty ? "yes" : filling.Places.Any(p => p.Ratios.Worst > filling.Table.Risk.High) ? "likely not" : "doubtful";
+
     /// <summary>How the whole mould stands, in a sentence.</summary>
     public static string Verdict(FillingPlan filling)
     {

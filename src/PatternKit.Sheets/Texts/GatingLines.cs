@@ -13,12 +13,13 @@ public static class GatingLines
         yield return new("casting_kg", "Metal that passes the choke: the raw casting", r.Input.Casting_kg, "kg", "", "");
         yield return new("mean_wall_mm", "Mean wall", r.Input.MeanWall_mm, "mm", "twice volume over cooling surface of the pattern", "plate of equal modulus");
         yield return new("height_mm", "Height of the casting", r.Input.Height_mm, "mm", "", "");
-        yield return new("above_joint_mm", "Of it above the joint", r.Input.AboveJoint_mm, "mm", "", "");
+        var from = gating.Position.IsOnEdge || gating.Position.Gate_mm < gating.Joint_mm ? "ingates" : "joint";
+        yield return new("above_joint_mm", $"Of it above the {from}", r.Input.AboveJoint_mm, "mm", "", "");
         yield return ReckonedLine.Of("liquid_density_kg_m3", "Density of the liquid", "kg/m³", r.LiquidDensity_kg_m3);
         yield return ReckonedLine.Of("pour_time_by_rule_s", "Pour time by the law of the metal", "s", r.PourTimeByRule_s);
         yield return ReckonedLine.Of("hand_rate_kg_s", "Most that one person can pour", "kg/s", r.HandRate_kg_s);
         yield return ReckonedLine.Of("pour_time_s", "Pour time aimed at", "s", r.PourTime_s);
-        yield return ReckonedLine.Of("head_mm", "Head: level in the basin above the joint", "mm", r.Head_mm);
+        yield return ReckonedLine.Of("head_mm", $"Head: level in the basin above the {from}", "mm", r.Head_mm);
         yield return ReckonedLine.Of("effective_head_mm", "Effective head", "mm", r.EffectiveHead_mm);
         yield return new("effective_head_simple_mm", "The same in the simple form, not used", r.EffectiveHeadSimple_mm, "mm", "H = h − p²/(2c)", "handbooks");
         yield return ReckonedLine.Of("discharge", "Coefficient of discharge", "", r.Discharge);
@@ -57,6 +58,7 @@ public static class GatingLines
         var r = gating.Reckoning;
         yield return new("ratio_by_rule", $"Sprue base : runner : ingates, {r.Ratio.Value}", double.NaN, "", r.Ratio.Rule, r.Ratio.Source);
         yield return new("ratio", $"The same as taken, {Rounded(r.RatioTaken.Value)}", double.NaN, "", r.RatioTaken.Rule, r.RatioTaken.Source);
+        if (gating.Position.IsOnEdge) yield return new("up", $"The mould stands on edge, {gating.Position.UpWord} up", double.NaN, "", gating.Position.Why, "");
         yield return new("ingates", "Ingates", gating.Count.Value, "", gating.Count.Rule, gating.Count.Source);
     }
 

@@ -10,7 +10,19 @@ internal static class PourLines
     /// <summary>What lifts the cope and what holds it.</summary>
     public static IEnumerable<ReckonedLine> Forces(PourPlan p)
     {
-        var (b, lift) = (p.Balance, p.Lift);
+        if (p.Thrust is { } t)
+        {
+            yield return ReckonedLine.Of("head_mm", "Head: level in the cup above the ingates", "mm", p.Head_mm);
+            yield return ReckonedLine.Of("metal_kg_m3", "Density of the metal as poured", "kg/m³", p.Metal_kg_m3);
+            yield return new("thrust_N", "Thrust on the joint, from the side", t.Metal_N, "N", "ρ g ∫ depth below the level dA over casting, sprue, runner and ingates at the joint", "law of hydrostatics");
+            yield return new("thrust_depth_mm", "It acts at a depth below the level of", t.Centre_mm, "mm", "∫ h² dA over ∫ h dA", "law of hydrostatics");
+            yield return new("deepest_kPa", "Pressure at the lowest place", t.Deepest_kPa, "kPa", "ρ g h", "law of hydrostatics");
+            yield return ReckonedLine.Of("hold_factor", "Held so many times", "", t.Factor);
+            yield return new("clamps_N", "All clamps together have to hold", t.Clamps_N, "N", "factor × thrust: no weight of sand or flask acts against it", "");
+            yield break;
+        }
+
+        var (b, lift) = (p.Balance!, p.Lift!);
         double Newton(double mm3) => CopeBalance.PressureLift_N(mm3, p.Metal_kg_m3.Value);
         yield return ReckonedLine.Of("head_mm", "Head: level in the basin above the joint", "mm", p.Head_mm);
         yield return ReckonedLine.Of("metal_kg_m3", "Density of the metal as poured", "kg/m³", p.Metal_kg_m3);
@@ -69,7 +81,9 @@ internal static class PourLines
     public static IEnumerable<ReckonedLine> Vents(PourPlan p)
     {
         var v = p.Vents;
-        yield return new("pricked", "Vents to prick through the cope", v.Pricked.Length, "", "the high places of the cope, then the places farthest from the ingates", "");
+        yield return p.Thrust is null
+            ? new("pricked", "Vents to prick through the cope", v.Pricked.Length, "", "the high places of the cope, then the places farthest from the ingates", "")
+            : new("pricked", "Vents to scratch into the joint", v.Pricked.Length, "", "from the high places of the outline up to the edge of the flask", "");
         yield return ReckonedLine.Of("wire_mm", "Wire", "mm", v.Wire_mm);
         yield return ReckonedLine.Of("spacing_mm", "Farthest from a vent", "mm", v.Spacing_mm);
         yield return ReckonedLine.Of("short_mm", "Stop short of the cavity by", "mm", v.Short_mm);
@@ -79,7 +93,7 @@ internal static class PourLines
     /// <summary>After the pour.</summary>
     public static IEnumerable<ReckonedLine> ShakeOut(PourPlan p)
     {
-        yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on a grid; cores count as metal", "");
+        yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on the cells that filling is reckoned on", "");
         yield return ReckonedLine.Of("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
     }
 

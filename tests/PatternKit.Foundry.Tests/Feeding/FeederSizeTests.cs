@@ -9,7 +9,7 @@ public class FeederSizeTests
 
     private static FeedingTable Slender(double diameters) => Table with { Height_diameters = Table.Height_diameters with { Value = diameters } };
 
-    // GATE 2014: a disc of 200 mm, 100 mm thick, fed by a cylinder D = H whose foot does not cool, modulus 1.2 times: 150 mm (official answer, from memory).
+    // GATE 2014: a disc of 200 mm, 100 mm thick, fed by a cylinder D = H whose foot does not cool, modulus 1.2 times: 150 mm (official answer, from memory; problem: gate-exam.in, riser and gating design).
     [Fact]
     public void The_feeder_of_a_disc_is_that_of_the_examination()
     {
@@ -18,13 +18,13 @@ public class FeederSizeTests
         Assert.Equal(150, FeederSize.OnTop(disc, 100, 1, 1, 1000, Slender(1))!.ByModulus_mm, 1e-9);
     }
 
-    // Ghosh and Mallik, Manufacturing Science, p. 81: aluminium cube of 150 mm, top feeder half as high as wide: at least 180 mm.
+    // Ghosh and Mallik, Manufacturing Science, p. 81: aluminium cube of 150 mm, top feeder half as high as wide: at least 180 mm. (FOSSEE Python textbook companions, ch2_2)
     [Fact]
     public void The_top_feeder_of_a_cube_is_that_of_the_textbook() =>
         Assert.Equal(180, FeederSize.OnTop(Modulus.Block(150, 150, 150), 150, 1, 1, 1000, Slender(0.5))!.ByModulus_mm, 1e-9);
 
     // Question of an examination page: cube of 100 mm, 5 % shrinkage, feeder of three times that, h = 2 r: r = 28.79 mm by volume. Three times the shrinkage
-    // is what a feeder must hold that gives up a third beyond what it lacks itself.
+    // is what a feeder must hold that gives up a third beyond what it lacks itself. (testbook.com, MCQ on riser design)
     [Fact]
     public void The_feeder_by_volume_is_that_of_the_examination()
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using CsCheck;
 using static System.Math;
 
@@ -44,6 +45,24 @@ public class FillClockTests
             var effective = EffectiveHead.Exact(clock.Head_mm, height, over);
             return Abs((time / (1000 * height / (80 * 0.8 * Flow.Speed_mm_s(effective)))) - 1) < 1e-9;
         });
+
+    // For a prism the effective head of the cavity is the closed form of the joint gate, in as many slices as one likes; for a cone and a stepped body it is that head whose
+    // steady speed fills the volume in the time of the closed forms below.
+    [Fact]
+    public void The_effective_head_of_a_cavity_is_the_closed_form_of_a_prism_and_fills_a_stepped_body_in_its_time()
+    {
+        var exact = EffectiveHead.Exact(190, 150, 110);
+        Assert.Equal(exact, EffectiveHead.OfCavity(190, [new(-40, 110, 500)]), 1e-9);
+        Assert.Equal(exact, EffectiveHead.OfCavity(190, [.. Enumerable.Range(0, 150).Select(i => new CavitySlice(i - 40, i - 39, 500))]), 1e-9);
+        // Wide at the foot and narrow above: t = Σ 2 Aᵢ (√hᵢ − √hᵢ₊₁) / (A √(2g)), by hand.
+        ImmutableArray<CavitySlice> steps = [new(0, 20, 6000), new(20, 90, 800)];
+        var time = ((6000 * 2 * (Math.Sqrt(130) - Math.Sqrt(110))) + (800 * 2 * (Math.Sqrt(110) - Math.Sqrt(40)))) / (50 * Math.Sqrt(2 * 9810));
+        Assert.Equal(((6000 * 20) + (800 * 70)) / (50 * time), Flow.Speed_mm_s(EffectiveHead.OfCavity(130, steps)), 1e-6);
+        // The more of it lies low, the more of the head counts.
+        Assert.True(EffectiveHead.OfCavity(130, steps) > EffectiveHead.Exact(130, 90, 90));
+        Assert.Throws<ArgumentOutOfRangeException>(() => EffectiveHead.OfCavity(80, steps));
+        Assert.Throws<ArgumentOutOfRangeException>(() => EffectiveHead.OfCavity(80, []));
+    }
 
     // A cone that stands on its tip over the gate, radius r = k z, head h: t = π k² / (A √(2g)) ∫ z²/√(h − z) dz, and the integral from 0 to c is
     // 2 h² (√h − s) − 4/3 h (h√h − s³) + 2/5 (h²√h − s⁵) with s = √(h − c).

@@ -3,9 +3,9 @@ namespace PatternKit.Foundry.Tests.Filling;
 /// <summary>Reach of a stream and heads of entry, against spiral lengths and tables computed apart from the program.</summary>
 public class MetalStreamTests
 {
-    private static MetalHeat Aluminium => new(2450, 1100, 1100, 389e3, 613, 557, 0.3, 20);
+    private static MetalHeat Aluminium => new(2450, 1100, 1100, 389e3, 613, 557, 0.3, 20, 0.2);
 
-    private static MetalHeat Bronze => new(8000, 450, 450, 190e3, 1000, 850, 0.25, 20);
+    private static MetalHeat Bronze => new(8000, 450, 450, 190e3, 1000, 850, 0.25, 20, 0.2);
 
     // Fluidity spiral of gray iron, L(cm) = 37.846 CF + 0.228 T(°C) − 389.6, CF = C + Si/4 + P/2; for CF 4.3: 58.1 to 103.7 cm. Modulus of the
     // spiral 1.9 mm, 7000 kg/m³, 850 J/kgK, 240 kJ/kg, liquidus 1150 °C: 4390 J/m³K and a solid part of 0.55 give all five lengths.
@@ -18,7 +18,7 @@ public class MetalStreamTests
     public void The_spiral_of_gray_iron_runs_as_far_as_its_law_says(double poured_C, double length_cm)
     {
         Assert.Equal(length_cm, (37.846 * 4.3) + (0.228 * poured_C) - 389.6, 0.1);
-        var iron = new MetalHeat(7000, 850, 540, 240e3, 1150, 1140, 0.55, 20);
+        var iron = new MetalHeat(7000, 850, 540, 240e3, 1150, 1140, 0.55, 20, 0.2);
         Assert.Equal(length_cm, 100 * MetalStream.Reach_m(iron.UntilTipStops_J_m3(poured_C), 1, 4390, 1.9e-3, 1150 - 20), 0.15);
     }
 

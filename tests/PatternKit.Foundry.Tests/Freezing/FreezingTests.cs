@@ -4,6 +4,7 @@ namespace PatternKit.Foundry.Tests.Freezing;
 public class FreezingTests
 {
     // Groover-type plate 300 × 100 × 20 mm, 4.0 min/cm²: 2.493 min. Disc 500 × 20 mm, 2.0 s/mm²: 171.5 s. Plate 300 × 150 × 20 mm: 2.78 min.
+    // (scribd.com/doc/64349403, Amem201 lecture 3, problems; partnerperformance.uonbi.ac.ke/preguntia/13390677)
     [Fact]
     public void Plates_and_discs_freeze_in_the_times_of_the_examples()
     {
@@ -12,7 +13,7 @@ public class FreezingTests
         Assert.Equal(2.7778, MouldConstant.Time_s(4.0, Modulus.Block(30, 15, 2)), 0.001);
     }
 
-    // A cube of 50 mm freezes in 155 s: 2.232 s/mm²; a cylinder 30 × 50 mm then takes 74.3 s.
+    // A cube of 50 mm freezes in 155 s: 2.232 s/mm²; a cylinder 30 × 50 mm then takes 74.3 s. (scribd.com/doc/64349403, Amem201 lecture 3, problems)
     [Fact]
     public void A_constant_from_one_pour_serves_the_next()
     {
@@ -22,7 +23,7 @@ public class FreezingTests
     }
 
     // GATE 2015: cylinder h = r over cube 2r: 0.5625; a cube with one face insulated over a plain one: 36/25. GATE 2003: sphere of 200 mm, 0.97 s/mm²: 1078 s.
-    // 400 × 200 × 140 takes 20 min, 400 × 200 × 35 then 3.296 min.
+    // 400 × 200 × 140 takes 20 min, 400 × 200 × 35 then 3.296 min. (gate-exam.in, Mechanical GATE 2015, questions 242 and 46; engineering.myindialist.com; byjus.com)
     [Fact]
     public void Ratios_of_freezing_times_are_those_of_the_examinations()
     {
@@ -32,7 +33,7 @@ public class FreezingTests
         Assert.Equal(3.296, 20 * Math.Pow(Modulus.Block(400, 200, 35) / Modulus.Block(400, 200, 140), 2), 0.003);
     }
 
-    // A web answer says 2.98 cm for a slab of 25 × 25 × 5 cm: it is 1.786 cm, and a feeder D = H of equal modulus is 10.71 cm.
+    // A web answer says 2.98 cm for a slab of 25 × 25 × 5 cm: it is 1.786 cm, and a feeder D = H of equal modulus is 10.71 cm. (qammunity.org/19812291)
     [Fact]
     public void A_wrong_answer_found_on_the_web_is_not_reproduced()
     {
@@ -62,6 +63,7 @@ public class FreezingTests
     }
 
     // Ghosh and Mallik, Manufacturing Science, p. 66: iron slab of 100 mm, 1540 °C, sand at 28 °C, 272 kJ/kg, 7850 kg/m³, sand 0.8655 / 1600 / 1170: 2417 s by the plain rule.
+    // (FOSSEE Python textbook companions, Manufacturing Science, ch2_2)
     [Fact]
     public void An_iron_slab_freezes_in_two_fifths_of_an_hour_and_more()
     {
@@ -90,7 +92,7 @@ public class FreezingTests
     [Fact]
     public void A_freezing_range_and_superheat_lengthen_the_time()
     {
-        var bronze = new MetalHeat(8000, 450, 450, 190e3, 1000, 850, 0.25, 20);
+        var bronze = new MetalHeat(8000, 450, 450, 190e3, 1000, 850, 0.25, 20, 0.2);
         var constant = MouldConstant.Of(bronze.UntilSolid_J_m3(1130), bronze.FreezesAt_C - 20, 0.61, 1500, 1130);
         Assert.Equal(14.71, MouldConstant.Time_s(constant, Modulus.Wall(3)), 0.05 * 14.71);
     }

@@ -6,7 +6,7 @@ namespace PatternKit.Foundry.Tests.Gating;
 public class FlowTests
 {
     // Ghosh and Mallik, Manufacturing Science, worked example p. 46: mould 500 × 250 × 150 mm, head 150 mm, gate 500 mm²:
-    // filled from the top in 21.86 s, from the bottom in 43.72 s.
+    // filled from the top in 21.86 s, from the bottom in 43.72 s. (FOSSEE Python textbook companions, Manufacturing Science, ch2_2)
     [Fact]
     public void A_mould_filled_from_below_to_the_level_of_the_basin_takes_twice_as_long()
     {
@@ -17,7 +17,7 @@ public class FlowTests
         Assert.Equal(43.72, Volume_mm3 / (500 * Flow.Speed_mm_s(bottom)), 0.005);
     }
 
-    // Examination problem: plan 1.0 × 0.5 m, head 300 mm, casting 250 mm high, gate 10 cm² at the bottom: 73.17 s.
+    // Examination problem: plan 1.0 × 0.5 m, head 300 mm, casting 250 mm high, gate 10 cm² at the bottom: 73.17 s. (testbook.com, MCQ on bottom gate)
     [Fact]
     public void A_bottom_gate_fills_in_the_time_of_the_exact_head_not_of_the_simple_one()
     {
@@ -27,7 +27,7 @@ public class FlowTests
         Assert.Equal(67.5, Time(EffectiveHead.Simple(300, 250, 250)), 0.05);
     }
 
-    // Useful equations of gating, web reprint: H = h − p²/(2c); h 150, c 100, p 50 mm gives 137.5. Exact: 135.9.
+    // Useful equations of gating, web reprint: H = h − p²/(2c); h 150, c 100, p 50 mm gives 137.5. Exact: 135.9. (scribd.com/document/372842832)
     [Fact]
     public void A_gate_at_the_joint_has_a_head_between_those_of_top_and_bottom()
     {
@@ -36,7 +36,7 @@ public class FlowTests
     }
 
     // GATE 2007: sprue 200 mm, 650 mm² at the top, 6.5e5 mm³/s, g 1e4 mm/s²: base 290.7 mm². With g = 9810 the rate that gives the same
-    // speeds is smaller by √0.981.
+    // speeds is smaller by √0.981. (engineering.myindialist.com, GATE questions on casting 2007-2013)
     [Fact]
     public void The_base_of_a_sprue_follows_from_rate_and_fall()
     {
@@ -45,7 +45,7 @@ public class FlowTests
         Assert.Equal(290.7, rate / speed, 0.05);
     }
 
-    // BHEL 2019: sprue 180 mm below a basin of 60 mm, top 20 mm across: base 14.14 mm.
+    // BHEL 2019: sprue 180 mm below a basin of 60 mm, top 20 mm across: base 14.14 mm. (testbook.com, in a gating system design a downsprue of 18 cm)
     [Fact]
     public void A_sprue_narrows_with_the_fourth_root_of_the_heads_from_the_basin_level()
     {
@@ -53,16 +53,16 @@ public class FlowTests
         Assert.Equal(20, Flow.Diameter_mm(top), 1e-5);
     }
 
-    // GATE 2017: 0.5 m/s at the top of a sprue of 200 mm, g 9.8: printed 2.043 m/s, recomputed 2.042.
+    // GATE 2017: 0.5 m/s at the top of a sprue of 200 mm, g 9.8: printed 2.043 m/s, recomputed 2.042. (interviewmania.com/discussion/89424)
     [Fact]
     public void Metal_gains_speed_in_the_sprue() => Assert.Equal(2042, Flow.Speed_mm_s(200, 500), 1.5);
 
-    // Examination problem: sprue 175 mm, base 444 mm², casting 1376 cm³: 1.67 s.
+    // Examination problem: sprue 175 mm, base 444 mm², casting 1376 cm³: 1.67 s. (smartsolve.ai, the downsprue leading into the runner of a certain mold)
     [Fact]
     public void A_cavity_fills_at_the_rate_of_the_sprue_base() =>
         Assert.Equal(1.67, 1376e3 / (444 * Flow.Speed_mm_s(175)), 0.005);
 
-    // GATE 2002: sprue 175 mm, base 200 mm², cavity 10⁶ mm³. The key prints 2.67 s, which is wrong in the second decimal: 2.70 s.
+    // GATE 2002: sprue 175 mm, base 200 mm², cavity 10⁶ mm³. The key prints 2.67 s, which is wrong in the second decimal: 2.70 s. (engineering.myindialist.com, GATE questions on casting 2001-2006)
     [Fact]
     public void A_printed_key_that_is_a_little_wrong_is_not_reproduced()
     {
@@ -71,7 +71,7 @@ public class FlowTests
         Assert.NotEqual(2.67, time, 0.02);
     }
 
-    // Groover, Fundamentals of Modern Manufacturing, problem: 1 l/s, sprue 175 mm: base 540 mm²; 0.7 l/s, 185 mm: 367.4 mm².
+    // Groover, Fundamentals of Modern Manufacturing, problem: 1 l/s, sprue 175 mm: base 540 mm²; 0.7 l/s, 185 mm: 367.4 mm². (qammunity.org/11627861 and 9135003)
     [Theory]
     [InlineData(1e6, 175, 540)]
     [InlineData(0.7e6, 185, 367.4)]
@@ -104,7 +104,7 @@ public class FlowTests
     public void A_casting_above_the_level_of_the_basin_is_refused() =>
         Assert.Throws<ArgumentOutOfRangeException>(() => EffectiveHead.Exact(80, 100, 90));
 
-    // Iron in a mould, useful equations of gating: 20 kg, 6.56 s, C 0.8, H 137.5 mm, 6.9e-6 kg/mm³: 336.3 mm².
+    // Iron in a mould, useful equations of gating: 20 kg, 6.56 s, C 0.8, H 137.5 mm, 6.9e-6 kg/mm³: 336.3 mm². (scribd.com/document/372842832)
     [Fact]
     public void The_choke_of_the_worked_example() =>
         Assert.Equal(336.3, Flow.Choke_mm2(20, 6900, 6.5607, 0.8, 137.5), 0.1);

@@ -12,7 +12,7 @@ public class RisingFloodTests
     public void A_wall_is_not_passed_before_what_is_behind_the_gate_has_risen_to_its_top()
     {
         var grid = Bodies.Boxes(2, Bodies.Box(0, 0, 0, 44, 20, 40), Bodies.Box(56, 0, 0, 100, 20, 40), Bodies.Box(0, 0, 40, 100, 20, 60));
-        var flood = RisingFlood.Of(grid, [grid.Nearest(new(1, 10, 1))]);
+        var flood = Flood(grid, grid.Nearest(new(1, 10, 1)));
         Assert.Equal(grid.SolidCount, flood.Order.Length);
         var wetted = Enumerable.Range(0, flood.Order.Length).First(i => grid.Middle(flood.Order[i]) is var m && m.X > 56 && m.Z < 40);
         // The left half, and the level above it that leads over the wall as far as the first cell beyond.
@@ -27,7 +27,7 @@ public class RisingFloodTests
     public void Legs_on_one_base_rise_together()
     {
         var grid = Bodies.Boxes(2, Bodies.Box(0, 0, 0, 100, 20, 20), Bodies.Box(0, 0, 20, 20, 20, 120), Bodies.Box(80, 0, 20, 100, 20, 120));
-        var flood = RisingFlood.Of(grid, [grid.Nearest(new(10, 10, 119))]);
+        var flood = Flood(grid, grid.Nearest(new(10, 10, 119)));
         // What only falls through has been passed, not filled, but for the column of cells that falls: it is counted as it is passed.
         var highest = new[] { -1.0, -1.0 };
         foreach (var m in flood.Order.Select(grid.Middle).Where(m => m.Z > 20 && (m.X is > 12 and < 20 || m.X > 80)))
@@ -44,7 +44,7 @@ public class RisingFloodTests
         // A plate with a slot in the way.
         var grid = Bodies.Boxes(1, Bodies.Box(0, 0, 0, 10, 30, 1), Bodies.Box(10, 20, 0, 14, 30, 1), Bodies.Box(14, 0, 0, 30, 30, 1));
         var start = grid.Nearest(new(0.5, 0.5, 0.5));
-        var flood = RisingFlood.Of(grid, [start]);
+        var flood = Flood(grid, start);
         var ways = Enumerable.Repeat(double.PositiveInfinity, grid.Count).ToArray();
         ways[start] = 0;
         for (var changed = true; changed;)
@@ -77,11 +77,54 @@ public class RisingFloodTests
         var (one, other) = (grid.Nearest(new(0, 1.5, 1)), grid.Nearest(new(90, 1.5, 1)));
         double Farthest(params int[] from)
         {
-            var flood = RisingFlood.Of(grid, from);
+            var flood = Flood(grid, from);
             return flood.Order.Where(c => grid.Middle(c).Z < 1).Max(flood.Way_mm);
         }
 
         Assert.Equal(90, Farthest(one), 2.0);
         Assert.Equal(45, Farthest(one, other), 2.0);
     }
+
+    // Stood on its end the same body fills as one that is drawn so: levels, order and ways.
+    [Theory]
+    [InlineData(0, false)]
+    [InlineData(0, true)]
+    [InlineData(1, false)]
+    [InlineData(1, true)]
+    [InlineData(2, true)]
+    public void A_body_turned_on_its_side_fills_as_one_drawn_so(int axis, bool reversed)
+    {
+        // A step of three heights along the way that is up, in a grid whose z is up.
+        (double Low, double High, double Wide)[] steps = [(0, 10, 30), (10, 24, 14), (24, 40, 6)];
+        var upright = Bodies.Boxes(2, [.. steps.Select(s => Bodies.Box(0, 0, s.Low, s.Wide, 8, s.High))]);
+        double Turned(double z) => reversed ? 40 - z : z;
+        var lying = Bodies.Boxes(2, [.. steps.Select(s =>
+        {
+            var (low, high) = (Math.Min(Turned(s.Low), Turned(s.High)), Math.Max(Turned(s.Low), Turned(s.High)));
+            return axis switch { 0 => Bodies.Box(low, 0, 0, high, 8, s.Wide), 1 => Bodies.Box(0, low, 0, s.Wide, high, 8), _ => Bodies.Box(0, 0, low, s.Wide, 8, high) };
+        })]);
+        var up = new GridUp(axis, reversed);
+        Vec3 Place(double along, double aside, double wide) => axis switch { 0 => new(Turned(along), aside, wide), 1 => new(wide, Turned(along), aside), _ => new(wide, aside, Turned(along)) };
+        var (one, other) = (Flood(upright, upright.Nearest(new(29, 1, 1))), RisingFlood.Of(lying, [(lying.Nearest(Place(1, 1, 29)), 1)], up));
+        Assert.Equal(one.Order.Select(c => Math.Round(upright.Middle(c).Z, 6)), other.Order.Select(c => Math.Round(up.Of(lying.Middle(c)) + (reversed ? 40 : 0), 6)));
+        Assert.Equal(one.Order.Max(one.Way_mm), other.Order.Max(other.Way_mm), 1e-6);
+        Assert.Equal(up.Of(lying.Middle(other.Order[0])), up.Height_mm(lying, up.Level(lying, other.Order[0])), 1e-9);
+    }
+
+    // Two wells with a wall between, each with an entry of its own: until the wall is passed each holds what came in by its own entry, a third and two thirds.
+    [Fact]
+    public void Two_wells_fill_each_by_its_own_entry_until_they_meet()
+    {
+        var grid = Bodies.Boxes(2, Bodies.Box(0, 0, 0, 40, 20, 40), Bodies.Box(60, 0, 0, 100, 20, 40), Bodies.Box(0, 0, 40, 100, 20, 60));
+        var flood = RisingFlood.Of(grid, [(grid.Nearest(new(1, 10, 1)), 1.0 / 3), (grid.Nearest(new(99, 10, 1)), 2.0 / 3)], GridUp.Z);
+        Assert.Equal(grid.SolidCount, flood.Order.Distinct().Count());
+        var well = 20 * 10 * 20;
+        var first = flood.Order.Take(well).Count(c => grid.Middle(c).X < 50);
+        Assert.Equal(well / 3.0, first, 2.0);
+        // The fuller one runs over into the other before anything rises above the wall.
+        var risen = Enumerable.Range(0, flood.Order.Length).First(i => grid.Middle(flood.Order[i]).Z > 42);
+        Assert.Equal((2 * well) + (50 * 10), risen);
+    }
+
+    private static RisingFlood Flood(SolidGrid grid, params int[] from) => RisingFlood.Of(grid, from.Select(c => (c, 1.0)), GridUp.Z);
 }

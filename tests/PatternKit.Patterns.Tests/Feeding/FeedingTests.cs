@@ -10,6 +10,36 @@ namespace PatternKit.Patterns.Tests.Feeding;
 /// <summary>Feeders of whole jobs: where they are asked for, where they stand, and what is told where they cannot.</summary>
 public class FeedingTests
 {
+    // Bishop and Pellini (from memory): steel plates are fed for 4.5 of their thickness from the feeder to where they end in sand; a chill at the end adds 50 mm.
+    // A bar of 30 mm, its feeder in the middle: within that it is left alone, beyond it is told with how far, and how many feeders would do.
+    [Theory]
+    [InlineData(110, false)]
+    [InlineData(520, true)]
+    public void A_section_longer_than_its_feeder_feeds_is_told(double length, bool told)
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, length, 50, 0, 30)) with { Alloy = "carbon-steel", Parting = new(0) });
+        var section = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        var d = section.Distance!.Value;
+        Assert.Equal(4.5 * section.Across_mm * kit.Scale, d.Feeds_mm, 1e-6);
+        var stands = section.StandsAt_mm!.Value.X;
+        var farthest = (Math.Max(stands, length - stands) * kit.Scale) - (section.Foot_mm!.Value / 2);
+        Assert.InRange(d.Reach_mm, 0.97 * farthest, 1.13 * farthest);
+        Assert.Equal(told, d.Reach_mm > d.Feeds_mm);
+        if (!told)
+        {
+            Assert.DoesNotContain(kit.Findings, f => f.Code == "feeding-distance");
+            return;
+        }
+
+        var finding = Assert.Single(kit.Findings, f => f.Code == "feeding-distance");
+        Assert.Equal((d.Reach_mm, d.Feeds_mm), (finding.Value!.Value, finding.Limit!.Value));
+        var feeders = Math.Ceiling(((2 * d.Reach_mm) + section.Foot_mm.Value) / ((2 * d.Feeds_mm) + section.Foot_mm.Value));
+        Assert.True(feeders >= 2);
+        Assert.Contains(FormattableString.Invariant($"{feeders:0} feeders"), finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains("50 mm farther", finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains("moisture on a chill explodes", finding.Remedy, StringComparison.Ordinal);
+    }
+
     // A plate with a thick boss: the boss freezes last, and its flat top takes a feeder.
     private static readonly Feature[] Bossed = [Jobs.Block(-50, -40, 50, 40, 0, 8), Jobs.Round(10, 5, 44, 0, 30, name: "boss")];
 
@@ -57,7 +87,7 @@ public class FeedingTests
         var plan = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Plan;
         Assert.Contains(without.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
         Assert.DoesNotContain(with.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
-        Assert.Equal(without.Pouring.Lift.Under_mm3, with.Pouring.Lift.Under_mm3, 1e-6);
+        Assert.Equal(without.Pouring.Lift!.Under_mm3, with.Pouring.Lift!.Under_mm3, 1e-6);
         Assert.Equal((without.Pouring.Flask.Cope_mm, without.Pouring.Flask.Drag_mm), (with.Pouring.Flask.Cope_mm, with.Pouring.Flask.Drag_mm));
         Assert.True(with.Pouring.Melt.Metal.Melt_kg > without.Pouring.Melt.Metal.Melt_kg);
     }
@@ -81,7 +111,7 @@ public class FeedingTests
         Assert.True(section.Fate == FeedingFate.Fed, section.ToString());
         // Its feeder reaches over its sides, and the cope has no metal under it for that.
         Assert.False(kit.Plan.CopeOutline.Covers(section.Body!.Plan));
-        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift.Plan_mm2, kit.Pouring!.Lift.Plan_mm2, 1e-6);
+        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift!.Plan_mm2, kit.Pouring!.Lift!.Plan_mm2, 1e-6);
     }
 
     [Fact]

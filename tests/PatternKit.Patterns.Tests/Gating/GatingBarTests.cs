@@ -69,6 +69,28 @@ public class GatingBarTests
     }
 
     [Fact]
+    public void A_ratio_that_is_too_fast_is_told_with_the_area_that_would_do_and_with_a_filter()
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 200, 80, 0, 12)) with { Gating = new(Ratio: new(1, 1, 1)) });
+        var finding = Assert.Single(kit.Findings, f => f.Code == "ingate-velocity");
+        var r = kit.Gating!.Reckoning;
+        Assert.Contains(FormattableString.Invariant($"together to {r.QuietIngates_mm2:0} mm²"), finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains(FormattableString.Invariant($"filter across the runner, its face at least {4 * r.Choke_mm2.Value:0} mm²"), finding.Remedy, StringComparison.Ordinal);
+        // As told, it is not too fast any more.
+        var part = r.QuietIngates_mm2 / r.Choke_mm2.Value;
+        Assert.DoesNotContain(KitCheck.Build(kit.Job with { Gating = new(Ratio: new(1, part, part)) }).Findings, f => f.Code == "ingate-velocity");
+    }
+
+    [Fact]
+    public void The_runner_narrows_past_each_ingate()
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 460, 60, 0, 10)));
+        var cuts = Bar(kit, BarKind.Runner).Cuts.Where(c => c.Name.StartsWith("runner", StringComparison.Ordinal)).ToArray();
+        Assert.Equal(["runner, across", "runner, past ingate 1", "runner, past ingate 2"], cuts.Select(c => c.Name));
+        Assert.Equal([1, 2 / 3.0, 1 / 3.0], cuts.Select(c => c.Region.Area / cuts[0].Region.Area), (a, b) => Math.Abs(a - b) < 0.02);
+    }
+
+    [Fact]
     public void The_metal_enters_where_the_job_asks_for_it()
     {
         var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 120, 80, 0, 12)) with { Gating = new(At_mm: new(120, 60)) });

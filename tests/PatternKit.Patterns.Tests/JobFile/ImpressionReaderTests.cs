@@ -44,5 +44,11 @@ public sealed class ImpressionReaderTests
     public void A_camber_does_not_go_with_several() =>
         Assert.Contains("camber", Assert.Throws<InputException>(() => Read("impressions = 2", "[pattern]\ncamber = 1\n")).Message, StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData("pour = \"on edge\"")]
+    [InlineData("at = \"both ends\"")]
+    public void Ways_to_pour_that_are_made_for_one_casting_do_not_go_with_several(string key) =>
+        Assert.Contains("poured flat", Assert.Throws<InputException>(() => Read("impressions = 2", $"[gating]\n{key}\n")).Message, StringComparison.Ordinal);
+
     private static Job Read(string line, string tail = "") => JobFolder.Read($"unit = \"mm\"\nalloy = \"gray-iron\"\nsand = \"green\"\n{line}{Tail}{tail}");
 }

@@ -20,13 +20,13 @@ public sealed class LiftOfMetalTests
     public void A_plate_under_a_flat_cope_lifts_by_its_outline_times_the_head()
     {
         var kit = Ungated(Of(Block(-60, -30, 60, 30, 0, 12)).Bare(2, joint_mm: 12));
-        var lift = kit.Pouring!.Lift;
+        var lift = kit.Pouring!.Lift!;
         var outline_mm2 = (120 + (24 * T)) * (60 + (24 * T));
         Assert.Equal(75, kit.Pouring.Head_mm.Value);
         Assert.Equal(outline_mm2 * 75, lift.Covered_mm3, 0.002 * outline_mm2);
         Assert.Equal(0, lift.Casting_mm3 + lift.Bars_mm3 + lift.Cores_N, 0.05);
         // Pressure of 75 mm of the liquid on that.
-        Assert.Equal(kit.Pouring.Metal_kg_m3.Value * 9.81 * 0.075 * outline_mm2 * 1e-6, kit.Pouring.Balance.Metal_N, 0.01);
+        Assert.Equal(kit.Pouring.Metal_kg_m3.Value * 9.81 * 0.075 * outline_mm2 * 1e-6, kit.Pouring.Balance!.Metal_N, 0.01);
     }
 
     // The same plate in the cope: the head over its top, and over its walls, which lean out: area at the joint times head less the volume of the half.
@@ -37,8 +37,8 @@ public sealed class LiftOfMetalTests
         var (a, b) = ((120 + (24 * T)) * (60 + (24 * T)), 120.0 * 60);
         var half_mm3 = kit.Unpocketed_mm3();
         Assert.InRange(half_mm3, 12 * b, 12 * a);
-        Assert.Equal((a * 75) - half_mm3, kit.Pouring!.Lift.Under_mm3, 0.002 * a);
-        Assert.Equal(0, kit.Pouring.Lift.Covered_mm3, 1e-6);
+        Assert.Equal((a * 75) - half_mm3, kit.Pouring!.Lift!.Under_mm3, 0.002 * a);
+        Assert.Equal(0, kit.Pouring.Lift!.Covered_mm3, 1e-6);
     }
 
     // A tray with its hollow up, all in the drag: the cope's sand hangs into the hollow, and the head reaches down to its floor. So the lift is that of the plate without the
@@ -50,7 +50,7 @@ public sealed class LiftOfMetalTests
         Assert.Contains("drag", tray.Bodies.Select(b => b.Name));
         var hollow_mm3 = plate.Unpocketed_mm3() - tray.Unpocketed_mm3();
         Assert.True(hollow_mm3 > 20000);
-        Assert.Equal(plate.Pouring!.Lift.Under_mm3 + hollow_mm3, tray.Pouring!.Lift.Under_mm3, 2.0);
+        Assert.Equal(plate.Pouring!.Lift!.Under_mm3 + hollow_mm3, tray.Pouring!.Lift!.Under_mm3, 2.0);
     }
 
     // A window that the sand goes through presses nowhere: what is missing is its plan times the head, less the metal that stood in it.
@@ -61,8 +61,8 @@ public sealed class LiftOfMetalTests
         var metal_mm3 = solid.Unpocketed_mm3() - holed.Unpocketed_mm3();
         // Draft narrows it towards the joint.
         var atJoint_mm2 = (60 - (20 * T)) * (30 - (20 * T));
-        Assert.Equal((75 * atJoint_mm2) - metal_mm3, solid.Pouring!.Lift.Under_mm3 - holed.Pouring!.Lift.Under_mm3, 0.002 * atJoint_mm2 * 75);
-        Assert.Equal(atJoint_mm2, solid.Pouring.Lift.Plan_mm2 - holed.Pouring.Lift.Plan_mm2, 1.0);
+        Assert.Equal((75 * atJoint_mm2) - metal_mm3, solid.Pouring!.Lift!.Under_mm3 - holed.Pouring!.Lift!.Under_mm3, 0.002 * atJoint_mm2 * 75);
+        Assert.Equal(atJoint_mm2, solid.Pouring.Lift!.Plan_mm2 - holed.Pouring.Lift!.Plan_mm2, 1.0);
     }
 
     // All bodies of the kit as they are written, looked at from above on a fine grid: under every place that a body covers lies metal, and what is highest is the roof.
@@ -79,7 +79,7 @@ public sealed class LiftOfMetalTests
         var kit = KitCheck.Build(job with { Pattern = job.Pattern with { Dowels = false, DrawScrews = false } });
         var seen = SeenFromAbove(kit, 0.25);
         // A plan of two hundred millimetres by a grid of a quarter: borders pass between its points.
-        Assert.Equal(1, kit.Pouring!.Lift.Under_mm3 / seen, 0.002);
+        Assert.Equal(1, kit.Pouring!.Lift!.Under_mm3 / seen, 0.002);
     }
 
     // Joints that are not level: a leaning bar parted along its sides, and a bracket of two flanges at two heights.
@@ -91,7 +91,7 @@ public sealed class LiftOfMetalTests
         var obj = isBar ? ObjBodies.RoundBar(8, 80, 48, 1, x => x * Math.Tan(10 * KitCheck.Degree)) : ObjBodies.Bar(20, (-45, 0), (6, 0), (6, 25), (45, 25), (45, 30), (0, 30), (0, 5), (-45, 5));
         var kit = KitCheck.Build(JobFolder.Read(obj, "[[part]]\nmesh = \"part.obj\"\n" + parting + "[pattern]\ndraft = 2\nfillet = 0\nrapping = 0\ncontraction = \"none\"\ndowels = \"none\"\n"));
         Assert.NotNull(kit.Parting.Carved);
-        var (c, d) = (kit.Pouring!.Lift, SeenFromAbove(kit, 0.1));
+        var (c, d) = (kit.Pouring!.Lift!, SeenFromAbove(kit, 0.1));
         Assert.True(Math.Abs((c.Under_mm3 / d) - 1) < 0.002, $"{c} seen {d}");
     }
 
@@ -134,9 +134,9 @@ public sealed class LiftOfMetalTests
             new(Geometry.Columns.TurnedAxis.X, default))).Bare(2, joint_mm: 0));
         var solid = Ungated(Of(Block(-30, -20, 30, 20, -20, 20)).Bare(2, joint_mm: 0));
         var core = Assert.Single(bored.Cores);
-        Assert.Equal(core.Load.Lift_N, bored.Pouring!.Lift.Cores_N, 1e-12);
-        Assert.Equal(CoreForces.Lift_N(core.Load.Displaced_mm3, bored.Pouring.Metal_kg_m3.Value, core.CoreSand_kg_m3.Value), bored.Pouring.Balance.Cores_N, 1e-9);
-        Assert.Equal(solid.Pouring!.Lift.Under_mm3, bored.Pouring.Lift.Under_mm3, 0.001 * solid.Pouring.Lift.Under_mm3);
+        Assert.Equal(core.Load.Lift_N, bored.Pouring!.Lift!.Cores_N, 1e-12);
+        Assert.Equal(CoreForces.Lift_N(core.Load.Displaced_mm3, bored.Pouring.Metal_kg_m3.Value, core.CoreSand_kg_m3.Value), bored.Pouring.Balance!.Cores_N, 1e-9);
+        Assert.Equal(solid.Pouring!.Lift!.Under_mm3, bored.Pouring.Lift!.Under_mm3, 0.001 * solid.Pouring.Lift!.Under_mm3);
     }
 
     internal static Kit Ungated(Job job) => KitCheck.Build(job with { Gating = new(Wanted: false) });

@@ -90,8 +90,8 @@ public sealed class PourPlanTests
         var cope_mm3 = (400.0 * 300 * 75) - kit.Unpocketed_mm3();
         Assert.Equal(cope_mm3 * 1e-9 * density, p.Sand.Cope_kg, 1e-4);
         Assert.Equal(400.0 * 300 * 60 * 1e-9 * density, p.Sand.Drag_kg, 1e-9);
-        Assert.Equal(p.Sand.Cope_kg * 9.81, p.Balance.Sand_N, 0.01);
-        Assert.Equal(5 * 9.81, p.Balance.Flask_N, 1e-9);
+        Assert.Equal(p.Sand.Cope_kg * 9.81, p.Balance!.Sand_N, 0.01);
+        Assert.Equal(5 * 9.81, p.Balance!.Flask_N, 1e-9);
         // The top and four slanting walls; the joint is none.
         var slant = 12 / Math.Cos(2 * KitCheck.Degree);
         // Draft leads the walls round the corners: half way up the outline is longer by the circle of half the run.
@@ -106,7 +106,7 @@ public sealed class PourPlanTests
         var iron = Plate with { Alloy = "gray-iron" };
         var light = Built("", iron);
         var warned = Assert.Single(light.Findings, f => f.Code == "cope-lift");
-        var b = light.Pouring!.Balance;
+        var b = light.Pouring!.Balance!;
         Assert.Equal(b.Net_N > 0 ? Severity.Warn : Severity.Note, warned.Severity);
         Assert.Contains("until the casting is solid", warned.Remedy!, StringComparison.Ordinal);
         Assert.Equal((1.5 * b.Lift_N) - b.Held_N, b.Added_N, 1e-9);
@@ -183,7 +183,7 @@ public sealed class PourPlanTests
     public void Every_template_can_be_planned_and_its_sand_is_positive(string template)
     {
         var p = KitCheck.Build(KitCheck.Template(template)).Pouring!;
-        Assert.True(p.Sand.Cope_kg > 0 && p.Sand.Drag_kg > 0 && p.Balance.Lift_N > 0 && p.ShakeOut.Section_mm > 0);
+        Assert.True(p.Sand.Cope_kg > 0 && p.Sand.Drag_kg > 0 && p.Balance!.Lift_N > 0 && p.ShakeOut.Section_mm > 0);
         Assert.NotEmpty(p.Vents.Pricked);
     }
 }

@@ -1,0 +1,46 @@
+using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
+using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Filling;
+using static System.FormattableString;
+
+namespace PatternKit.Patterns.Feeding;
+
+/// <summary>Whether a feeder feeds as far as its section reaches.</summary>
+internal static class FeedingReach
+{
+    // Metal that is this many times thinner than the section is no longer of it: it freezes in less than half the time.
+    private const double OtherWall = 1.5;
+
+    /// <summary>The section with how far it reaches from the foot of its feeder, over metal of its own thickness, and how far that feeds.</summary>
+    /// <param name="section">A section with a feeder; others are left as they are.</param>
+    /// <param name="cavity">The casting on cells.</param>
+    /// <param name="frame">From job to pattern.</param>
+    /// <param name="distance">Feeding distance in thicknesses; null where it is not known.</param>
+    public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, FreezingRow? distance)
+    {
+        if (distance is null || section is not { Foot_mm: { } foot, StandsAt_mm: { } stands }) return section;
+        var (grid, across) = (cavity.Grid, section.Across_mm * frame.Scale);
+        bool IsOfIt(int cell) => cavity.Thickness.At_mm(cell) * OtherWall >= across;
+        var from = grid.Nearest(frame.ToPattern(new(stands.X, stands.Y, section.At_mm.Z)), IsOfIt);
+        if (from < 0) return section;
+        // From its middle out, half of the foot is under the feeder itself.
+        var reach = GridWays.From(grid, from, IsOfIt).Values.Max() + (grid.Cell_mm / 2) - (foot / 2);
+        return section with { Distance = (Math.Max(0, reach), distance.Value * across) };
+    }
+
+    /// <summary>What is told of a section that reaches farther than its feeder feeds.</summary>
+    public static IEnumerable<Finding> Findings(FedSection s, FreezingRow distance, FeedingTable table)
+    {
+        if (s is not { Distance: { } d, Foot_mm: { } foot } || d.Reach_mm <= d.Feeds_mm) yield break;
+        var feeders = Math.Ceiling(((2 * d.Reach_mm) + foot) / ((2 * d.Feeds_mm) + foot));
+        var chill = table.EndChill_mm;
+        yield return new(
+            "feeding-distance", Severity.Warn,
+            Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm reaches {d.Reach_mm:0} mm from the foot of its feeder, which feeds {d.Feeds_mm:0} mm along it, {distance.Value:0.##} times its thickness: beyond that it may be porous in its middle."),
+            s.At_mm, d.Reach_mm, d.Feeds_mm, distance.From.Text,
+            Invariant($"Stand {feeders:0} feeders evenly along it; or let it taper towards the feeder; or set a chill against its far end")
+            + (d.Reach_mm <= d.Feeds_mm + chill.Value ? Invariant($", with which it feeds {chill.Value:0} mm farther ({chill.From.Text}; found for steel)") : Invariant($", which alone is not enough: {chill.Value:0} mm farther ({chill.From.Text}; found for steel)"))
+            + ": dry, clean and warm, since moisture on a chill explodes.", "mm");
+    }
+}
