@@ -5,6 +5,8 @@ using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
 using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Json;
+using PatternKit.Sheets.Paper;
+using PatternKit.Sheets.Templates;
 using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets;
@@ -21,6 +23,7 @@ public static class KitFiles
         ArgumentNullException.ThrowIfNull(kit);
         // None needs another, so that they are made side by side, the longest work first; the order is that of the list.
         var sheet = Made("shop-sheet.html", () => ShopSheet.Write(kit));
+        var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit));
         Task<KitFile>[] files =
         [
             .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
@@ -28,6 +31,10 @@ public static class KitFiles
             Made("parting.dxf", () => PartingDrawing.Write(kit)),
             Made("templates.dxf", () => TemplateDrawing.Write(kit)),
             Made("layout.dxf", () => LayoutDrawing.Write(kit)),
+            Made("templates-a4.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.A4)),
+            Made("templates-letter.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.Letter)),
+            Made("cutting.dxf", () => CuttingFiles.Dxf(kit, templates.Value)),
+            Made("cutting.svg", () => CuttingFiles.Svg(kit, templates.Value)),
             sheet,
             Made("kit.json", () => KitJson.Write(kit)),
         ];

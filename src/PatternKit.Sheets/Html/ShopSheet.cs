@@ -3,6 +3,7 @@ using System.Xml;
 using System.Xml.Linq;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Paper;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -73,7 +74,7 @@ internal static class ShopSheet
         using var stream = typeof(ShopSheet).Assembly.GetManifestResourceStream("sheet.css")
             ?? throw new InvalidOperationException("The style of the sheet is not in the program.");
         using var reader = new StreamReader(stream, Encoding.UTF8);
-        return "\n" + reader.ReadToEnd().ReplaceLineEndings("\n");
+        return "\n" + reader.ReadToEnd().ReplaceLineEndings("\n") + DrawingStyle.Css();
     }
 
     private static string Text(XElement document)
