@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange.Stl;
 using PatternKit.Exchange.ThreeMf;
+using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
 using PatternKit.Sheets.Html;
@@ -22,7 +23,13 @@ public static class KitFiles
     {
         ArgumentNullException.ThrowIfNull(kit);
         // None needs another, so that they are made side by side, the longest work first; the order is that of the list.
-        var sheet = Made("shop-sheet.html", () => ShopSheet.Write(kit));
+        var document = Task.Run(() => ShopSheet.Document(kit));
+        var format = kit.Job.Unit == LengthUnit.Inch ? PaperFormat.Letter : PaperFormat.A4;
+        Task<KitFile>[] sheets =
+        [
+            Made("shop-sheet.html", () => ShopSheet.Write(document.GetAwaiter().GetResult())),
+            Made("shop-sheet.pdf", () => SheetPdf.Write(document.GetAwaiter().GetResult(), ShopSheet.Title(kit), Revision.Of(kit.Job), format)),
+        ];
         var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit));
         Task<KitFile>[] files =
         [
@@ -35,7 +42,7 @@ public static class KitFiles
             Made("templates-letter.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.Letter)),
             Made("cutting.dxf", () => CuttingFiles.Dxf(kit, templates.Value)),
             Made("cutting.svg", () => CuttingFiles.Svg(kit, templates.Value)),
-            sheet,
+            .. sheets,
             Made("kit.json", () => KitJson.Write(kit)),
         ];
         return [.. files.Select(f => f.GetAwaiter().GetResult())];

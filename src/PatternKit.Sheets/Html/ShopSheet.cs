@@ -16,13 +16,22 @@ namespace PatternKit.Sheets.Html;
 internal static class ShopSheet
 {
     /// <summary>The bytes of the sheet, UTF-8.</summary>
-    public static byte[] Write(Kit kit)
+    public static byte[] Write(Kit kit) => Write(Document(kit));
+
+    /// <summary>The bytes of a document already made.</summary>
+    public static byte[] Write(XElement document) => Encoding.UTF8.GetBytes("<!DOCTYPE html>\n" + Text(document) + "\n");
+
+    /// <summary>The title of the job, or its name where it has none.</summary>
+    public static string Title(Kit kit) => kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
+
+    /// <summary>The document, which HTML and PDF are written from.</summary>
+    public static XElement Document(Kit kit)
     {
         var numbers = new SheetNumbers(kit.Job.Unit);
         // Its pictures are most of the sheet's work.
         var print = Task.Run(() => PrintSection.Make(kit, numbers));
-        var title = kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
-        var document = Tag("html", Set("lang", "en"),
+        var title = Title(kit);
+        return Tag("html", Set("lang", "en"),
             Tag("head",
                 Tag("meta", Set("charset", "utf-8")),
                 Tag("meta", Set("name", "viewport"), Set("content", "width=device-width, initial-scale=1")),
@@ -46,10 +55,9 @@ internal static class ShopSheet
                     FigureSection.Allowances(kit, numbers),
                     FigureSection.Volumes(kit, numbers),
                     FigureSection.Weights(kit, numbers),
-                    PracticeSection.Make(kit),
+                    StepSection.Make(kit, numbers),
                     InputSection.Make(kit)),
                 Tag("footer", Tag("p", $"Shop sheet of “{title}”, revision {Revision.Of(kit.Job)}. Pattern sizes are in pattern millimetres: contraction and all other allowances are in them. Every figure is also in kit.json."))));
-        return Encoding.UTF8.GetBytes("<!DOCTYPE html>\n" + Text(document) + "\n");
     }
 
     private static XElement Head(Kit kit, string title)

@@ -7,6 +7,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
+using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Paper;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
@@ -68,7 +69,7 @@ internal static class CuttingFiles
     private static XElement Name(double x, double y, string text) => Shape("text", Set("x", x), Set("y", y), Set("font-size", NameHeight_mm), text);
 
     private static string Note(Kit kit) => string.Create(CultureInfo.InvariantCulture,
-        $"{kit.Job.Title}, revision {Revision.Of(kit.Job)}: templates at full size, millimetres, pattern sizes. Kerf 0: lines are finished edges, set half the kerf outward.");
+        $"{ShopSheet.Title(kit)}, revision {Revision.Of(kit.Job)}: templates at full size, millimetres, pattern sizes. Kerf 0: lines are finished edges, set half the kerf outward.");
 
     private static (ImmutableArray<(Template Template, Vec2 At)> Items, double Height_mm) Lay(ImmutableArray<Template> templates)
     {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Paper;
 using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
@@ -23,7 +24,7 @@ internal static class TemplatePages
     public static byte[] Write(Kit kit, ImmutableArray<Template> templates, PaperFormat format)
     {
         using var font = new PaperFont();
-        var title = $"{(kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name)}: templates, revision {Revision.Of(kit.Job)}";
+        var title = $"{ShopSheet.Title(kit)}: templates, revision {Revision.Of(kit.Job)}";
         var page = new TemplatePage(format, title, new(kit.Job.Unit), font);
         var pages = Contents(templates, page, font);
         XElement[] drawn = [First(kit, page, format, pages.Length + 1), .. pages.Select((p, i) => page.Make(p.Head, i + 2, pages.Length + 1, p.Content))];
@@ -70,7 +71,7 @@ internal static class TemplatePages
         var numbers = new SheetNumbers(kit.Job.Unit);
         var content = new List<object?>();
         double y = TemplatePage.Top_mm + 4;
-        Say(kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name, 6, true);
+        Say(ShopSheet.Title(kit), 6, true);
         Say($"Print on {format.Name} at 100 %, “actual size”; turn off “fit to page”. Then measure the square below both ways, and the line at the foot of every page. If they are not what is printed at them, the templates are not full size: do not cut.");
         Say($"Lines are the finished edges at pattern size: contraction and all allowances are in them, and nothing is taken off for the width of a cut (kerf {numbers.ShortLength(0)}). Cut outside the line and work down to it; for a machine set half its kerf outward. The same templates are in cutting.dxf and cutting.svg.");
         Say($"Large templates go over several pages. Neighbours share a strip {numbers.ShortLength(TemplateTiles.Overlap_mm)} wide: cut one page along the broken line, lay it on the other until the crosses meet, and glue. Pages without a line on them are left out.");
