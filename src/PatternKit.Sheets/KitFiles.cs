@@ -16,7 +16,8 @@ namespace PatternKit.Sheets;
 public static class KitFiles
 {
     /// <summary>
-    /// All files of the kit: one STL file a body, the bodies together in kit.3mf, the drawings, the shop sheet and kit.json.
+    /// All files of the kit: one STL file a body, the bodies together in kit.3mf, the drawings, the templates, the shop sheet and kit.json,
+    /// then every drawing and picture of the sheet by itself.
     /// A kit without bodies has no mesh files.
     /// </summary>
     public static ImmutableArray<KitFile> Render(Kit kit)
@@ -45,7 +46,7 @@ public static class KitFiles
             .. sheets,
             Made("kit.json", () => KitJson.Write(kit)),
         ];
-        return [.. files.Select(f => f.GetAwaiter().GetResult())];
+        return [.. files.Select(f => f.GetAwaiter().GetResult()), .. DrawingFiles.Of(document.GetAwaiter().GetResult())];
     }
 
     private static Task<KitFile> Made(string name, Func<byte[]> content) => Task.Run(() => new KitFile(name, content()));

@@ -128,7 +128,7 @@ internal sealed class SheetPdf
     private void Head(XElement e, double size, double left, double width, double above)
     {
         // A head does not stand alone at the foot of a page.
-        flow.Room(above + (3 * size) + 14);
+        flow.Room(above + (3 * size) + (e.Name.LocalName == "h2" ? 34 : 16));
         flow.Gap(above);
         if (e.Name.LocalName == "h2" && Class(e.Parent!) != "cautions")
         {

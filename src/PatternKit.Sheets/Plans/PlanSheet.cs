@@ -82,8 +82,8 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
             Letters(x - 1.2, (t + b) / 2, text, "middle", -90));
     }
 
-    // A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.
-    private static XElement Arrow(double x, double y, double dx, double dy)
+    /// <summary>A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.</summary>
+    public static XElement Arrow(double x, double y, double dx, double dy)
     {
         const double Long = 3, Half = 0.4;
         return Shape("path", Set("class", "ink"), Set("d",
