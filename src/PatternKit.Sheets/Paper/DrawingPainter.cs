@@ -99,7 +99,7 @@ internal sealed class DrawingPainter(SKCanvas canvas, PaperFont font) : IDisposa
             canvas.RotateDegrees(Parse(inside[0]), x, y);
         }
 
-        canvas.DrawText(font.Shown(e.Value), x, y, align, font.Of(size, (string?)e.Attribute("font-weight") == "600"), paint);
+        font.Draw(canvas, font.Shown(e.Value), x, y, align, size, (string?)e.Attribute("font-weight") == "600", paint);
         canvas.Restore();
     }
 

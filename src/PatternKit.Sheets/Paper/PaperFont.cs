@@ -21,6 +21,30 @@ internal sealed class PaperFont : IDisposable
     /// <summary>How wide a text is, mm.</summary>
     public double Width(string text, double size_mm, bool isBold = false) => Of(size_mm, isBold).MeasureText(text);
 
+    /// <summary>Draws a line of text. Letters beyond Latin keep their own characters in a PDF file, where a glyph that two characters share would be read as either.</summary>
+    public void Draw(SKCanvas canvas, string text, double x, double y, SKTextAlign align, double size_mm, bool isBold, SKPaint paint)
+    {
+        var font = Of(size_mm, isBold);
+        if (text.All(c => c < '\u0250'))
+        {
+            canvas.DrawText(text, (float)x, (float)y, align, font, paint);
+            return;
+        }
+
+        var left = x - (Width(text, size_mm, isBold) * (align == SKTextAlign.Center ? 0.5 : align == SKTextAlign.Right ? 1 : 0));
+        var bytes = Encoding.UTF8.GetBytes(text);
+        var glyphs = font.GetGlyphs(text);
+        using var builder = new SKTextBlobBuilder();
+        var run = builder.AllocateTextRun(font, glyphs.Length, 0, 0, bytes.Length);
+        glyphs.CopyTo(run.Glyphs);
+        bytes.CopyTo(run.Text);
+        var at = 0;
+        var clusters = text.EnumerateRunes().Select(r => (Start: at, End: at += r.Utf8SequenceLength).Start).ToArray();
+        for (var i = 0; i < glyphs.Length; i++) run.Clusters[i] = (uint)clusters[i];
+        using var blob = builder.Build();
+        canvas.DrawText(blob, (float)left, (float)y, paint);
+    }
+
     /// <summary>The text as it can be set: signs that the typeface lacks are put in their like, or named with their script and numbers, never dropped.</summary>
     public string Shown(string text)
     {

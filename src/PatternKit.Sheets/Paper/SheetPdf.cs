@@ -37,18 +37,18 @@ internal sealed class SheetPdf
         return PdfFile.Write(CleanText.Of(title), format, flow.Pages.Select((page, i) => new Action<SKCanvas>(canvas =>
         {
             foreach (var paint in page) paint(canvas);
-            Foot(canvas, font, format, $"{foot}", $"shop sheet, revision {revision}, page {SheetNumbers.Whole(i + 1)} of {SheetNumbers.Whole(flow.Pages.Count)}");
+            Foot(canvas, font, format, foot, $"shop sheet, revision {revision}, page {SheetNumbers.Whole(i + 1)} of {SheetNumbers.Whole(flow.Pages.Count)}");
         })));
     }
 
     private static void Foot(SKCanvas canvas, PaperFont font, PaperFormat format, string left, string right)
     {
         using var ink = new SKPaint { Color = SKColor.Parse("4a4f55"), IsAntialias = true };
-        var y = (float)(format.Height_mm - 9);
-        var small = font.Of(2.6, false);
-        var room = format.Width_mm - (2 * PageFlow.Margin_mm) - small.MeasureText(right) - 6;
-        canvas.DrawText(font.Cut(left, 2.6, room), (float)PageFlow.Margin_mm, y, SKTextAlign.Left, small, ink);
-        canvas.DrawText(right, (float)(format.Width_mm - PageFlow.Margin_mm), y, SKTextAlign.Right, small, ink);
+        var y = format.Height_mm - 9;
+        const double small = 2.6;
+        var room = format.Width_mm - (2 * PageFlow.Margin_mm) - font.Width(right, small) - 6;
+        font.Draw(canvas, font.Cut(left, small, room), PageFlow.Margin_mm, y, SKTextAlign.Left, small, false, ink);
+        font.Draw(canvas, right, format.Width_mm - PageFlow.Margin_mm, y, SKTextAlign.Right, small, false, ink);
     }
 
     private void Flow(XElement e, double left, double width)

@@ -105,7 +105,7 @@ internal sealed class TextBlock
         foreach (var (at, span) in lines[line])
         {
             paint.Color = span.IsSoft ? Soft : Ink;
-            canvas.DrawText(span.Text, (float)(left + at), (float)(top + (1.05 * size)), SKTextAlign.Left, font.Of(size, span.IsBold), paint);
+            font.Draw(canvas, span.Text, left + at, top + (1.05 * size), SKTextAlign.Left, size, span.IsBold, paint);
         }
     }
 

@@ -21,7 +21,7 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
     private const int Grain = 6;
 
     // Shorter lines are left out, pixels.
-    private const int Speck = 9;
+    private const int SeenSpeck = 2, HiddenSpeck = 9;
 
     /// <summary>Draws bodies as they lie in the mould.</summary>
     /// <param name="bodies">Meshes.</param>
@@ -59,7 +59,7 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
         var drawn = new HashSet<(int, int)>();
         var visible = Uncovered(runs.Where(r => r.IsSeen), drawn);
         var hidden = Uncovered(runs.Where(r => !r.IsSeen), drawn);
-        return new(Chains(visible, Back), Chains(hidden, Back), box.Low.Plan, box.High.Plan);
+        return new(Chains(visible, SeenSpeck, Back), Chains(hidden, HiddenSpeck, Back), box.Low.Plan, box.High.Plan);
     }
 
     private static IEnumerable<(Vec3 A, Vec3 B, bool IsSeen)> Runs(DepthRaster raster, Vec3 a, Vec3 b)
@@ -104,7 +104,7 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
     }
 
     // Pieces that meet end to end become one line, so that dashes run on.
-    private static ImmutableArray<ImmutableArray<Vec2>> Chains(List<(Vec3 A, Vec3 B)> pieces, Func<Vec3, Vec2> back)
+    private static ImmutableArray<ImmutableArray<Vec2>> Chains(List<(Vec3 A, Vec3 B)> pieces, double speck, Func<Vec3, Vec2> back)
     {
         static (int, int) Key(Vec3 p) => ((int)Math.Round(p.X), (int)Math.Round(p.Y));
         var at = pieces.SelectMany((p, i) => new[] { (Key(p.A), i), (Key(p.B), i) }).ToLookup(p => p.Item1, p => p.i);
@@ -118,7 +118,7 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
             while (Next(chain.Last!.Value) is { } next) chain.AddLast(next);
             while (Next(chain.First!.Value) is { } next) chain.AddFirst(next);
             // Specks are where a fillet runs out in a point.
-            if (chain.Zip(chain.Skip(1), (a, b) => (b - a).Plan.Length).Sum() >= Speck) chains.Add([.. chain.Select(back)]);
+            if (chain.Zip(chain.Skip(1), (a, b) => (b - a).Plan.Length).Sum() >= speck) chains.Add([.. chain.Select(back)]);
         }
 
         return chains.ToImmutable();
