@@ -1,7 +1,7 @@
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>Every DXF file of every template against the audit of ezdxf (Debian package python3-ezdxf), an independent reader.</summary>
-public sealed class DrawingFileTests(MadeKits kits) : IClassFixture<MadeKits>
+public sealed class DrawingFileTests(MadeKits kits)
 {
     // Errors found, errors repaired, unit ($INSUNITS, 4 for millimetres) and number of entities.
     private const string Script =

@@ -7,7 +7,7 @@ using PatternKit.Exchange.Dxf;
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>Sheet and templates of every template job, read back by programs outside the project: pdf.js, poppler (Debian package poppler-utils), html-validate, axe-core in Chromium.</summary>
-public sealed class SheetFileTests(MadeKits kits) : IClassFixture<MadeKits>
+public sealed class SheetFileTests(MadeKits kits)
 {
     private static readonly string[] Pdfs = ["shop-sheet.pdf", "templates-a4.pdf", "templates-letter.pdf"];
 
