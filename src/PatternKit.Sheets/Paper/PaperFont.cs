@@ -98,6 +98,7 @@ internal sealed class PaperFont : IDisposable
         {
             0x202F or 0x2009 or 0x2007 => "\u00A0",
             0x26A0 => "▲",
+            0x2300 => "Ø",
             0x2011 => "-",
             0x2212 => "–",
             0xFE0F => "",
