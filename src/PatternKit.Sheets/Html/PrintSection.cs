@@ -12,12 +12,15 @@ internal static class PrintSection
 {
     private static readonly string[] Heads = ["Body", "File", "#Size x × y × z as printed", "#Volume", "#Triangles", "#Least draft"];
 
+    // Many small bodies in one picture, at most half a page wide.
+    private const int ApartWidth = 900;
+
     public static XElement Make(Kit kit, SheetNumbers numbers)
     {
         // Drawing is most of the sheet's work: all at once.
         var printed = kit.Printed;
         var pictures = printed.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
-        var apart = TakenApart.Of(kit) is { } all ? Apart(all.Names, BodyPicture.Of(all.Mesh), numbers) : null;
+        var apart = TakenApart.Of(kit) is { } all ? Apart(all.Names, BodyPicture.Of(all.Mesh, ApartWidth), numbers) : null;
         return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,

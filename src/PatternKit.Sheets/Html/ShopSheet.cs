@@ -4,6 +4,7 @@ using System.Xml.Linq;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Paper;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -30,6 +31,7 @@ internal static class ShopSheet
         var numbers = new SheetNumbers(kit.Job.Unit);
         // Its pictures are most of the sheet's work.
         var print = Task.Run(() => PrintSection.Make(kit, numbers));
+        var general = Task.Run(() => GeneralDrawing.Draw(kit, numbers));
         var title = Title(kit);
         return Tag("html", Set("lang", "en"),
             Tag("head",
@@ -44,7 +46,7 @@ internal static class ShopSheet
                     FindingSection.Make(kit, numbers),
                     print.GetAwaiter().GetResult(),
                     PieceSection.Make(kit, numbers),
-                    PartingSection.Make(kit, numbers),
+                    PartingSection.Make(kit, numbers, general.GetAwaiter().GetResult()),
                     PlateSection.Make(kit, numbers),
                     CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
