@@ -262,6 +262,16 @@ public sealed record PlateSettings(
 /// <param name="Where">"job.toml, line 12", for messages.</param>
 public sealed record ImpressionSettings(int Count, ImmutableArray<Vec2> At_mm, string Where);
 
+/// <summary>How the views of a drawing stand to each other (ISO 5456-2).</summary>
+public enum ViewAngle
+{
+    /// <summary>The plan below the front.</summary>
+    First,
+
+    /// <summary>The plan above the front.</summary>
+    Third,
+}
+
 /// <summary>What the job says of cores; null means by rule.</summary>
 /// <param name="Print_mm">Length of every print.</param>
 /// <param name="Clearance_mm">On each face of a print.</param>
@@ -329,6 +339,9 @@ public sealed record Job(
 
     /// <summary>Whether feeders are made where sections ask for them.</summary>
     public bool Feeders { get; init; } = true;
+
+    /// <summary>Projection of the drawings.</summary>
+    public ViewAngle Projection { get; init; }
 
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }

@@ -1,10 +1,13 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange.Stl;
 using PatternKit.Exchange.ThreeMf;
+using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Drawings;
 using PatternKit.Sheets.Html;
 using PatternKit.Sheets.Json;
+using PatternKit.Sheets.Paper;
+using PatternKit.Sheets.Templates;
 using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets;
@@ -13,14 +16,22 @@ namespace PatternKit.Sheets;
 public static class KitFiles
 {
     /// <summary>
-    /// All files of the kit: one STL file a body, the bodies together in kit.3mf, the drawings, the shop sheet and kit.json.
+    /// All files of the kit: one STL file a body, the bodies together in kit.3mf, the drawings, the templates, the shop sheet and kit.json,
+    /// then every drawing and picture of the sheet by itself.
     /// A kit without bodies has no mesh files.
     /// </summary>
     public static ImmutableArray<KitFile> Render(Kit kit)
     {
         ArgumentNullException.ThrowIfNull(kit);
         // None needs another, so that they are made side by side, the longest work first; the order is that of the list.
-        var sheet = Made("shop-sheet.html", () => ShopSheet.Write(kit));
+        var document = Task.Run(() => ShopSheet.Document(kit));
+        var format = kit.Job.Unit == LengthUnit.Inch ? PaperFormat.Letter : PaperFormat.A4;
+        Task<KitFile>[] sheets =
+        [
+            Made("shop-sheet.html", () => ShopSheet.Write(document.GetAwaiter().GetResult())),
+            Made("shop-sheet.pdf", () => SheetPdf.Write(document.GetAwaiter().GetResult(), ShopSheet.Title(kit), Revision.Of(kit.Job), format)),
+        ];
+        var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit));
         Task<KitFile>[] files =
         [
             .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
@@ -28,10 +39,14 @@ public static class KitFiles
             Made("parting.dxf", () => PartingDrawing.Write(kit)),
             Made("templates.dxf", () => TemplateDrawing.Write(kit)),
             Made("layout.dxf", () => LayoutDrawing.Write(kit)),
-            sheet,
+            Made("templates-a4.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.A4)),
+            Made("templates-letter.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.Letter)),
+            Made("cutting.dxf", () => CuttingFiles.Dxf(kit, templates.Value)),
+            Made("cutting.svg", () => CuttingFiles.Svg(kit, templates.Value)),
+            .. sheets,
             Made("kit.json", () => KitJson.Write(kit)),
         ];
-        return [.. files.Select(f => f.GetAwaiter().GetResult())];
+        return [.. files.Select(f => f.GetAwaiter().GetResult()), .. DrawingFiles.Of(document.GetAwaiter().GetResult())];
     }
 
     private static Task<KitFile> Made(string name, Func<byte[]> content) => Task.Run(() => new KitFile(name, content()));

@@ -90,7 +90,7 @@ public sealed class CutFilesTests
         // Where the cuts are, as in kit.json.
         Assert.All(Made.Value.Cut.SelectMany(c => c.Plan.Cuts), c => Assert.Contains(FormattableString.Invariant($"{c.At:0.00}\u00A0mm"), section.Value, StringComparison.Ordinal));
         var titles = sheet.Descendants().Where(e => e.Name.LocalName == "title" && ((string?)e.Attribute("id"))?.StartsWith("picture-", StringComparison.Ordinal) == true).Select(e => (string?)e.Attribute("id")).ToArray();
-        Assert.Equal(["picture-cope-left", "picture-cope-right", "picture-drag-left", "picture-drag-right"], titles);
+        Assert.Equal(["picture-kit", "picture-cope-left", "picture-cope-right", "picture-drag-left", "picture-drag-right"], titles);
         Assert.DoesNotContain("id=\"pieces\"", Encoding.UTF8.GetString(KitFiles.Render(Made.Value with { CutHalves = [] }).Single(f => f.Name == "shop-sheet.html").Content), StringComparison.Ordinal);
     }
 }

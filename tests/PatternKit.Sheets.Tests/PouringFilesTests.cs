@@ -102,7 +102,7 @@ public sealed class PouringFilesTests
     public void Sizes_have_spread_stock_mate_and_a_line_to_learn_from()
     {
         var measure = JsonDocument.Parse(Files.Value["kit.json"]).RootElement.GetProperty("measures")[0];
-        Assert.Equal(["name", "nominal_mm", "pattern_mm", "as_cast_mm", "tolerance_mm", "source", "spread_mm", "spread_rule", "spread_source", "rapping_mm", "left_mm", "stock_mm", "fit"], measure.EnumerateObject().Select(p => p.Name));
+        Assert.Equal(["name", "nominal_mm", "pattern_mm", "as_cast_mm", "tolerance_mm", "least_mm", "most_mm", "source", "spread_mm", "spread_rule", "spread_source", "rapping_mm", "left_mm", "stock_mm", "fit"], measure.EnumerateObject().Select(p => p.Name));
         var m = Made.Value.Measures[0];
         Assert.Equal(m.Fit!.AsCast_mm, measure.GetProperty("fit").GetProperty("as_cast_mm").GetDouble());
         var section = Sheet(Files.Value["shop-sheet.html"]).Descendants().Single(e => (string?)e.Attribute("id") == "dimensions").Parent!.Value;

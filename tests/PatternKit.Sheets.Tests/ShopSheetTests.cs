@@ -176,7 +176,7 @@ public sealed class ShopSheetTests
         Assert.Single(levels, 1);
         Assert.All(levels.Zip(levels.Skip(1)), pair => Assert.True(pair.Second <= pair.First + 1));
         var pictures = root.Descendants(Svg + "svg").Where(s => s.Attribute("aria-hidden") is null).ToList();
-        Assert.Equal(5, pictures.Count);
+        Assert.Equal(7, pictures.Count);
         Assert.All(pictures, p => Assert.NotEqual("", p.Element(Svg + "title")!.Value));
         var ids = root.Descendants().Attributes("id").Select(a => a.Value).ToList();
         Assert.Equal(ids.Distinct(), ids);

@@ -9,7 +9,7 @@ internal static class Later
     private const string NotYet = "not in this release. Take it out; the kit is made without it.";
 
     /// <summary>Top-level tables.</summary>
-    public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "flask", "sheet" }
+    public static IReadOnlyDictionary<string, string> Tables { get; } = new[] { "flask" }
         .Select(k => KeyValuePair.Create(k, NotYet)).Append(new("printer", "it belongs to the shop, not to a job. Write [printer] into shop.toml.")).ToDictionary();
 
     /// <summary>Keys of a [[part]] that is a mesh.</summary>

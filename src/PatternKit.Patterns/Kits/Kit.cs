@@ -116,6 +116,15 @@ public sealed record MeasureResult(string Name, double Nominal_mm, double? Patte
     /// <summary>Of that, stock put on; null where it is not known, as on meshes.</summary>
     public double? Stock_mm { get; init; }
 
+    /// <summary>Whether metal lies between its ends, as of an outer size, or beyond both, as of a hole; null where they look one way, or were not met.</summary>
+    public bool? IsOuter { get; init; }
+
+    /// <summary>Least size of the casting within its tolerance; null where none is expected.</summary>
+    public double? Least_mm => AsCast_mm - Tolerance_mm;
+
+    /// <summary>Largest size of the casting within its tolerance; null where none is expected.</summary>
+    public double? Most_mm => AsCast_mm + Tolerance_mm;
+
     /// <summary>How it goes with its mate; null where the job names none or none can be told.</summary>
     public MateFit? Fit { get; init; }
 }

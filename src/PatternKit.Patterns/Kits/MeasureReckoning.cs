@@ -64,6 +64,7 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
         {
             Spread_mm = tables.Mould.Spread.For(asCast, fit),
             Rapping_mm = rapping,
+            IsOuter = inner,
             Left_mm = inner is { } outside ? (outside ? 1 : -1) * (asCast - m.Nominal_mm) : null,
             Stock_mm = undrafted is null ? null : Stock(a, -1 * along, first, level) + Stock(b, along, last, level),
             // A mate needs two faces.

@@ -109,9 +109,15 @@ internal static class DrawingKit
     /// <summary>A line of text; nothing where there is none.</summary>
     public static IEnumerable<DxfEntity> Label(Vec2 at, string content)
     {
-        var clean = CleanText.Of(content).Replace('\n', ' ').Replace('\t', ' ').Replace("%%", "% %", StringComparison.Ordinal);
-        if (clean.Length > LongestText) clean = clean[..LongestText] + "...";
+        var clean = Plain(content);
         if (!string.IsNullOrWhiteSpace(clean)) yield return new DxfText(Text, at, TextHeight_mm, 0, clean);
+    }
+
+    /// <summary>Text without line breaks and without the codes of the format, not longer than readers take.</summary>
+    public static string Plain(string content)
+    {
+        var clean = CleanText.Of(content).Replace('\n', ' ').Replace('\t', ' ').Replace("%%", "% %", StringComparison.Ordinal);
+        return clean.Length > LongestText ? clean[..LongestText] + "..." : clean;
     }
 
     /// <summary>A label per line, downward.</summary>

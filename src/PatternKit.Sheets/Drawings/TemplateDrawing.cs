@@ -3,6 +3,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Plans;
+using PatternKit.Sheets.Templates;
 using PatternKit.Sheets.Texts;
 using static System.FormattableString;
 
@@ -18,20 +19,16 @@ internal static class TemplateDrawing
 {
     private const double Gap_mm = 20;
 
-    // Levels nearer than this to each other or to the joint give one template.
-    private const double SameLevel_mm = 0.01;
-
-    // Sections are taken this much short of a level: on it, rounding would decide whether the flat ground still counts.
-    private const double Short_mm = 0.001;
-
     public static byte[] Write(Kit kit)
     {
         var (low, high) = PartingPlan.Box(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline));
         var pitch = high.X - low.X + Gap_mm;
         var entities = new List<DxfEntity>();
         var station = 0;
-        foreach (var (layer, region, text, half, level) in Templates(kit))
+        foreach (var (half, level, section, text) in HalfSections.Of(kit))
         {
+            var region = section ?? PlanRegion.Empty;
+            var layer = level == 0 ? DrawingKit.Outline(half) : DrawingKit.Section;
             var shift = new Vec2(station++ * pitch, 0);
             entities.AddRange(DrawingKit.Region(layer, region, shift));
             entities.AddRange(kit.Dowels.Where(d => region.Contains(d.At_mm)).SelectMany(d => DrawingKit.Dowel(d, shift)));
@@ -62,37 +59,5 @@ internal static class TemplateDrawing
                 corner -= new Vec2(0, Math.Max(to.Y - from.Y, DrawingKit.TextHeight_mm) + Gap_mm);
             }
         }
-    }
-
-    private static IEnumerable<(string Layer, PlanRegion Region, string Text, MouldHalf Half, double Level_mm)> Templates(Kit kit)
-    {
-        foreach (var body in kit.Bodies)
-        {
-            var cope = body.Half == MouldHalf.Cope;
-            yield return (DrawingKit.Outline(body.Half), cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint", body.Half, 0);
-            foreach (var level in Levels(kit, body.Half))
-            {
-                var text = Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint");
-                var section = SectionAt(body, kit.Parting.PatternHeight_mm, level);
-                yield return (DrawingKit.Section, section ?? PlanRegion.Empty, section is null ? $"{text}: {ClosedSection.Missing(body)}" : text, body.Half, level);
-            }
-        }
-    }
-
-    private static IEnumerable<double> Levels(Kit kit, MouldHalf half)
-    {
-        var last = SameLevel_mm;
-        foreach (var level in kit.Plan.Flats.Where(f => f.Half == half).Select(f => Math.Abs(f.Height_mm)).Order())
-        {
-            if (level <= last + SameLevel_mm) continue;
-            yield return last = level;
-        }
-    }
-
-    private static PlanRegion? SectionAt(KitBody body, double joint, double level)
-    {
-        var (height, normal) = body.Half == MouldHalf.Cope ? (joint + level - Short_mm, 1) : (joint - level + Short_mm, -1);
-        return ClosedSection.Of(body, new(0, 0, height), new(0, 0, normal)) is not { } loops ? null
-            : PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l.Select(p => p.Plan)])), 1);
     }
 }

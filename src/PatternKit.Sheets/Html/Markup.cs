@@ -40,7 +40,7 @@ internal static class Markup
     /// <param name="heads">Heads of the columns; those that begin with '#' are numbers, set to the right.</param>
     /// <param name="rows">Cells; the first of each is the head of its row.</param>
     public static XElement Table(string caption, string[] heads, IEnumerable<object?[]> rows) =>
-        Classed("div", "wide", Set("role", "region"), Set("aria-label", caption), Set("tabindex", "0"),
+        Classed("section", "wide", Set("aria-label", caption), Set("tabindex", "0"),
             Tag("table", heads.Length == 2 ? Set("class", "pair") : null,
                 Tag("caption", caption),
                 Tag("thead", Tag("tr", heads.Select(h => Cell("th", h, h.TrimStart('#'), Set("scope", "col"))))),

@@ -10,7 +10,7 @@ namespace PatternKit.Sheets.Html;
 /// <summary>How the part lies, where it parts, and the plan of the joint.</summary>
 internal static class PartingSection
 {
-    public static XElement Make(Kit kit, SheetNumbers numbers)
+    public static XElement Make(Kit kit, SheetNumbers numbers, XElement? general)
     {
         var parting = kit.Parting;
         return Tag("section", Set("aria-labelledby", "parting"),
@@ -25,6 +25,7 @@ internal static class PartingSection
                 ["Widest ledge of one half over the other", numbers.Length(parting.Ledge_mm)],
                 .. parting.Carved is { } carved ? Carved(carved, numbers) : [],
             ]),
+            general is not null ? Tag("figure", Box("General drawing", general), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
             Plan(kit, numbers),
             SectionView.Draw(kit, numbers) is { } section ? Tag("figure", Box("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
             kit.Dowels.IsEmpty ? null : Table("Dowel holes, at one place in both halves, places in pattern coordinates",
@@ -61,7 +62,7 @@ internal static class PartingSection
     }
 
     private static XElement Box(string name, XElement svg) =>
-        Classed("div", "figure-box", Set("role", "region"), Set("aria-label", name), Set("tabindex", "0"), svg);
+        Classed("section", "figure-box", Set("aria-label", name), Set("tabindex", "0"), svg);
 
     private static XElement Legend(Kit kit)
     {

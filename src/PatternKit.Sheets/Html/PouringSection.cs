@@ -32,7 +32,8 @@ internal static class PouringSection
         var (svg, scale) = MouldPlan.Draw(kit, plan, numbers);
         return Section("flask", "Flask and sand",
             Lines("The flask and what goes into it", PourLines.Flask(plan), numbers),
-            Tag("figure", svg, Tag("figcaption", $"Plan of the mould at {scale}: the inside of the flask, patterns, bars and vents. layout.dxf has it too.")));
+            Tag("figure", svg, Tag("figcaption", $"Plan of the mould at {scale}: the inside of the flask, patterns, bars and vents. layout.dxf has it too.")),
+            MouldSection.Draw(kit, plan, numbers) is { } section ? Tag("figure", section, Tag("figcaption", "The rammed mould, cut through the sprue and the middle of the pattern.")) : null);
     }
 
     private static XElement Melt(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("melt", "Melt",

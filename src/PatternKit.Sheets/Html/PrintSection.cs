@@ -12,11 +12,15 @@ internal static class PrintSection
 {
     private static readonly string[] Heads = ["Body", "File", "#Size x × y × z as printed", "#Volume", "#Triangles", "#Least draft"];
 
+    // Many small bodies in one picture, at most half a page wide.
+    private const int ApartWidth = 900;
+
     public static XElement Make(Kit kit, SheetNumbers numbers)
     {
         // Drawing is most of the sheet's work: all at once.
         var printed = kit.Printed;
         var pictures = printed.Select(b => Task.Run(() => BodyPicture.Of(b.AsPrinted))).ToArray();
+        var apart = TakenApart.Of(kit) is { } all ? Apart(all.Names, BodyPicture.Of(all.Mesh, ApartWidth), numbers) : null;
         return Tag("section", Set("aria-labelledby", "print"),
             Tag("h2", Set("id", "print"), "What to print"),
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
@@ -28,7 +32,7 @@ internal static class PrintSection
             kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
                 : $"Each half lies with its joint face down and the draw upward. The joint face is {joint.Word} and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
-            Classed("div", "pictures", printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
+            Classed("div", "pictures", apart, printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
     }
 
     private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null
@@ -42,11 +46,15 @@ internal static class PrintSection
         _ => "Plate of the drag (lower)",
     };
 
-    private static XElement Picture(string name, KitBody body, BodyPicture picture, SheetNumbers numbers)
+    private static XElement Apart(IReadOnlyList<string> names, BodyPicture picture, SheetNumbers numbers) =>
+        Figure("picture-kit", $"The kit taken apart along the draw, from above: {string.Join(", ", names)}", picture, numbers);
+
+    private static XElement Picture(string name, KitBody body, BodyPicture picture, SheetNumbers numbers) =>
+        Figure($"picture-{body.Name}", $"{name} as printed, joint face down, seen from the front right and above", picture, numbers);
+
+    private static XElement Figure(string title, string words, BodyPicture picture, SheetNumbers numbers)
     {
         const double BarBand = 64;
-        var title = $"picture-{body.Name}";
-        var words = $"{name} as printed, joint face down, seen from the front right and above";
         return Tag("figure",
             Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
                 Shape("title", Set("id", title), words),

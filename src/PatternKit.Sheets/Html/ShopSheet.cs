@@ -3,6 +3,8 @@ using System.Xml;
 using System.Xml.Linq;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Paper;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -15,13 +17,23 @@ namespace PatternKit.Sheets.Html;
 internal static class ShopSheet
 {
     /// <summary>The bytes of the sheet, UTF-8.</summary>
-    public static byte[] Write(Kit kit)
+    public static byte[] Write(Kit kit) => Write(Document(kit));
+
+    /// <summary>The bytes of a document already made.</summary>
+    public static byte[] Write(XElement document) => Encoding.UTF8.GetBytes("<!DOCTYPE html>\n" + Text(document) + "\n");
+
+    /// <summary>The title of the job, or its name where it has none.</summary>
+    public static string Title(Kit kit) => kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
+
+    /// <summary>The document, which HTML and PDF are written from.</summary>
+    public static XElement Document(Kit kit)
     {
         var numbers = new SheetNumbers(kit.Job.Unit);
         // Its pictures are most of the sheet's work.
         var print = Task.Run(() => PrintSection.Make(kit, numbers));
-        var title = kit.Job.Title.Length > 0 ? kit.Job.Title : kit.Job.Name;
-        var document = Tag("html", Set("lang", "en"),
+        var general = Task.Run(() => GeneralDrawing.Draw(kit, numbers));
+        var title = Title(kit);
+        return Tag("html", Set("lang", "en"),
             Tag("head",
                 Tag("meta", Set("charset", "utf-8")),
                 Tag("meta", Set("name", "viewport"), Set("content", "width=device-width, initial-scale=1")),
@@ -34,7 +46,7 @@ internal static class ShopSheet
                     FindingSection.Make(kit, numbers),
                     print.GetAwaiter().GetResult(),
                     PieceSection.Make(kit, numbers),
-                    PartingSection.Make(kit, numbers),
+                    PartingSection.Make(kit, numbers, general.GetAwaiter().GetResult()),
                     PlateSection.Make(kit, numbers),
                     CoreSection.Make(kit, numbers),
                     GatingSection.Make(kit, numbers),
@@ -45,10 +57,9 @@ internal static class ShopSheet
                     FigureSection.Allowances(kit, numbers),
                     FigureSection.Volumes(kit, numbers),
                     FigureSection.Weights(kit, numbers),
-                    PracticeSection.Make(kit),
+                    StepSection.Make(kit, numbers),
                     InputSection.Make(kit)),
                 Tag("footer", Tag("p", $"Shop sheet of “{title}”, revision {Revision.Of(kit.Job)}. Pattern sizes are in pattern millimetres: contraction and all other allowances are in them. Every figure is also in kit.json."))));
-        return Encoding.UTF8.GetBytes("<!DOCTYPE html>\n" + Text(document) + "\n");
     }
 
     private static XElement Head(Kit kit, string title)
@@ -73,7 +84,7 @@ internal static class ShopSheet
         using var stream = typeof(ShopSheet).Assembly.GetManifestResourceStream("sheet.css")
             ?? throw new InvalidOperationException("The style of the sheet is not in the program.");
         using var reader = new StreamReader(stream, Encoding.UTF8);
-        return "\n" + reader.ReadToEnd().ReplaceLineEndings("\n");
+        return "\n" + reader.ReadToEnd().ReplaceLineEndings("\n") + DrawingStyle.Css();
     }
 
     private static string Text(XElement document)

@@ -85,6 +85,8 @@ internal sealed partial class KitJson
             Number("pattern_mm", m.Pattern_mm);
             Number("as_cast_mm", m.AsCast_mm);
             Number("tolerance_mm", m.Tolerance_mm);
+            Number("least_mm", m.Least_mm);
+            Number("most_mm", m.Most_mm);
             Text("source", m.Source);
             Number("spread_mm", m.Spread_mm?.Value);
             Text("spread_rule", m.Spread_mm?.Rule);

@@ -15,9 +15,9 @@ internal sealed record BodyPicture(byte[] Png, int Width, int Height, double Pix
     private const int LeastHeight = 200;
 
     /// <summary>Draws a body as it lies on the print bed, from above.</summary>
-    public static BodyPicture Of(TriangleMesh mesh)
+    public static BodyPicture Of(TriangleMesh mesh, int width = PictureWidth)
     {
-        var view = new BodyView(mesh, Camera.Above, PictureWidth, LeastHeight, false);
+        var view = new BodyView(mesh, Camera.Above, width, LeastHeight, false);
         view.DrawEdges();
         using var bitmap = Grey(view);
         using var pixels = bitmap.PeekPixels();

@@ -91,9 +91,12 @@ internal sealed class DepthRaster
         for (var i = 0; i <= steps; i++)
         {
             var p = a + ((double)i / steps * (b - a));
-            if (p.Z + slack >= Farthest(p)) Dot(p, radius, grey);
+            if (Shows(p, slack)) Dot(p, radius, grey);
         }
     }
+
+    /// <summary>Whether a point of an edge shows: it lies no farther behind the pixel, or a neighbour of it, than the slack.</summary>
+    public bool Shows(Vec3 p, double slack) => p.Z + slack >= Farthest(p);
 
     /// <summary>The picture at half the size, every pixel the mean of four.</summary>
     public byte[] Halved()

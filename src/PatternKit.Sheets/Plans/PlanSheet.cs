@@ -56,8 +56,8 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
         Shape("line", Set("class", className), Set("x1", x1), Set("y1", y1), Set("x2", x2), Set("y2", y2));
 
     /// <summary>Letters on the paper.</summary>
-    public static XElement Letters(double x, double y, string text, string anchor = "start", double turn = 0) =>
-        Shape("text", Set("x", x), Set("y", y), Set("font-size", TextHeight), Set("text-anchor", anchor),
+    public static XElement Letters(double x, double y, string text, string anchor = "start", double turn = 0, double size = TextHeight) =>
+        Shape("text", Set("x", x), Set("y", y), Set("font-size", size), Set("text-anchor", anchor),
             turn == 0 ? null : Set("transform", $"rotate({Number(turn)} {Number(x)} {Number(y)})"), text);
 
     /// <summary>A dimension below the box, over its whole width.</summary>
@@ -82,8 +82,8 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
             Letters(x - 1.2, (t + b) / 2, text, "middle", -90));
     }
 
-    // A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.
-    private static XElement Arrow(double x, double y, double dx, double dy)
+    /// <summary>A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.</summary>
+    public static XElement Arrow(double x, double y, double dx, double dy)
     {
         const double Long = 3, Half = 0.4;
         return Shape("path", Set("class", "ink"), Set("d",

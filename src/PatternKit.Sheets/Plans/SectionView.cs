@@ -49,12 +49,12 @@ internal static class SectionView
             Set("role", "img"), Set("aria-labelledby", "section-title"), Set("class", "drawing"),
             Shape("title", Set("id", "section-title"), $"Section of the pattern at {place}, seen from {(alongX ? "the front" : "the right")}"),
             kit.Bodies.Select(b => ClosedSection.Of(b, middle, normal) is { } loops
-                ? sheet.Rings(loops.Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut")
+                ? Shape("g", sheet.Rings(loops.Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope ? "cope-cut" : "drag-cut"), Hatching.Lines(sheet, loops.Select(loop => loop.Select(InView)), b.Half == MouldHalf.Cope))
                 : PlanSheet.Letters(PaperWidth / 2, sheet.Paper(InView(b.InMould.Bounds().Low)).Y - 2, ClosedSection.Missing(b), "middle")),
             sheet.Polyline(joint, "joint-line"),
             sheet.WidthDimension(8, numbers.Length(high.X - low.X)),
             sheet.HeightDimension(7, numbers.Length(high.Y - low.Y)),
             ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
-            PlanSheet.Letters(PaperWidth - LeftMargin, height - 2, $"section at {place}, scale {scale} at full size", "end"));
+            PlanSheet.Letters(PaperWidth - LeftMargin, height - 2, $"A–A at {place}, scale {scale} at full size", "end"));
     }
 }

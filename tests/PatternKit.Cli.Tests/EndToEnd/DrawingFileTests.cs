@@ -1,7 +1,7 @@
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>Every DXF file of every template against the audit of ezdxf (Debian package python3-ezdxf), an independent reader.</summary>
-public sealed class DrawingFileTests(MadeKits kits) : IClassFixture<MadeKits>
+public sealed class DrawingFileTests(MadeKits kits)
 {
     // Errors found, errors repaired, unit ($INSUNITS, 4 for millimetres) and number of entities.
     private const string Script =
@@ -18,7 +18,7 @@ public sealed class DrawingFileTests(MadeKits kits) : IClassFixture<MadeKits>
     public void An_independent_reader_finds_no_error_in_the_drawings(string template)
     {
         var files = kits.Of(template).Files("*.dxf").ToArray();
-        Assert.Equal(["layout.dxf", "parting.dxf", "templates.dxf"], files.Select(f => Path.GetFileName(f)));
+        Assert.Equal(["cutting.dxf", "layout.dxf", "parting.dxf", "templates.dxf"], files.Select(f => Path.GetFileName(f)));
         var lines = ExternalTool.Output("python3-ezdxf", "/usr/bin/python3", ["-c", "import ezdxf"], ["-c", Script, .. files]).TrimEnd().Split('\n');
         Assert.Equal(files.Length, lines.Length);
         foreach (var (file, line) in files.Zip(lines))

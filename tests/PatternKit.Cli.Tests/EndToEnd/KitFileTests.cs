@@ -5,7 +5,7 @@ using System.Xml.Linq;
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>What the whole program leaves in the folder of a kit.</summary>
-public sealed class KitFileTests(MadeKits kits) : IClassFixture<MadeKits>
+public sealed class KitFileTests(MadeKits kits)
 {
     // The keys that the contract of the design names.
     private static readonly string[] Keys =

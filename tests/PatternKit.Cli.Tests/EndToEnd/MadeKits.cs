@@ -1,6 +1,9 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 
+// One for all classes: making kits is most of the work.
+[assembly: AssemblyFixture(typeof(PatternKit.Cli.Tests.EndToEnd.MadeKits))]
+
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>Every template taken with <c>new</c> and made twice by the whole program; shared by the tests and removed after them.</summary>

@@ -4,7 +4,7 @@ using System.Text.RegularExpressions;
 namespace PatternKit.Cli.Tests.EndToEnd;
 
 /// <summary>Every STL file of every template against ADMesh (Debian package admesh), which repairs meshes and counts what it repaired.</summary>
-public sealed partial class MeshFileTests(MadeKits kits) : IClassFixture<MadeKits>
+public sealed partial class MeshFileTests(MadeKits kits)
 {
     private static readonly string[] Defects =
     [

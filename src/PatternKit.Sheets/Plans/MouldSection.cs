@@ -1,0 +1,94 @@
+using System.Xml.Linq;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pouring;
+using PatternKit.Sheets.Paper;
+using PatternKit.Sheets.Texts;
+using static PatternKit.Sheets.Html.Markup;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>The rammed mould cut upright through the sprue and the middle of the pattern: flask, joint, what the metal fills, vents near the plane, sand distances.</summary>
+internal static class MouldSection
+{
+    private const double PaperWidth_mm = 180;
+    private const double Left_mm = 40;
+    private const double Right_mm = 40;
+    private const double Top_mm = 8;
+    private const double Tallest_mm = 110;
+
+    // Vents this near to the plane are drawn in it.
+    private const double Near_mm = 6;
+
+    /// <summary>The drawing; null where there is no body.</summary>
+    public static XElement? Draw(Kit kit, PourPlan plan, SheetNumbers numbers)
+    {
+        if (kit.Bodies.IsEmpty) return null;
+        using var font = new PaperFont();
+        double Measured(string t) => GeneralDrawing.Wider * font.Width(font.Shown(t), 3);
+        var middle = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline).Centroid;
+        var sprue = kit.Gating?.Bars.FirstOrDefault(b => b.Kind == BarKind.Sprue)?.Plan.Centroid ?? (middle + new Vec2(1, 0));
+        var along = (middle - sprue).Length > 1e-3 ? (middle - sprue).Normalized() : new Vec2(1, 0);
+        // From left to right, so that the section is not a mirror of the plan.
+        if (along.X < 0 || (along.X == 0 && along.Y < 0)) along = -1 * along;
+        var normal = new Vec3(along.Y, -along.X, 0);
+        Vec2 InView(Vec3 p) => new(Vec2.Dot(p.Plan - middle, along), p.Z);
+        var (from, to) = Through(plan, middle, along);
+        var joint = kit.Parting.PatternHeight_mm;
+        var (bottom, top, sand) = (joint - plan.Flask.TakenDrag_mm, joint + plan.Flask.TakenCope_mm, joint + plan.Sand.CopeDepth_mm);
+        var bodies = kit.Bodies.Concat((kit.Gating?.Bars ?? []).Select(b => b.Body)).ToArray();
+        var (low, high) = (new Vec2(from, bottom), new Vec2(to, Math.Max(top, bodies.Max(b => b.InMould.Bounds().High.Z))));
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth_mm - Left_mm - Right_mm, Tallest_mm);
+        var sheet = new PlanSheet(low, high, scale, Left_mm + ((PaperWidth_mm - Left_mm - Right_mm - (scale.Ratio * (to - from))) / 2), Top_mm);
+        var height = sheet.Box.Bottom + 26;
+        var loops = bodies.SelectMany(b => ClosedSection.Of(b, new(middle.X, middle.Y, joint), normal) is { } cut ? cut.Select(l => l.Select(InView).ToArray()) : []).ToArray();
+        var cores = kit.Cores.SelectMany(c => ClosedSection.Of(c.Body, new(middle.X, middle.Y, joint), normal) is { } cut ? cut.Select(l => l.Select(InView).ToArray()) : []).ToArray();
+        var roof = bodies.Where(b => kit.Bodies.Contains(b)).Max(b => b.InMould.Bounds().High.Z);
+        var floor = bodies.Min(b => b.InMould.Bounds().Low.Z);
+        return Shape("svg",
+            Set("viewBox", $"0 0 {Number(PaperWidth_mm)} {Number(height)}"), Set("width", $"{Number(PaperWidth_mm)}mm"), Set("height", $"{Number(height)}mm"),
+            Set("role", "img"), Set("aria-labelledby", "mould-section-title"), Set("class", "drawing"),
+            Shape("title", Set("id", "mould-section-title"), "Section of the mould through the sprue and the middle of the pattern: cope above the joint, drag below; what the metal fills is tinted"),
+            loops.Select(l => sheet.Rings([l], "footprint")), loops.Select(l => sheet.Rings([l], "cope-flat")),
+            cores.SelectMany(l => Hatching.Lines(sheet, [l], true)), cores.Select(l => sheet.Rings([l], "cope-flat")),
+            sheet.Rings([[new(from, bottom), new(to, bottom), new(to, top), new(from, top)]], "cope-outline"),
+            sheet.Polyline([new(from, joint), new(to, joint)], "joint-line"),
+            sand < top - 0.5 ? sheet.Polyline([new(from, sand), new(to, sand)], "thin") : null,
+            plan.Vents.Pricked.Where(v => Math.Abs(Vec2.Dot(v.At_mm - middle, normal.Plan)) < Near_mm).Select(v => (X: Vec2.Dot(v.At_mm - middle, along), v.Depth_mm)).Where(v => v.X > from && v.X < to)
+                .Select(v => sheet.Polyline([new(v.X, sand), new(v.X, sand - v.Depth_mm)], "thin")),
+            Label(sheet, bottom, joint, "drag " + numbers.Length(joint - bottom, 0), true), Label(sheet, joint, top, "cope " + numbers.Length(top - joint, 0), true),
+            DimensionRows.Below(sheet, DimensionRows.Ordered([new(from, to, numbers.Length(to - from, 0))]), Measured, PaperWidth_mm - 4),
+            Label(sheet, roof, sand, numbers.Length(sand - roof, 0) + " above", false),
+            Label(sheet, bottom, floor, numbers.Length(floor - bottom, 0) + " below", false),
+            ScaleBar.Draw(10, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
+            PlanSheet.Letters(PaperWidth_mm - 10, height - 2, $"section of the mould, scale {scale} at full size", "end"));
+    }
+
+    // A height left or right of the flask, its value beside it.
+    private static XElement? Label(PlanSheet sheet, double low, double high, string text, bool isLeft)
+    {
+        if (!(high > low)) return null;
+        var (edge, out_mm) = isLeft ? (sheet.Box.Left, -1) : (sheet.Box.Right, 1);
+        var (x, from, to) = (edge + (5 * out_mm), sheet.Paper(new(0, low)).Y, sheet.Paper(new(0, high)).Y);
+        return Shape("g", Set("class", "dimension"),
+            PlanSheet.Line(edge + out_mm, from, x + (1.5 * out_mm), from, "thin"), PlanSheet.Line(edge + out_mm, to, x + (1.5 * out_mm), to, "thin"), PlanSheet.Line(x, from, x, to, "thin"),
+            from - to > 7 ? PlanSheet.Arrow(x, from, 0, 1) : null, from - to > 7 ? PlanSheet.Arrow(x, to, 0, -1) : null,
+            PlanSheet.Letters(x + (2.5 * out_mm), ((from + to) / 2) + 1.1, text, isLeft ? "end" : "start", size: 3));
+    }
+
+    // Where the plane goes in and out of the flask, from the middle of the pattern.
+    private static (double From, double To) Through(PourPlan plan, Vec2 middle, Vec2 along)
+    {
+        var (low, high) = PartingPlan.Box(plan.Flask.Plan);
+        var (from, to) = (double.NegativeInfinity, double.PositiveInfinity);
+        foreach (var (at, way, least, most) in new[] { (middle.X, along.X, low.X, high.X), (middle.Y, along.Y, low.Y, high.Y) })
+        {
+            if (Math.Abs(way) < 1e-9) continue;
+            var (a, b) = ((least - at) / way, (most - at) / way);
+            (from, to) = (Math.Max(from, Math.Min(a, b)), Math.Min(to, Math.Max(a, b)));
+        }
+
+        return (from, to);
+    }
+}

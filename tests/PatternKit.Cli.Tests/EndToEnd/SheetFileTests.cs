@@ -1,0 +1,166 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Xml;
+using System.Xml.Linq;
+using PatternKit.Exchange.Dxf;
+
+namespace PatternKit.Cli.Tests.EndToEnd;
+
+/// <summary>Sheet and templates of every template job, read back by programs outside the project: pdf.js, poppler (Debian package poppler-utils), html-validate, axe-core in Chromium.</summary>
+public sealed class SheetFileTests(MadeKits kits)
+{
+    private static readonly string[] Pdfs = ["shop-sheet.pdf", "templates-a4.pdf", "templates-letter.pdf"];
+
+    public static TheoryData<string> Names() => MadeKits.Names();
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void No_text_overlaps_another_or_leaves_its_page(string template)
+    {
+        var made = kits.Of(template);
+        foreach (var (name, pages) in Pdfs.Zip(PageReader.Pdf(Pdfs.Select(p => Path.Combine(made.Kit, p)))))
+            Assert.All(pages, (p, i) => Assert.Equal("", string.Join("; ", p.Clashes().Select(c => $"{name}, page {i + 1}: {c}"))));
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void The_validator_and_the_accessibility_checker_find_nothing(string template)
+    {
+        var verdict = PageReader.Html(Path.Combine(kits.Of(template).Kit, "shop-sheet.html")).Single();
+        Assert.Empty(verdict.Html);
+        Assert.Equal(["1400", "360"], verdict.Axe.Keys.Order(StringComparer.Ordinal));
+        Assert.All(verdict.Axe.Values, Assert.Empty);
+        // Nothing wider than the screen: tables scroll by themselves.
+        Assert.All(verdict.Overflow.Values, o => Assert.Equal(0, o));
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void The_pdf_has_every_number_of_the_html(string template)
+    {
+        var made = kits.Of(template);
+        using var reader = XmlReader.Create(new StringReader(File.ReadAllText(Path.Combine(made.Kit, "shop-sheet.html"))["<!DOCTYPE html>\n".Length..]));
+        var html = XElement.Load(reader);
+        foreach (var unseen in html.Descendants().Where(e => e.Name.LocalName is "style" or "desc" || (e.Name.LocalName == "title" && e.Parent!.Name.LocalName == "svg")).ToArray()) unseen.Remove();
+        var printed = Words(string.Join(' ', Texts(made).Select(t => t.Text))).GroupBy(w => w).ToDictionary(g => g.Key, g => g.Count());
+        var shown = html.Descendants().SelectMany(e => e.Nodes().OfType<XText>()).SelectMany(t => Words(t.Value)).Where(w => w.Length < 24 && w.Any(char.IsDigit)).GroupBy(w => w).ToArray();
+        Assert.True(shown.Length > 100);
+        Assert.All(shown, w => Assert.True(printed.GetValueOrDefault(w.Key) >= w.Count(), $"{w.Key}: {w.Count()} in HTML, {printed.GetValueOrDefault(w.Key)} in PDF"));
+    }
+
+    // Decimals and units as the sheet has them.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Numbers_in_the_pdf_are_those_of_the_kit_file(string template)
+    {
+        var made = kits.Of(template);
+        var text = string.Join(' ', Texts(made).Select(t => t.Text)).Replace('\u00A0', ' ').Replace('\u202F', ' ').Replace('–', '-').Replace('\u2212', '-');
+        using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(made.Kit, "kit.json")));
+        var root = document.RootElement;
+        var inches = root.GetProperty("unit").GetString() == "in";
+        var wanted = new List<string> { root.GetProperty("revision").GetString()! };
+        foreach (var body in root.GetProperty("bodies").EnumerateArray()) wanted.Add(inches ? "" : $"{Grouped(body.GetProperty("volume_mm3").GetDouble(), 1)} mm³");
+        foreach (var measure in root.GetProperty("measures").EnumerateArray().Where(m => m.GetProperty("pattern_mm").ValueKind == JsonValueKind.Number)) wanted.Add($"{Grouped(measure.GetProperty("pattern_mm").GetDouble(), 2)} mm");
+        var (gating, pouring) = (root.GetProperty("gating"), root.GetProperty("pouring"));
+        if (gating.ValueKind == JsonValueKind.Object) foreach (var key in new[] { "choke_mm2", "runner_mm2", "ingate_mm2" }) wanted.Add($"{Short(gating.GetProperty(key).GetDouble())} mm²");
+        wanted.Add($"{Short(pouring.GetProperty("forces").GetProperty("lift_N").GetDouble())} N");
+        wanted.Add($"{Grouped(pouring.GetProperty("flask").GetProperty("sand_kg").GetDouble(), 3)} kg");
+        wanted.Add($"{Grouped(root.GetProperty("metal").GetProperty("casting_kg").GetDouble(), 3)} kg");
+        Assert.True(wanted.Count > 6);
+        Assert.All(wanted, w => Assert.Contains(w, text, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Paper_templates_are_the_outlines_of_the_drawing(string template)
+    {
+        var made = kits.Of(template);
+        var curves = DxfReader.Read(File.ReadAllBytes(Path.Combine(made.Kit, "templates.dxf")), "templates.dxf").Value.Curves.Where(c => c.Layer is "SECTION" or "OUTLINE_COPE" or "OUTLINE_DRAG").Select(c => c.Path.Flatten(0.001)).ToArray();
+        Assert.NotEmpty(curves);
+        foreach (var file in Pdfs.Skip(1))
+        {
+            var paths = PageReader.Pdf(Path.Combine(made.Kit, file))[0].SelectMany(p => p.Paths).ToArray();
+            foreach (var curve in curves)
+            {
+                var (left, top) = (curve.Min(p => p.X), curve.Max(p => p.Y));
+                var (width, height) = (curve.Max(p => p.X) - left, top - curve.Min(p => p.Y));
+                // The drawing's arcs pass the corners of the section within 0.005 mm; paper has the corners.
+                Assert.Contains(paths, path => path.Points.Length > 2 && Math.Abs(path.Width - width) < 0.02 && Math.Abs(path.Height - height) < 0.02
+                    && path.Points.Min(p => p[0]) is var x && path.Points.Min(p => p[1]) is var y
+                    && path.Points.All(p => Distance(curve, p[0] - x + left, top - (p[1] - y)) < 0.02));
+            }
+        }
+    }
+
+    // 600 dpi: a pixel is 0.042 mm. The line at the foot has an upright at either end, 150 mm apart.
+    [Theory]
+    [InlineData("templates-a4.pdf")]
+    [InlineData("templates-letter.pdf")]
+    public void A_print_at_600_dpi_is_full_size(string file)
+    {
+        var made = kits.Of("lever-bracket");
+        var picture = Path.Combine(made.Kit, "..", "page");
+        ExternalTool.Output("poppler-utils", "pdftoppm", ["-v"], "-r", "600", "-gray", "-f", "1", "-l", "1", "-singlefile", Path.Combine(made.Kit, file), picture);
+        var (width, height, pixels) = Grey(File.ReadAllBytes(picture + ".pgm"));
+        // 1.5 mm above the line, which lies 14 mm above the lower edge.
+        var row = (int)(height - ((14 + 1.5) / 25.4 * 600));
+        var dark = Enumerable.Range(0, width).Where(x => pixels[(row * width) + x] < 128).ToArray();
+        var (left, right) = (dark.Where(x => x < width / 2).Average(), dark.Where(x => x > width / 2).Average());
+        Assert.Equal(150, (right - left) / 600 * 25.4, 0.1);
+    }
+
+    [Fact]
+    public void Greek_and_Cyrillic_letters_of_a_title_can_be_searched()
+    {
+        var made = kits.Of("gland-flange");
+        var job = Path.Combine(made.Job, "job.toml");
+        var into = Path.Combine(made.Kit, "..", "..", "letters");
+        Directory.CreateDirectory(into);
+        foreach (var input in Directory.GetFiles(made.Job)) File.Copy(input, Path.Combine(into, Path.GetFileName(input)), true);
+        var text = File.ReadAllText(job);
+        File.WriteAllText(Path.Combine(into, "job.toml"), System.Text.RegularExpressions.Regex.Replace(text, "(?m)^title.*$", "title = \"Στυπιοθλίπτης – Втулка № 2\""));
+        var run = MadeKits.Do("make", into, "--out", Path.Combine(into, "out"));
+        Assert.True(run.Code == 0, run.Error);
+        var read = ExternalTool.Output("poppler-utils", "pdftotext", ["-v"], Path.Combine(Directory.GetDirectories(Path.Combine(into, "out")).Single(), "shop-sheet.pdf"), "-");
+        Assert.Contains("Στυπιοθλίπτης", read, StringComparison.Ordinal);
+        Assert.Contains("Втулка № 2", read, StringComparison.Ordinal);
+    }
+
+    private static IEnumerable<PageText> Texts(Made made) => PageReader.Pdf(Path.Combine(made.Kit, "shop-sheet.pdf"))[0].SelectMany(p => p.Texts);
+
+    private static string[] Words(string text) => text.Split([' ', '\u00A0', '\u202F', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries);
+
+    private static string Grouped(double value, int decimals) => Math.Round(value, decimals, MidpointRounding.AwayFromZero).ToString("N" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture).Replace(',', ' ');
+
+    private static string Short(double value) => Math.Round(value, 2).ToString("#,0.####", CultureInfo.InvariantCulture).Replace(',', ' ');
+
+    private static double Distance(List<Geometry.Numerics.Vec2> ring, double x, double y)
+    {
+        var (p, best) = (new Geometry.Numerics.Vec2(x, y), double.PositiveInfinity);
+        for (var i = 0; i < ring.Count; i++)
+        {
+            var (a, b) = (ring[i], ring[(i + 1) % ring.Count]);
+            var along = b - a;
+            var t = along.LengthSquared == 0 ? 0 : Math.Clamp(Geometry.Numerics.Vec2.Dot(p - a, along) / along.LengthSquared, 0, 1);
+            best = Math.Min(best, (p - (a + (t * along))).Length);
+        }
+
+        return best;
+    }
+
+    // The format of netpbm: P5, width, height, greatest value, bytes.
+    private static (int Width, int Height, byte[] Pixels) Grey(byte[] file)
+    {
+        var (at, fields) = (0, new List<int>());
+        while (fields.Count < 4)
+        {
+            var start = at;
+            while (!char.IsWhiteSpace((char)file[at])) at++;
+            var word = System.Text.Encoding.ASCII.GetString(file, start, at - start);
+            fields.Add(word == "P5" ? 5 : int.Parse(word, CultureInfo.InvariantCulture));
+            at++;
+        }
+
+        return (fields[1], fields[2], file[at..]);
+    }
+}
