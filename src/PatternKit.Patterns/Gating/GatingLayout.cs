@@ -175,7 +175,9 @@ internal sealed class GatingLayout
 
         return new(site, reckoning, draft, clearance_mm)
         {
-            Places = places.ToImmutable(), SprueLies = sprueLies, Entry = site.Depths(footprint, places[0], 0)?.Least ?? 0,
+            Places = places.ToImmutable(),
+            SprueLies = sprueLies,
+            Entry = site.Depths(footprint, places[0], 0)?.Least ?? 0,
         };
     }
 

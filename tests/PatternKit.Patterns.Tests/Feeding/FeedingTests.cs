@@ -1,5 +1,6 @@
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Tests.Kits;
@@ -11,18 +12,19 @@ namespace PatternKit.Patterns.Tests.Feeding;
 public class FeedingTests
 {
     // Bishop and Pellini (from memory): steel plates are fed for 4.5 of their thickness from the feeder to where they end in sand; a chill at the end adds 50 mm.
-    // A bar of 30 mm, its feeder in the middle: within that it is left alone, beyond it is told with how far, and how many feeders would do.
+    // A plate of 30 mm: within that it is left alone, beyond it is told with how far, and how many feeders would do.
     [Theory]
-    [InlineData(110, false)]
-    [InlineData(520, true)]
-    public void A_section_longer_than_its_feeder_feeds_is_told(double length, bool told)
+    [InlineData(120, 100, false)]
+    [InlineData(520, 160, true)]
+    public void A_section_longer_than_its_feeder_feeds_is_told(double length, double width, bool told)
     {
-        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, length, 50, 0, 30)) with { Alloy = "carbon-steel", Parting = new(0) });
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, length, width, 0, 30)) with { Alloy = "carbon-steel", Parting = new(0) });
         var section = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
         var d = section.Distance!.Value;
         Assert.Equal(4.5 * section.Across_mm * kit.Scale, d.Feeds_mm, 1e-6);
-        var stands = section.StandsAt_mm!.Value.X;
-        var farthest = (Math.Max(stands, length - stands) * kit.Scale) - (section.Foot_mm!.Value / 2);
+        var stands = section.StandsAt_mm!.Value;
+        // To the farthest corner.
+        var farthest = (new Vec2(Math.Max(stands.X, length - stands.X), Math.Max(stands.Y, width - stands.Y)).Length * kit.Scale) - (section.Foot_mm!.Value / 2);
         Assert.InRange(d.Reach_mm, 0.97 * farthest, 1.13 * farthest);
         Assert.Equal(told, d.Reach_mm > d.Feeds_mm);
         if (!told)

@@ -34,6 +34,15 @@ public class OnEdgeTests
         Assert.Equal(box.Low.X, g.Enters_mm.Single().X, 0.1);
     }
 
+    [Theory]
+    [InlineData(0, 30, false)]
+    [InlineData(130, 160, true)]
+    public void The_end_with_the_higher_metal_lies_down(double from, double to, bool reversed)
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 160, 30, 0, 12), Jobs.Block(from, 0, to, 30, 0, 30, name: "boss")) with { Gating = new() { OnEdge = true } });
+        Assert.Equal(new GridUp(0, reversed), kit.Gating!.Position.Up);
+    }
+
     // A plate on edge is a prism filled from below: √H is the mean of √h and √(h − c). (Torricelli's law, integrated)
     [Fact]
     public void The_effective_head_of_a_plate_on_edge_is_that_of_a_prism_from_below_and_so_is_its_fill_time()
