@@ -99,7 +99,8 @@ public sealed class SheetFileTests(MadeKits kits)
     public void A_print_at_600_dpi_is_full_size(string file)
     {
         var made = kits.Of("lever-bracket");
-        var picture = Path.Combine(made.Kit, "..", "page");
+        using var own = new OwnFolder();
+        var picture = Path.Combine(own.Path, "page");
         ExternalTool.Output("poppler-utils", "pdftoppm", ["-v"], "-r", "600", "-gray", "-f", "1", "-l", "1", "-singlefile", Path.Combine(made.Kit, file), picture);
         var (width, height, pixels) = Grey(File.ReadAllBytes(picture + ".pgm"));
         // 1.5 mm above the line, which lies 14 mm above the lower edge.
@@ -114,7 +115,8 @@ public sealed class SheetFileTests(MadeKits kits)
     {
         var made = kits.Of("gland-flange");
         var job = Path.Combine(made.Job, "job.toml");
-        var into = Path.Combine(made.Kit, "..", "..", "letters");
+        using var own = new OwnFolder();
+        var into = Path.Combine(own.Path, "letters");
         Directory.CreateDirectory(into);
         foreach (var input in Directory.GetFiles(made.Job)) File.Copy(input, Path.Combine(into, Path.GetFileName(input)), true);
         var text = File.ReadAllText(job);
@@ -124,6 +126,14 @@ public sealed class SheetFileTests(MadeKits kits)
         var read = ExternalTool.Output("poppler-utils", "pdftotext", ["-v"], Path.Combine(Directory.GetDirectories(Path.Combine(into, "out")).Single(), "shop-sheet.pdf"), "-");
         Assert.Contains("Στυπιοθλίπτης", read, StringComparison.Ordinal);
         Assert.Contains("Втулка № 2", read, StringComparison.Ordinal);
+    }
+
+    // The kits are shared by all tests: nothing is put beside them.
+    private sealed class OwnFolder : IDisposable
+    {
+        public string Path { get; } = Directory.CreateTempSubdirectory("patternkit-test-").FullName;
+
+        public void Dispose() => Directory.Delete(Path, true);
     }
 
     private static IEnumerable<PageText> Texts(Made made) => PageReader.Pdf(Path.Combine(made.Kit, "shop-sheet.pdf"))[0].SelectMany(p => p.Texts);
