@@ -22,7 +22,7 @@ public sealed class DrawingTests
     public void Edges_that_a_body_covers_are_hidden()
     {
         var (front, back) = (Box(new(-10, 0, -10), new(10, 5, 10)), Box(new(-4, 20, -4), new(4, 25, 4)));
-        var view = LineView.Of([front, back], new(1, 0, 0), new(0, 0, 1), (_, _) => false);
+        var view = LineView.Of([EdgedMesh.Of(front), EdgedMesh.Of(back)], new(1, 0, 0), new(0, 0, 1), (_, _) => false);
         Assert.Equal((new Vec2(-10, -10), new Vec2(10, 10)), (view.Low, view.High));
         Assert.Equal(80, Length(view.Seen), 0.5);
         // Near and far edges of the small box fall together, so that one of both is drawn.
@@ -34,7 +34,7 @@ public sealed class DrawingTests
     public void Seen_from_the_other_side_nothing_is_hidden_of_the_smaller_box()
     {
         var (front, back) = (Box(new(-10, 0, -10), new(10, 5, 10)), Box(new(-4, 20, -4), new(4, 25, 4)));
-        var view = LineView.Of([front, back], new(-1, 0, 0), new(0, 0, 1), (_, _) => false);
+        var view = LineView.Of([EdgedMesh.Of(front), EdgedMesh.Of(back)], new(-1, 0, 0), new(0, 0, 1), (_, _) => false);
         Assert.Equal(80 + 32, Length(view.Seen), 1);
         Assert.Equal(0, Length(view.Hidden), 0.5);
     }

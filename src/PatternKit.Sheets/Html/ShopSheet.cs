@@ -33,6 +33,15 @@ internal static class ShopSheet
         var print = Task.Run(() => PrintSection.Make(kit, numbers));
         var general = Task.Run(() => GeneralDrawing.Draw(kit, numbers));
         var title = Title(kit);
+        // What needs neither is made while both are drawn.
+        object?[] before = [CautionSection.Make(kit), FindingSection.Make(kit, numbers)];
+        var pieces = PieceSection.Make(kit, numbers);
+        object?[] after =
+        [
+            PlateSection.Make(kit, numbers), CoreSection.Make(kit, numbers), GatingSection.Make(kit, numbers), FillingSection.Make(kit, numbers), FeedingSection.Make(kit, numbers),
+            PouringSection.Make(kit, numbers), DimensionSection.Make(kit, numbers), FigureSection.Allowances(kit, numbers), FigureSection.Volumes(kit, numbers), FigureSection.Weights(kit, numbers),
+            StepSection.Make(kit, numbers), InputSection.Make(kit),
+        ];
         return Tag("html", Set("lang", "en"),
             Tag("head",
                 Tag("meta", Set("charset", "utf-8")),
@@ -41,24 +50,7 @@ internal static class ShopSheet
                 Tag("style", Style())),
             Tag("body",
                 Head(kit, title),
-                Tag("main",
-                    CautionSection.Make(kit),
-                    FindingSection.Make(kit, numbers),
-                    print.GetAwaiter().GetResult(),
-                    PieceSection.Make(kit, numbers),
-                    PartingSection.Make(kit, numbers, general.GetAwaiter().GetResult()),
-                    PlateSection.Make(kit, numbers),
-                    CoreSection.Make(kit, numbers),
-                    GatingSection.Make(kit, numbers),
-                    FillingSection.Make(kit, numbers),
-                    FeedingSection.Make(kit, numbers),
-                    PouringSection.Make(kit, numbers),
-                    DimensionSection.Make(kit, numbers),
-                    FigureSection.Allowances(kit, numbers),
-                    FigureSection.Volumes(kit, numbers),
-                    FigureSection.Weights(kit, numbers),
-                    StepSection.Make(kit, numbers),
-                    InputSection.Make(kit)),
+                Tag("main", before, print.GetAwaiter().GetResult(), pieces, PartingSection.Make(kit, numbers, general.GetAwaiter().GetResult()), after),
                 Tag("footer", Tag("p", $"Shop sheet of “{title}”, revision {Revision.Of(kit.Job)}. Pattern sizes are in pattern millimetres: contraction and all other allowances are in them. Every figure is also in kit.json."))));
     }
 

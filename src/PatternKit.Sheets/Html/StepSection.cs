@@ -128,7 +128,7 @@ internal static class StepSection
                 : new("Lift the cope straight off and set it on its edge."),
             kit.Plate is not null ? null : new($"Rap lightly to all sides{(plates ? ", on the rapping plate" : screws ? ", on the draw screw" : "")}, draw straight, square to the joint{(screws ? ", by the draw screws, all at once" : "")}. If it sticks, find the place, do not pull harder. Draw runner and ingates too."),
             new("Mend broken edges with a slick, round the edges of the ways of the metal, and blow or lift out all loose sand."),
-            kit.Cores.IsEmpty ? null : new($"Set {And([.. kit.Cores.Select(c => c.Name)])}, dry and vented, into {(kit.Cores.Sum(c => c.Count) > 1 ? "their" : "its")} prints; see “Cores”.", "cores"),
+            kit.Cores.IsEmpty ? null : new($"Set {And([.. kit.Cores.Select(c => c.Count == 1 ? c.Name : $"{c.Count} of {c.Name}")])}, dry and vented, into {(kit.Cores.Sum(c => c.Count) > 1 ? "their" : "its")} prints; see “Cores”.", "cores"),
             new("Close the cope on its pins without a jolt or a shift. Cover sprue, feeders and vents until the pour."),
             balance is null ? new("Clamp or weight the cope.", "weights-and-vents", "weights-off")
                 : new(balance.Added_N > 0

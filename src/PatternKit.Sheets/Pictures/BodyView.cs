@@ -68,7 +68,7 @@ internal sealed class BodyView
     /// <summary>Draws the edges of the body.</summary>
     public void DrawEdges()
     {
-        foreach (var (a, b, kind) in FeatureEdges.Find(mesh, normals, camera.Toward))
+        foreach (var (a, b, kind) in FeatureEdges.Find(EdgedMesh.Of(mesh, normals), camera.Toward))
             raster.Line(seen[a], seen[b], kind == EdgeKind.Silhouette ? 2.0 : 1.4, kind == EdgeKind.Silhouette ? (byte)20 : (byte)48, Slack);
     }
 

@@ -28,12 +28,11 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
     /// <param name="right">To the right of the view, a unit vector.</param>
     /// <param name="up">Upward in it, square to the other.</param>
     /// <param name="leavesOut">Whether an edge between two places is no matter of the drawing.</param>
-    public static LineView Of(IEnumerable<TriangleMesh> bodies, Vec3 right, Vec3 up, Func<Vec3, Vec3, bool> leavesOut)
+    public static LineView Of(IReadOnlyList<EdgedMesh> bodies, Vec3 right, Vec3 up, Func<Vec3, Vec3, bool> leavesOut)
     {
         var toward = Vec3.Cross(right, up);
-        var meshes = bodies.ToArray();
         Vec3 See(Vec3 p) => new(Vec3.Dot(p, right), Vec3.Dot(p, up), Vec3.Dot(p, toward));
-        var seen = meshes.Select(m => m.Vertices.Select(See).ToArray()).ToArray();
+        var seen = bodies.Select(b => b.Mesh.Vertices.Select(See).ToArray()).ToArray();
         var box = seen.SelectMany(s => s).Aggregate(Box3.Empty, (b, p) => b.With(p));
         var scale = Pixels / Math.Max(box.Size.X, Math.Max(box.Size.Y, 1e-6));
         const int border = 4;
@@ -41,17 +40,17 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
         Vec2 Back(Vec3 p) => new(((p.X - border) / scale) + box.Low.X, box.High.Y - ((p.Y - border) / scale));
         var raster = new DepthRaster((int)Math.Ceiling(scale * box.Size.X) + (2 * border), (int)Math.Ceiling(scale * box.Size.Y) + (2 * border));
         var edges = new List<(Vec3 A, Vec3 B)>();
-        foreach (var (mesh, places) in meshes.Zip(seen))
+        foreach (var (body, places) in bodies.Zip(seen))
         {
-            var normals = mesh.Facets.Select(f => mesh.AreaNormal(f)).Select(n => (1 / n.Length) * n).ToArray();
+            var mesh = body.Mesh;
             for (var f = 0; f < mesh.Facets.Length; f++)
             {
                 var facet = mesh.Facets[f];
-                if (Vec3.Dot(normals[f], toward) > 0) raster.Fill(Pixel(places[facet.A]), Pixel(places[facet.B]), Pixel(places[facet.C]), 0);
+                if (Vec3.Dot(body.Normals[f], toward) > 0) raster.Fill(Pixel(places[facet.A]), Pixel(places[facet.B]), Pixel(places[facet.C]), 0);
             }
 
             // Creases of the far side are all hidden.
-            var found = FeatureEdges.Find(mesh, normals, toward).Concat(FeatureEdges.Find(mesh, normals, -1 * toward).Where(e => e.Kind == EdgeKind.Crease));
+            var found = FeatureEdges.Find(body, toward).Concat(FeatureEdges.Find(body, -1 * toward).Where(e => e.Kind == EdgeKind.Crease));
             edges.AddRange(found.Where(e => !leavesOut(mesh.Vertices[e.A], mesh.Vertices[e.B])).Select(e => (Pixel(places[e.A]), Pixel(places[e.B]))));
         }
 

@@ -34,11 +34,11 @@ internal static class GeneralDrawing
         if (kit.Bodies.IsEmpty) return null;
         using var font = new PaperFont();
         double Measured(string t) => Wider * font.Width(font.Shown(t), TextHeight_mm);
-        var meshes = kit.Bodies.Select(b => b.InMould).ToArray();
+        var meshes = kit.Bodies.Select(b => EdgedMesh.Of(b.InMould)).ToArray();
         var first = kit.Job.Projection == ViewAngle.First;
         // Front seen along +y, plan from above; the side from the left in first angle, from the right in third: both stand right of the front.
         var views = new[] { (Right: new Vec3(1, 0, 0), Up: new Vec3(0, 0, 1)), (new(1, 0, 0), new(0, 1, 0)), (new(0, first ? -1 : 1, 0), new(0, 0, 1)) }
-            .Select(a => Task.Run(() => LineView.Of(meshes, a.Item1, a.Item2, (p, q) => IsLettering(kit, p) && IsLettering(kit, q)))).Select(t => t.GetAwaiter().GetResult()).ToArray();
+            .Select(a => Task.Run(() => LineView.Of(meshes, a.Item1, a.Item2, (p, q) => IsLettering(kit, p) && IsLettering(kit, q)))).ToArray().Select(t => t.GetAwaiter().GetResult()).ToArray();
         var (front, plan, side) = (views[0], views[1], views[2]);
         var (along, deep, high) = (DimensionRows.Ordered(Sizes(kit, numbers, front, 0)), DimensionRows.Ordered(Sizes(kit, numbers, plan, 1)), DimensionRows.Ordered(Sizes(kit, numbers, front, 2)));
         var left = Border_mm + (DimensionRows.Pitch_mm * Math.Max(deep.Length, high.Length)) + 6;
@@ -93,7 +93,9 @@ internal static class GeneralDrawing
     {
         double Of(Vec3 p) => axis switch { 0 => p.X, 1 => p.Y, _ => p.Z };
         var (low, high) = axis == 0 ? (view.Low.X, view.High.X) : (view.Low.Y, view.High.Y);
-        yield return new(low, high, $"{numbers.Length(high - low)} ({numbers.Length(Of(kit.PartBox_mm.Size))})");
+        // Core prints and further castings are no part of the part.
+        var nominal = kit.CastingCount == 1 && kit.Cores.IsEmpty ? $" ({numbers.Length(Of(kit.PartBox_mm.Size))})" : "";
+        yield return new(low, high, numbers.Length(high - low) + nominal);
         foreach (var (measure, result) in kit.Job.Measures.Zip(kit.Measures))
         {
             var way = measure.To_mm - measure.From_mm;
