@@ -51,6 +51,22 @@ public sealed class CoreFilesTests
         Assert.Equal(Read("core-1.stl").Volume(), holds, 5e-4 * holds);
     }
 
+    // Measured on the file that is printed: its sides, and its dowel holes in a section just below the joint face.
+    [Fact]
+    public void The_drawing_of_the_box_has_its_sides_and_the_places_of_its_holes()
+    {
+        var svg = XElement.Parse(Encoding.UTF8.GetString(Files.Value["drawing-core-1-box-a.svg"]));
+        var values = svg.Descendants().Where(e => e.Name.LocalName == "g" && (string?)e.Attribute("class") == "dimension").Select(g => g.Descendants().Single(e => e.Name.LocalName == "text").Value).ToArray();
+        var box = StlReader.Read(Files.Value["core-1-box-a.stl"], "core-1-box-a.stl").Value;
+        var bounds = box.Bounds();
+        var holes = MeshSection.AtHeight(box, bounds.High.Z - 0.5).Select(l => PlanRegion.EvenOdd([PlanPath.Polygon(l.AsSpan())], 1)).Where(r => r.Area < 60).Select(r => r.Centroid).ToArray();
+        Assert.Equal(2, holes.Length);
+        double[] sizes = [bounds.Size.X, bounds.Size.Y, bounds.Size.Z, .. holes.SelectMany(h => new[] { h.X - bounds.Low.X, h.Y - bounds.Low.Y })];
+        var told = values.Select(v => double.Parse(v.Split('\u00A0')[0], System.Globalization.CultureInfo.InvariantCulture)).ToArray();
+        Assert.All(sizes, s => Assert.Contains(told, t => Math.Abs(t - s) < 0.02));
+        Assert.All(told, t => Assert.Contains(sizes, s => Math.Abs(t - s) < 0.02));
+    }
+
     [Fact]
     public void Json_tells_the_core_its_prints_and_its_box()
     {

@@ -16,6 +16,7 @@ internal static class CoreSection
         if (kit.Cores.IsEmpty) return null;
         // Drawing is most of the work: all at once.
         var pictures = kit.Cores.SelectMany(c => new[] { c.Body, c.Box.Halves[0] }).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
+        var drawings = kit.Cores.Select(c => (Core: c, Drawn: Task.Run(() => CoreBoxDrawing.Draw(kit, c, numbers)))).ToArray();
         return Tag("section", Set("aria-labelledby", "cores"),
             Tag("h2", Set("id", "cores"), "Cores"),
             Table("Cores and their boxes", ["Core", "Leaves", "#How many", "#Size of the core", "#Core sand in all", "#Half of the box, x × y × z", "#Draft of the box", "#Vent"], kit.Cores.Select(c => new object?[]
@@ -27,6 +28,7 @@ internal static class CoreSection
             Tag("p", $"A seat bears {SheetNumbers.Short(kit.Cores[0].Bearing_kPa.Value)}\u00A0kPa: {kit.Cores[0].Bearing_kPa.Rule}."),
             Dowels(kit, numbers),
             Setting(kit, numbers),
+            drawings.Select(d => Tag("figure", FigureBox($"Box of {d.Core.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image. Wide lines are seen edges, dashed ones hidden."))),
             Classed("div", "pictures", pictures.Select(p => Picture(p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
 
         IEnumerable<object?[]> Prints(KitCore core) => core.Prints.Zip(core.Load.Prints, (p, l) => new object?[]

@@ -22,7 +22,7 @@ internal static class FindingSection
                 : null,
             FindingPlan.Draw(kit, ordered) is { } plan
                 ? Tag("figure",
-                    Classed("section", "figure-box", Set("aria-label", "Places of the findings"), Set("tabindex", "0"), plan),
+                    FigureBox("Places of the findings", plan),
                     Tag("figcaption", "Where the findings are, seen from above, pattern sizes; thin lines are flat grounds, dashed in the drag. Numbers are those of the boxes below."))
                 : null,
             ordered.Select((f, i) => Box(f, i + 1, numbers)));

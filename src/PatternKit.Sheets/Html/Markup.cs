@@ -35,6 +35,10 @@ internal static class Markup
     /// <summary>A number of a drawing.</summary>
     public static string Number(double value) => (Math.Round(value, 3) + 0.0).ToString("0.###", CultureInfo.InvariantCulture);
 
+    /// <summary>A drawing in a box that scrolls where the screen is narrow, reached by the keyboard.</summary>
+    public static XElement FigureBox(string name, XElement svg) =>
+        Classed("section", "figure-box", Set("aria-label", name), Set("tabindex", "0"), svg);
+
     /// <summary>A table inside a box that scrolls by itself on narrow screens.</summary>
     /// <param name="caption">Says what the table holds.</param>
     /// <param name="heads">Heads of the columns; those that begin with '#' are numbers, set to the right.</param>

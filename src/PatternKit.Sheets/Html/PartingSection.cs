@@ -25,9 +25,9 @@ internal static class PartingSection
                 ["Widest ledge of one half over the other", numbers.Length(parting.Ledge_mm)],
                 .. parting.Carved is { } carved ? Carved(carved, numbers) : [],
             ]),
-            general is not null ? Tag("figure", Box("General drawing", general), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
+            general is not null ? Tag("figure", FigureBox("General drawing", general), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
             Plan(kit, numbers),
-            SectionView.Draw(kit, numbers) is { } section ? Tag("figure", Box("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
+            SectionView.Draw(kit, numbers) is { } section ? Tag("figure", FigureBox("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
             kit.Dowels.IsEmpty ? null : Table("Dowel holes, at one place in both halves, places in pattern coordinates",
                 ["Dowel", "#x", "#y", "#Dowel diameter", "#Hole diameter", "#Depth in each half"],
                 kit.Dowels.Select((d, i) => new object?[]
@@ -56,13 +56,10 @@ internal static class PartingSection
         if (kit.Plan.CopeOutline.IsEmpty && kit.Plan.DragOutline.IsEmpty) return null;
         var (svg, scale) = PartingPlan.Draw(kit, numbers);
         return Tag("figure",
-            Box("Parting plan", svg),
+            FigureBox("Parting plan", svg),
             Legend(kit),
             Tag("figcaption", $"The joint seen from above, pattern sizes; {scale} when printed at full size, else go by the bar. The same plan is in parting.dxf."));
     }
-
-    private static XElement Box(string name, XElement svg) =>
-        Classed("section", "figure-box", Set("aria-label", name), Set("tabindex", "0"), svg);
 
     private static XElement Legend(Kit kit)
     {

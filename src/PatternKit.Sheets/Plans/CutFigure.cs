@@ -22,7 +22,7 @@ internal static class CutFigure
         var height = drawn.Y + (2 * Margin) + 10;
         var (title, words) = ($"cuts-{cut.Whole.Name}", $"Plan of {cut.Whole.Name} with its cuts, seen from above");
         return Tag("figure",
-            Classed("section", "figure-box", Set("aria-label", words), Set("tabindex", "0"),
+            FigureBox(words,
                 Shape("svg",
                     Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
                     Set("role", "img"), Set("aria-labelledby", title), Set("class", "drawing"),

@@ -26,7 +26,7 @@ internal static class MouldSection
     {
         if (kit.Bodies.IsEmpty) return null;
         using var font = new PaperFont();
-        double Measured(string t) => GeneralDrawing.Wider * font.Width(font.Shown(t), 3);
+        double Measured(string t) => ViewDrawing.Wider * font.Width(font.Shown(t), 3);
         var middle = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline).Centroid;
         var sprue = kit.Gating?.Bars.FirstOrDefault(b => b.Kind == BarKind.Sprue)?.Plan.Centroid ?? (middle + new Vec2(1, 0));
         var along = (middle - sprue).Length > 1e-3 ? (middle - sprue).Normalized() : new Vec2(1, 0);

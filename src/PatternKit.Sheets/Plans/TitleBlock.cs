@@ -35,7 +35,7 @@ internal static class TitleBlock
         XElement[] Field(string name, string value, int column, double top) =>
         [
             PlanSheet.Letters(X(column) + 1.5, top + 3.2, name, size: Name_mm),
-            PlanSheet.Letters(X(column) + 1.5, top + 8.2, font.Cut(font.Shown(CleanText.Of(value)), Value_mm, (X(column + 1) - X(column) - 4) / GeneralDrawing.Wider), size: Value_mm),
+            PlanSheet.Letters(X(column) + 1.5, top + 8.2, font.Cut(font.Shown(CleanText.Of(value)), Value_mm, (X(column + 1) - X(column) - 4) / ViewDrawing.Wider), size: Value_mm),
         ];
     }
 }

@@ -1,0 +1,30 @@
+using System.Xml.Linq;
+using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Pictures;
+using PatternKit.Sheets.Texts;
+
+namespace PatternKit.Sheets.Plans;
+
+/// <summary>The drawing of one half of a core box as it is printed, its cavity up: overall sizes, and where its dowel holes are.</summary>
+internal static class CoreBoxDrawing
+{
+    /// <summary>The drawing.</summary>
+    public static XElement Draw(Kit kit, KitCore core, SheetNumbers numbers)
+    {
+        var half = core.Box.Halves[0];
+        return ViewDrawing.Draw(
+            kit, numbers, half.Name, "Core box", $"of {core.Name}, one half", $"of {core.Name}", [EdgedMesh.Of(half.AsPrinted)], (_, _) => false,
+            (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed", false);
+    }
+
+    private static IEnumerable<ViewDimension> Sizes(KitCore core, SheetNumbers numbers, LineView view, int axis)
+    {
+        var (low, high) = axis == 0 ? (view.Low.X, view.High.X) : (view.Low.Y, view.High.Y);
+        yield return new(low, high, numbers.Length(high - low));
+        if (axis == 2) yield break;
+        // From the left or lower edge of the block to each hole: one that has the same place along this axis is told once.
+        foreach (var place in core.Box.Dowels.Select(d => axis == 0 ? d.At_mm.X : d.At_mm.Y).Distinct())
+            yield return new(low, place, numbers.Length(place - low));
+    }
+}
