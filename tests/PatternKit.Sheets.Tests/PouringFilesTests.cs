@@ -37,6 +37,18 @@ public sealed class PouringFilesTests
 
     private static PourPlan Plan => Made.Value.Pouring!;
 
+    [Theory]
+    [InlineData(0.5)]
+    [InlineData(5)]
+    public void The_section_of_the_mould_has_weights_where_the_cope_needs_them(double metal_N)
+    {
+        var pour = Plan with { Balance = new(metal_N, 0, 2, 0, new(1.5, "", "")) };
+        var svg = Plans.MouldSection.Draw(Made.Value, pour, new(LengthUnit.Millimetre))!;
+        var told = svg.Descendants().Where(e => e.Name.LocalName == "text").Select(t => t.Value).Where(t => t.StartsWith("weights", StringComparison.Ordinal)).ToArray();
+        // 1.5 times 5 N less 2 N, over the standard fall of 9.80665 m/s².
+        Assert.Equal(metal_N > 1 ? ["weights 0.561\u00A0kg"] : [], told);
+    }
+
     [Fact]
     public void Json_has_every_figure_of_the_sheet_with_its_rule_by_the_same_key()
     {

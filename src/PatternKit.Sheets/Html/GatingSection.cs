@@ -18,7 +18,7 @@ internal static class GatingSection
     private static XElement Reckoning(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) =>
         ReckonedTable.Of("From weight and wall to areas, in the order of the reckoning; areas are those that the metal runs through",
         [
-            .. GatingLines.Of(gating).Select(l => ReckonedTable.Row(l, numbers.WithUnit(ReckonedTable.Hundredths(l), l.Unit))),
+            .. GatingLines.Of(gating).Select(l => ReckonedTable.Row(l, numbers.WithUnit(ReckonedTable.Rounded(l), l.Unit))),
             .. GatingLines.Counts(gating).Select(l => ReckonedTable.Row(l, double.IsNaN(l.Value) ? "" : SheetNumbers.Short(l.Value))),
         ]);
 

@@ -66,7 +66,7 @@ internal static class PouringSection
 
     // Minutes upward, for nobody waits for a part of one; small masses and volumes finer.
     private static XElement Lines(string caption, IEnumerable<ReckonedLine> lines, SheetNumbers numbers) => ReckonedTable.Make(
-        caption, lines, numbers, l => l.Unit == "min" ? Math.Ceiling(l.Value) : l.Unit is "kg" or "l" ? Math.Round(l.Value, 3) : ReckonedTable.Hundredths(l));
+        caption, lines, numbers, l => l.Unit == "min" ? Math.Ceiling(l.Value) : ReckonedTable.Rounded(l));
 
     private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 0)}\u00A0N";
 }

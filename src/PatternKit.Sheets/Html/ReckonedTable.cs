@@ -13,9 +13,9 @@ internal static class ReckonedTable
     /// <param name="caption">What is reckoned.</param>
     /// <param name="lines">In their order.</param>
     /// <param name="numbers">The sheet's numbers.</param>
-    /// <param name="rounded">To what values are rounded; to hundredths when left out.</param>
+    /// <param name="rounded">To what values are rounded; by their unit when left out.</param>
     public static XElement Make(string caption, IEnumerable<ReckonedLine> lines, SheetNumbers numbers, Func<ReckonedLine, double>? rounded = null) =>
-        Of(caption, lines.Select(l => Row(l, double.IsNaN(l.Value) ? None : numbers.WithUnit(rounded?.Invoke(l) ?? Hundredths(l), l.Unit))));
+        Of(caption, lines.Select(l => Row(l, double.IsNaN(l.Value) ? None : numbers.WithUnit(rounded?.Invoke(l) ?? Rounded(l), l.Unit))));
 
     /// <summary>The table of rows already made.</summary>
     public static XElement Of(string caption, IEnumerable<object?[]> rows) => Table(caption, ["What", "#Value", "Rule", "Source"], rows);
@@ -24,6 +24,6 @@ internal static class ReckonedTable
     public static object?[] Row(ReckonedLine line, string value) =>
         [line.Label, value, line.Rule.Length == 0 ? None : line.Rule, line.Source.Length == 0 ? None : line.Source];
 
-    /// <summary>The value, rounded to hundredths.</summary>
-    public static double Hundredths(ReckonedLine line) => Math.Round(line.Value, 2);
+    /// <summary>The value, rounded to hundredths; kilograms and litres to thousandths, as everywhere on the sheet.</summary>
+    public static double Rounded(ReckonedLine line) => Math.Round(line.Value, line.Unit is "kg" or "l" ? 3 : 2);
 }

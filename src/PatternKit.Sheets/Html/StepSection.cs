@@ -21,6 +21,7 @@ internal static class StepSection
 
     public static XElement Make(Kit kit, SheetNumbers numbers)
     {
+        numbers = numbers.WithInchesBeside();
         (string Title, Step?[] Steps)[] stages =
         [
             ("Finish the pattern", Finish(kit, numbers)),

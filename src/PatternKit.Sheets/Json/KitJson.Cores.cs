@@ -45,6 +45,9 @@ internal sealed partial class KitJson
             foreach (var half in core.Box.Printed) _json.WriteStringValue(half.FileName);
             _json.WriteEndArray();
             Number("holds_mm3", core.Box.Holds_mm3);
+            var block = core.Box.Halves[0].AsPrinted.Bounds();
+            Numbers("half_mm", block.Size.X, block.Size.Y, block.Size.Z);
+            List("holes_from_corner", core.Box.Dowels, d => Numbers("at_mm", d.At_mm.X - block.Low.X, d.At_mm.Y - block.Low.Y));
             Number("wall_mm", core.Box.Wall_mm);
             Number("draft_deg", core.Box.Draft * Degree);
             List("dowels", core.Box.Dowels, Dowel);

@@ -18,6 +18,8 @@ internal sealed partial class KitJson
             Text("form", plate.IsBackToBack ? "two halves back to back" : plate.Bodies.Length > 1 ? "two boards" : "one board");
             Numbers("low_mm", plate.Low_mm.X, plate.Low_mm.Y);
             Numbers("high_mm", plate.High_mm.X, plate.High_mm.Y);
+            Numbers("middle_mm", (plate.Low_mm.X + plate.High_mm.X) / 2, (plate.Low_mm.Y + plate.High_mm.Y) / 2);
+            Numbers("size_mm", plate.Size_mm.X, plate.Size_mm.Y);
             Number("thickness_mm", plate.Thickness_mm);
             Number("fillet_mm", plate.Fillet_mm);
             Number("fillets_mm3", plate.FilletVolume_mm3);

@@ -1,4 +1,5 @@
 using PatternKit.Patterns.Pouring;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets.Json;
@@ -23,6 +24,11 @@ internal sealed partial class KitJson
                 _json.WriteBoolean("turned", plan.Flask.IsTurned);
                 _json.WriteNumber("listed", plan.Flask.Listed);
                 Numbers("middle_mm", plan.Flask.Middle_mm.X, plan.Flask.Middle_mm.Y);
+                if (_kit.Bodies.IsEmpty) return;
+                var (above, below) = MouldSection.SandBeyond(_kit, plan);
+                Number("section_width_mm", MouldSection.Width_mm(_kit, plan));
+                Number("sand_above_mm", above);
+                Number("sand_below_mm", below);
             });
             Group("melt", PourLines.Melt(plan), () =>
             {

@@ -6,6 +6,7 @@ using System.Text.Unicode;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets.Json;
@@ -61,7 +62,20 @@ internal sealed partial class KitJson
         {
             Number("volume_mm3", _kit.PartVolume_mm3);
             Box("box_mm", _kit.PartBox_mm);
+            Numbers("size_mm", _kit.PartBox_mm.Size.X, _kit.PartBox_mm.Size.Y, _kit.PartBox_mm.Size.Z);
         });
+        if (!_kit.Bodies.IsEmpty)
+        {
+            var (box, alongX) = SectionView.Plane(_kit);
+            Object("pattern", () =>
+            {
+                Box("box_mm", box);
+                Numbers("size_mm", box.Size.X, box.Size.Y, box.Size.Z);
+                Text("section_across", alongX ? "y" : "x");
+                Number("section_at_mm", alongX ? (box.Low.Y + box.High.Y) / 2 : (box.Low.X + box.High.X) / 2);
+            });
+        }
+
         Number("scale", _kit.Scale);
         Parting(_kit.Parting);
         Bridge(_kit.Bridge);
@@ -185,6 +199,7 @@ internal sealed partial class KitJson
         Number("fillet_mm3", bridge.Fillet_mm3);
         Number("round_mm3", bridge.Round_mm3);
         Number("pockets_mm3", bridge.Pockets_mm3);
+        Number("sum_mm3", bridge.Sum_mm3);
         Number("pattern_mm3", bridge.Pattern_mm3);
         Number("gap", bridge.Gap);
     });

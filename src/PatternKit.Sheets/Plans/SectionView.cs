@@ -22,14 +22,7 @@ internal static class SectionView
     public static XElement? Draw(Kit kit, SheetNumbers numbers)
     {
         if (kit.Bodies.IsEmpty) return null;
-        var box = Box3.Empty;
-        foreach (var body in kit.Bodies)
-        {
-            var own = body.InMould.Bounds();
-            box = box.With(own.Low).With(own.High);
-        }
-
-        var alongX = box.Size.X >= box.Size.Y;
+        var (box, alongX) = Plane(kit);
         var middle = box.Low + (0.5 * box.Size);
         var normal = alongX ? new Vec3(0, -1, 0) : new Vec3(1, 0, 0);
         Vec2 InView(Vec3 p) => new(alongX ? p.X : p.Y, p.Z);
@@ -56,5 +49,12 @@ internal static class SectionView
             sheet.HeightDimension(7, numbers.Length(high.Y - low.Y)),
             ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
             PlanSheet.Letters(PaperWidth - LeftMargin, height - 2, $"A–A at {place}, scale {scale} at full size", "end"));
+    }
+
+    /// <summary>The box of the closed pattern, and whether it is cut along x, at the middle of y, or along y.</summary>
+    public static (Box3 Box, bool AlongX) Plane(Kit kit)
+    {
+        var box = kit.Bodies.Select(b => b.InMould.Bounds()).Aggregate(Box3.Empty, (all, own) => all.With(own.Low).With(own.High));
+        return (box, box.Size.X >= box.Size.Y);
     }
 }

@@ -5,10 +5,10 @@ using PatternKit.Patterns;
 namespace PatternKit.Sheets.Texts;
 
 /// <summary>
-/// Numbers as the sheet shows them: millimetres alone, or for a job in inches the inch first and millimetres beside it.
+/// Numbers as the sheet shows them: millimetres alone, or for a job in inches the inch first and millimetres beside it. Where they are worked by, the other unit stands beside in any job.
 /// Thousands are parted by a narrow blank, negative numbers have a true minus.
 /// </summary>
-internal sealed class SheetNumbers(LengthUnit unit)
+internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
 {
     private const double Inch = 25.4;
     private const double Pound = 0.45359237;
@@ -35,12 +35,12 @@ internal sealed class SheetNumbers(LengthUnit unit)
     /// <summary>A length with its unit.</summary>
     public string Length(double value_mm, int decimals = 2) => Inches
         ? $"{Fixed(value_mm / Inch, decimals + 1)}\u00A0in ({Fixed(value_mm, decimals)}\u00A0mm)"
-        : $"{Fixed(value_mm, decimals)}\u00A0mm";
+        : $"{Fixed(value_mm, decimals)}\u00A0mm" + Beside($"{Fixed(value_mm / Inch, decimals + 1)}\u00A0in");
 
     /// <summary>A length that is a setting: only the decimals that it has.</summary>
     public string ShortLength(double value_mm) => Inches
         ? $"{Short(value_mm / Inch)}\u00A0in ({Short(value_mm)}\u00A0mm)"
-        : $"{Short(value_mm)}\u00A0mm";
+        : $"{Short(value_mm)}\u00A0mm" + Beside($"{Fixed(value_mm / Inch, 2)}\u00A0in");
 
     /// <summary>Three edge lengths.</summary>
     public string Size(Vec3 size_mm) => Inches
@@ -60,7 +60,12 @@ internal sealed class SheetNumbers(LengthUnit unit)
     /// <summary>A weight with its unit.</summary>
     public string Weight(double value_kg) => Inches
         ? $"{Fixed(value_kg / Pound, 3)}\u00A0lb ({Fixed(value_kg, 3)}\u00A0kg)"
-        : $"{Fixed(value_kg, 3)}\u00A0kg";
+        : $"{Fixed(value_kg, 3)}\u00A0kg" + Beside($"{Fixed(value_kg / Pound, 2)}\u00A0lb");
+
+    /// <summary>The same with inches and pounds beside millimetres and kilograms.</summary>
+    public SheetNumbers WithInchesBeside() => Inches ? this : new(LengthUnit.Millimetre, true);
+
+    private string Beside(string other) => inchesBeside ? $" ({other})" : "";
 
     /// <summary>An angle of radians, in degrees.</summary>
     public static string Angle(double radians) => $"{Fixed(radians * 180 / Math.PI, 2)}°";

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using System.Xml;
 using System.Xml.Linq;
 using PatternKit.Exchange.Dxf;
@@ -68,6 +69,48 @@ public sealed class SheetFileTests(MadeKits kits)
         wanted.Add($"{Grouped(root.GetProperty("metal").GetProperty("casting_kg").GetDouble(), 3)} kg");
         Assert.True(wanted.Count > 6);
         Assert.All(wanted, w => Assert.Contains(w, text, StringComparison.Ordinal));
+    }
+
+    // Between a number of the sheet and its unit stands a blank that does not break: what has one is a figure, what has none is a word of a rule or a source.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Every_figure_of_the_paper_is_in_the_json(string template)
+    {
+        var made = kits.Of(template);
+        var text = string.Join(" | ", Texts(made).Select(t => t.Text)).Replace('\u2212', '-');
+        using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(made.Kit, "kit.json")));
+        var (values, words) = (new List<double>(), new List<string>());
+        Walk(document.RootElement);
+        var prose = string.Join(' ', words);
+        // Minutes, litres, percent and degrees are told of seconds, cubic millimetres, parts and radians; inches and pounds stand beside.
+        var factors = new Dictionary<string, double> { ["min"] = 60, ["l"] = 1e6, ["%"] = 0.01, ["°"] = Math.PI / 180, ["in"] = 25.4, ["lb"] = 0.45359237 };
+        var figures = Regex.Matches(text, @"(?<![\d.])(-?\d{1,3}(?:\u202F\d{3})*(?:\.\d+)?)(?:\u00A0(mm³|mm²|mm|cm³|kg/m³|kg/s|kg|N|kPa|m/s|s/mm²|s|min|°C|%|l|in|lb|W/m²K)|(°))(?![\w³²/])")
+            .Select(m => (Number: m.Groups[1].Value.Replace("\u202F", "", StringComparison.Ordinal), Unit: m.Groups[2].Value + m.Groups[3].Value)).Distinct().ToArray();
+        Assert.True(figures.Length > 60, $"{figures.Length} figures");
+        Assert.All(figures, f => Assert.True(IsIn(f.Number, f.Unit), $"{f.Number} {f.Unit} is not in kit.json"));
+
+        bool IsIn(string number, string unit)
+        {
+            var value = Math.Abs(double.Parse(number, CultureInfo.InvariantCulture));
+            var tolerance = (0.5001 * Math.Pow(10, number.Contains('.', StringComparison.Ordinal) ? -number.Split('.')[1].Length : 0)) + 1e-9;
+            double[] ways = [1, factors.GetValueOrDefault(unit, 1)];
+            return values.Any(v => ways.Any(w => Math.Abs(Math.Abs(v) - (value * w)) <= tolerance * w))
+                || Regex.IsMatch(prose, $@"(?<![\d.]){Regex.Escape(number.TrimStart('-'))}(?!\d)")
+                // The ends of scale bars are no figures of the job.
+                || (unit is "mm" or "in" && value is 1 or 2 or 5 or 10 or 20 or 50 or 100 or 150 or 200 or 500);
+        }
+
+        void Walk(JsonElement e)
+        {
+            switch (e.ValueKind)
+            {
+                case JsonValueKind.Number: values.Add(e.GetDouble()); break;
+                case JsonValueKind.String: words.Add(e.GetString()!.Replace("\u202F", "", StringComparison.Ordinal)); break;
+                case JsonValueKind.Array: foreach (var item in e.EnumerateArray()) Walk(item); break;
+                case JsonValueKind.Object: foreach (var p in e.EnumerateObject()) Walk(p.Value); break;
+                default: break;
+            }
+        }
     }
 
     [Theory]

@@ -15,6 +15,13 @@ internal static class HandlingCheck
 
     public static void Held(Kit kit, KitBody body)
     {
+        if (kit.Plate is not null)
+        {
+            // What stands on a plate is drawn with it.
+            Assert.Empty(kit.Handling);
+            return;
+        }
+
         var held = kit.Handling(body.Half);
         // A finding tells of pieces without, and only of them.
         var told = kit.Findings.Count(f => f.Code == "no-draw-screw" && f.Message.Contains(body.Name, StringComparison.Ordinal));
