@@ -24,6 +24,6 @@ internal static class ReckonedTable
     public static object?[] Row(ReckonedLine line, string value) =>
         [line.Label, value, line.Rule.Length == 0 ? None : line.Rule, line.Source.Length == 0 ? None : line.Source];
 
-    /// <summary>The value, rounded to hundredths; kilograms and litres to thousandths, as everywhere on the sheet.</summary>
-    public static double Rounded(ReckonedLine line) => Math.Round(line.Value, line.Unit is "kg" or "l" ? 3 : 2);
+    /// <summary>The value, rounded to hundredths, litres to thousandths; weights and volumes have their own decimals on the sheet and are not rounded twice.</summary>
+    public static double Rounded(ReckonedLine line) => line.Unit is "kg" or "mm3" or "mm³" ? line.Value : Math.Round(line.Value, line.Unit == "l" ? 3 : 2);
 }
