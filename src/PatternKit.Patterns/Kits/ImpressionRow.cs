@@ -58,11 +58,11 @@ internal static class ImpressionRow
             yield break;
         }
 
-        var (first, second) = groups.SelectMany((g, i) => groups.Skip(i + 1).Select(o => (g, o))).MinBy(pair => pair.g.Geometry.Distance(pair.o.Geometry));
-        if (first is null || first.Geometry.Distance(second.Geometry) is var gap_mm && gap_mm >= sand.Value - 0.01) yield break;
+        if (groups.Length < 2) yield break;
+        var (gap_mm, first, second) = groups.SelectMany((g, i) => groups.Skip(i + 1).Select(o => (Gap_mm: g.Geometry.Distance(o.Geometry), First: g, Second: o))).MinBy(p => p.Gap_mm);
+        if (gap_mm >= sand.Value - 0.01) yield break;
         var nearest = DistanceOp.NearestPoints(first.Geometry, second.Geometry);
         var at = frame.ToJob(new((nearest[0].X + nearest[1].X) / 2, (nearest[0].Y + nearest[1].Y) / 2, 0));
-        gap_mm = first.Geometry.Distance(second.Geometry);
         yield return new(
             "impressions-near", Severity.Warn, Invariant($"Between two castings of the mould, near ({at.X:0.#}, {at.Y:0.#}) mm, are {gap_mm:0.#} mm of sand at the joint: it may break, and it freezes both late."),
             at, gap_mm, sand.Value, sand.Source, Invariant($"Leave {sand.Value:0.#} mm between their patterns."), "mm");

@@ -158,11 +158,7 @@ public sealed record PartingSummary(
 /// <param name="Casting_kg">The raw casting as it comes out of the sand; of several in one mould, all of them.</param>
 /// <param name="Pour_kg">Metal to melt: the casting, and the gating where there is one.</param>
 /// <param name="PourRule">What the pour weight holds.</param>
-public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule)
-{
-    /// <summary>Weight of one of several castings.</summary>
-    public double EachCasting_kg(int count) => Casting_kg / count;
-}
+public sealed record MetalSummary(double Density_kg_m3, string DensitySource, double Casting_kg, double Pour_kg, string PourRule);
 
 /// <summary>Plan figures for the drawings, pattern millimetres.</summary>
 /// <param name="CopeOutline">Where the cope half stands on the joint, recesses from below left out; empty without one.</param>
@@ -227,6 +223,9 @@ public sealed record Kit(
 
     /// <summary>How many castings come out of the mould.</summary>
     public int CastingCount => Math.Max(1, Impressions_mm.Length);
+
+    /// <summary>Weight of one of them.</summary>
+    public double EachCasting_kg => Metal.Casting_kg / CastingCount;
 
     /// <summary>How each half is taken hold of, in the order of the bodies.</summary>
     public ImmutableArray<Handling> Handling { get; init; } = [];

@@ -14,7 +14,7 @@ internal static class CoreBoxDrawing
     {
         var half = core.Box.Halves[0];
         return ViewDrawing.Draw(
-            kit, numbers, half.Name, "Core box", $"of {core.Name}, one half", $"of {core.Name}", [EdgedMesh.Of(half.AsPrinted)], (_, _) => false,
+            kit, numbers, half.Name, $"Core box of {core.Name}", $"Core box of {core.Name}, one half", [EdgedMesh.Of(half.AsPrinted)], (_, _) => false,
             (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed", false);
     }
 

@@ -1,12 +1,8 @@
-using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
-using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
-using PatternKit.Sheets.Paper;
 using PatternKit.Sheets.Pictures;
 using PatternKit.Sheets.Texts;
-using static PatternKit.Sheets.Html.Markup;
 
 namespace PatternKit.Sheets.Plans;
 
@@ -18,7 +14,7 @@ internal static class GeneralDrawing
 
     /// <summary>The drawing; null where there is no body.</summary>
     public static XElement? Draw(Kit kit, SheetNumbers numbers) => kit.Bodies.IsEmpty ? null : ViewDrawing.Draw(
-        kit, numbers, "general", "General drawing", "of the closed pattern", "", [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (p, q) => IsLettering(kit, p) && IsLettering(kit, q),
+        kit, numbers, "general", "General drawing", "General drawing of the closed pattern", [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (p, q) => IsLettering(kit, p) && IsLettering(kit, q),
         (view, axis) => Sizes(kit, numbers, view, axis), "pattern sizes; in brackets those of the finished part", true);
 
     private static bool IsLettering(Kit kit, Vec3 p) => Math.Abs(p.Z - kit.Parting.PatternHeight_mm) < Lettering_mm

@@ -29,13 +29,17 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
     public XElement Region(PlanRegion region, string className) => Rings(region.Rings().Select(r => r.AsEnumerable()), className);
 
     /// <summary>Rings as one path, filled by even-odd.</summary>
-    public XElement Rings(IEnumerable<IEnumerable<Vec2>> rings, string className)
+    public XElement Rings(IEnumerable<IEnumerable<Vec2>> rings, string className) =>
+        Shape("path", Set("class", className), Set("d", Closed(rings.Select(r => r.Select(Paper)))), Set("fill-rule", "evenodd"));
+
+    /// <summary>Path data of closed rings on the paper.</summary>
+    public static string Closed(IEnumerable<IEnumerable<Vec2>> rings)
     {
         var data = new StringBuilder();
         foreach (var ring in rings)
         {
             var pen = 'M';
-            foreach (var p in ring.Select(Paper))
+            foreach (var p in ring)
             {
                 data.Append(CultureInfo.InvariantCulture, $"{pen}{Number(p.X)} {Number(p.Y)}");
                 pen = 'L';
@@ -44,7 +48,7 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
             data.Append('Z');
         }
 
-        return Shape("path", Set("class", className), Set("d", data.ToString()), Set("fill-rule", "evenodd"));
+        return data.ToString();
     }
 
     /// <summary>An open line through places.</summary>

@@ -29,16 +29,15 @@ internal static class ViewDrawing
     /// <param name="kit">For the title block.</param>
     /// <param name="numbers">For the scale bar.</param>
     /// <param name="id">Of the drawing in the sheet.</param>
-    /// <param name="what">What kind of drawing: "General drawing".</param>
-    /// <param name="ofWhat">"of the closed pattern".</param>
-    /// <param name="name">What the title block has after the kind; may be empty.</param>
+    /// <param name="title">For the title block: "General drawing".</param>
+    /// <param name="words">What is drawn, in a sentence's beginning: "General drawing of the closed pattern".</param>
     /// <param name="bodies">As they stand, z up.</param>
     /// <param name="leavesOut">Whether an edge between two places is no matter of the drawing.</param>
     /// <param name="sizes">What is dimensioned in a view, along an axis.</param>
     /// <param name="note">What sizes they are.</param>
     /// <param name="isCut">Whether the middle section is marked.</param>
     public static XElement Draw(
-        Kit kit, SheetNumbers numbers, string id, string what, string ofWhat, string name, IReadOnlyList<EdgedMesh> bodies, Func<Vec3, Vec3, bool> leavesOut,
+        Kit kit, SheetNumbers numbers, string id, string title, string words, IReadOnlyList<EdgedMesh> bodies, Func<Vec3, Vec3, bool> leavesOut,
         Func<LineView, int, IEnumerable<ViewDimension>> sizes, string note, bool isCut)
     {
         using var font = new PaperFont();
@@ -64,11 +63,11 @@ internal static class ViewDrawing
         var sideSheet = new PlanSheet(side.Low, side.High, scale, left + (r * width) + Between_mm, frontTop);
         var bottom = Math.Max(Math.Max(frontSheet.Box.Bottom, planSheet.Box.Bottom + below), (first ? planSheet : frontSheet).Box.Bottom + down) + 6;
         var total = bottom + 8 + TitleBlock.Height_mm + Border_mm;
-        var words = $"{what} {ofWhat}: front, plan and view from the {(first ? "left" : "right")}, {(first ? "first" : "third")}-angle projection";
+        var told = $"{words}: front, plan and view from the {(first ? "left" : "right")}, {(first ? "first" : "third")}-angle projection";
         return Shape("svg",
             Set("viewBox", $"0 0 {Number(PaperWidth_mm)} {Number(total)}"), Set("width", $"{Number(PaperWidth_mm)}mm"), Set("height", $"{Number(total)}mm"),
             Set("role", "img"), Set("aria-labelledby", $"{id}-title"), Set("class", "drawing"),
-            Shape("title", Set("id", $"{id}-title"), words),
+            Shape("title", Set("id", $"{id}-title"), told),
             Shape("rect", Set("class", "frame"), Set("x", 1), Set("y", 1), Set("width", PaperWidth_mm - 2), Set("height", total - 2)),
             Lines(frontSheet, front), Lines(planSheet, plan), Lines(sideSheet, side),
             isCut ? CuttingPlane(planSheet, width >= depth) : null,
@@ -77,7 +76,7 @@ internal static class ViewDrawing
             DimensionRows.Left(frontSheet, high, Measured, !first),
             ScaleBar.Draw(Border_mm + 2, bottom + 4, 40, r, TextHeight_mm, numbers),
             PlanSheet.Letters(PaperWidth_mm - Border_mm - 2, bottom + 4, note, "end", size: 2.5),
-            TitleBlock.Draw(kit, $"{what} {name}".Trim(), scale, 1, total - TitleBlock.Height_mm - 1, PaperWidth_mm - 2, font));
+            TitleBlock.Draw(kit, title, scale, 1, total - TitleBlock.Height_mm - 1, PaperWidth_mm - 2, font));
     }
 
     private static IEnumerable<XElement> Lines(PlanSheet sheet, LineView view) =>

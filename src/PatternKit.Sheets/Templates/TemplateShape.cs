@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text;
 using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -18,7 +16,7 @@ internal sealed class TemplateShape(Template template, Vec2 corner_mm, Vec2 at_m
     public Vec2 Paper(Vec2 p) => new(at_mm.X + p.X - corner_mm.X, at_mm.Y + corner_mm.Y - p.Y);
 
     /// <summary>The lines to cut.</summary>
-    public XElement Cut() => Shape("path", Set("class", "cut"), Set("d", Data(template.Cut.SelectMany(r => r.Rings()).Select(r => r.AsEnumerable()))), Set("fill-rule", "evenodd"));
+    public XElement Cut() => Shape("path", Set("class", "cut"), Set("d", PlanSheet.Closed(template.Cut.SelectMany(r => r.Rings()).Select(r => r.Select(Paper)))), Set("fill-rule", "evenodd"));
 
     /// <summary>The holes to drill.</summary>
     public IEnumerable<XElement> Drill() => template.Drill.Select(h => Shape("circle", Set("class", "drill"), Set("cx", Paper(h.At_mm).X), Set("cy", Paper(h.At_mm).Y), Set("r", h.Diameter_mm / 2)));
@@ -37,23 +35,5 @@ internal sealed class TemplateShape(Template template, Vec2 corner_mm, Vec2 at_m
     {
         var arm = hole.Diameter_mm / 2;
         return [(hole.At_mm - new Vec2(arm, 0), hole.At_mm + new Vec2(arm, 0)), (hole.At_mm - new Vec2(0, arm), hole.At_mm + new Vec2(0, arm))];
-    }
-
-    private string Data(IEnumerable<IEnumerable<Vec2>> rings)
-    {
-        var data = new StringBuilder();
-        foreach (var ring in rings)
-        {
-            var pen = 'M';
-            foreach (var p in ring.Select(Paper))
-            {
-                data.Append(CultureInfo.InvariantCulture, $"{pen}{Number(p.X)} {Number(p.Y)}");
-                pen = 'L';
-            }
-
-            data.Append('Z');
-        }
-
-        return data.ToString();
     }
 }

@@ -23,7 +23,7 @@ public sealed class ImpressionTests
         Assert.Equal(one.Scale, two.Scale);
         Assert.Equal(one.PartBox_mm, two.PartBox_mm);
         Assert.Equal(2, two.CastingCount);
-        Assert.Equal(one.Metal.Casting_kg, two.Metal.EachCasting_kg(2), 1e-5 * one.Metal.Casting_kg);
+        Assert.Equal(one.Metal.Casting_kg, two.EachCasting_kg, 1e-5 * one.Metal.Casting_kg);
         Assert.Equal(Assert.Single(one.Measures).Pattern_mm!.Value, Assert.Single(two.Measures).Pattern_mm!.Value, 1e-3);
         Assert.DoesNotContain(two.Findings, f => f.Code == "separate-pieces");
         // Level sections are those of one, at both places.
@@ -48,7 +48,7 @@ public sealed class ImpressionTests
         // On one side of the row, square to it, before the middles.
         Assert.All(gating.Enters_mm, p => Assert.Equal(gating.Enters_mm[0].X, p.X, 0.2));
         Assert.Equal([0.0, 70, 140], gating.Enters_mm.Select(p => p.Y / kit.Scale).Order(), (a, b) => Math.Abs(a - b) < 12);
-        Assert.Equal(3 * kit.Metal.EachCasting_kg(3), gating.Reckoning.Input.Casting_kg, 1e-9);
+        Assert.Equal(3 * kit.EachCasting_kg, gating.Reckoning.Input.Casting_kg, 1e-9);
     }
 
     [Fact]
@@ -89,6 +89,15 @@ public sealed class ImpressionTests
         Assert.Equal(30.0, near.Limit);
         // Half way between both.
         Assert.Equal(22.5, near.At_mm!.Value.Y, 1.0);
+    }
+
+    [Fact]
+    public void One_place_alone_has_no_neighbour()
+    {
+        var kit = KitCheck.Build(Part with { Impressions = new(1, [new(5, 7)], "job.toml, line 4") });
+        Assert.Equal(1, kit.CastingCount);
+        Assert.Equal(kit.Metal.Casting_kg, kit.EachCasting_kg);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "impressions-near");
     }
 
     [Fact]
