@@ -9,6 +9,11 @@ namespace PatternKit.Geometry.Terrain;
 /// <param name="Islands">What rises from the floor, with its radius; islands of one radius may be given together.</param>
 public sealed record FilletedFloor(double Height, PlanRegion Within, ImmutableArray<FilletedIslands> Islands);
 
+/// <summary>Fillets that are asked between the sloped ground of a terrain, that of turned bodies, and what else it has.</summary>
+/// <param name="Within">Whole plateaus of the terrain, sloped and level; those elsewhere take no part.</param>
+/// <param name="Radius">mm.</param>
+public sealed record FilletedSlopes(PlanRegion Within, double Radius);
+
 /// <summary>Pieces of plan that rise above a floor, and the radius of the fillet along their walls.</summary>
 /// <param name="Region">Made of whole plateaus of the terrain.</param>
 /// <param name="Radius">mm.</param>

@@ -7,8 +7,8 @@ namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
 /// A drafted terrain with fillets along some of its floors, the highest of the terrain and of its closings by balls (Serra 1982), one for every
-/// floor and radius; and with rounded edges, see <see cref="RoundedEdges"/>, where no fillet is. No slope is steeper than the terrain's own, as
-/// neither closing nor opening by one ball can make one, nor can a maximum. The borders of the terrain at its ground stay as they are.
+/// floor and radius, and one between its sloped ground and the rest; and with rounded edges, see <see cref="RoundedEdges"/>, where no fillet is. No slope is steeper than the terrain's own, as
+/// neither closing nor opening by one ball can make one, nor can a maximum. The borders of the terrain at its ground stay as they are, but where sloped ground meets other walls in an inside corner.
 /// </summary>
 public sealed class FilletedTerrain : ITerrain
 {
@@ -26,6 +26,9 @@ public sealed class FilletedTerrain : ITerrain
     private readonly ImmutableArray<RollingBall> balls;
     private readonly ImmutableArray<FilletedFloor> floorOf;
     private readonly ImmutableArray<int> firstSurface;
+    private readonly SlopedFillet? slope;
+    private readonly int firstOfSlope;
+    private readonly Lazy<PlanRegion> footprint;
     private readonly double tolerance;
     private readonly double angle;
 
@@ -34,12 +37,13 @@ public sealed class FilletedTerrain : ITerrain
     /// <param name="floors">Floors and radii of fillets.</param>
     /// <param name="rims">Radii of edges; a wall holds both its arcs, and no two borders are nearer to each other than their arcs reach.</param>
     /// <param name="tolerance">Largest distance of breaklines' chords from the surface, mm.</param>
-    public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims, double tolerance)
-        : this(terrain, floors, new RoundedEdges(terrain, rims), tolerance)
+    /// <param name="slopes">Fillets between sloped ground and the rest; null for none. Edges that they come near to are not rounded.</param>
+    public FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, ImmutableArray<RoundedRim> rims, double tolerance, FilletedSlopes? slopes = null)
+        : this(terrain, floors, new RoundedEdges(terrain, rims), tolerance, slopes)
     {
     }
 
-    private FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, RoundedEdges edges, double tolerance)
+    private FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, RoundedEdges edges, double tolerance, FilletedSlopes? slopes)
     {
         (this.terrain, this.edges, this.tolerance) = (terrain, edges, tolerance);
         // Plateaus that meet may do so but for a slip by rounding; it must not cut the fillet that runs over it.
@@ -50,19 +54,21 @@ public sealed class FilletedTerrain : ITerrain
         var made = new RollingBall[asked.Length];
         Parallel.For(0, asked.Length, i => made[i] = new(terrain, cleaned[asked[i].Floor].Height, asked[i].Islands, bounds[asked[i].Floor]));
         (balls, floorOf) = ([.. made], [.. asked.Select(a => cleaned[a.Floor])]);
+        slope = slopes is null ? null : SlopedFillet.Of(terrain, slopes);
         var next = terrain.SurfaceCount + edges.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
+        (firstOfSlope, footprint) = (next, new(Widened));
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
     }
 
-    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls)
+    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls, SlopedFillet? slope)
     {
-        (terrain, tolerance, angle, floorOf, firstSurface) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface);
-        (this.edges, this.balls) = (edges, balls);
+        (terrain, tolerance, angle, floorOf, firstSurface, firstOfSlope, footprint) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface, same.firstOfSlope, same.footprint);
+        (this.edges, this.balls, this.slope) = (edges, balls, slope);
     }
 
-    /// <summary>The same edges, with fillets along these floors.</summary>
-    public FilletedTerrain WithFillets(ImmutableArray<FilletedFloor> floors) => new(terrain, floors, edges, tolerance);
+    /// <summary>The same edges, with fillets along these floors, and between sloped ground and the rest.</summary>
+    public FilletedTerrain WithFillets(ImmutableArray<FilletedFloor> floors, FilletedSlopes? slopes) => new(terrain, floors, edges, tolerance, slopes);
 
     /// <summary>The terrain without fillets and with sharp edges.</summary>
     public DraftedTerrain Sharp => terrain;
@@ -75,14 +81,14 @@ public sealed class FilletedTerrain : ITerrain
     {
         var deeper = new RollingBall[balls.Length];
         Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
-        return new(this, edges.ForMeshing(Chord), [.. deeper]);
+        return new(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper(TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck));
     }
 
     /// <inheritdoc/>
     public double GroundHeight => terrain.GroundHeight;
 
     /// <inheritdoc/>
-    public PlanRegion Footprint => terrain.Footprint;
+    public PlanRegion Footprint => footprint.Value;
 
     /// <inheritdoc/>
     public (double Low, double High) Range => terrain.Range;
@@ -106,14 +112,18 @@ public sealed class FilletedTerrain : ITerrain
     /// <param name="holes">Where nothing is, whatever the terrain does there.</param>
     public double AddedVolume(double error, PlanRegion? holes = null)
     {
-        if (balls.IsEmpty) return 0;
+        if (balls.IsEmpty && slope is null) return 0;
         var flats = terrain.Flats().ToArray();
         var lines = balls.SelectMany((b, i) => Lines(b, floorOf[i], b.Radius / 30, 0))
+            .Concat(SlopeLines(slope is null ? 0 : slope.Radius / 30, 0))
             .Concat(terrain.Bendings());
         var zone = PlanRegion.Union(balls.Select((b, i) => b.Reach.Intersection(floorOf[i].Within)))
-            .Difference(PlanRegion.Union([holes ?? PlanRegion.Empty, .. flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)]));
+            .Difference(PlanRegion.Union(flats.Where(f => !floorOf.Any(o => o.Height == f.Height)).Select(f => f.Region)));
+        if (slope is not null) zone = PlanRegion.Union([zone, slope.Covered, slope.Beside]);
+        if (holes is not null) zone = zone.Difference(holes);
         // Where a fillet ends, it does so within a part of its radius; an end that a cube of the second size holds does not count.
-        return PlanIntegral.Of(Raise, zone, lines, terrain.Lattice, error, Math.Max(balls.Min(b => b.Radius) / 4, Math.Cbrt(100 * error)));
+        var least = balls.Select(b => b.Radius).Concat(slope is null ? [] : [slope.Radius]).Min();
+        return PlanIntegral.Of(Raise, zone, lines, terrain.Lattice, error, Math.Max(least / 4, Math.Cbrt(100 * error)));
     }
 
     /// <summary>Where edges of flats above a height are rounded, maybe down to below it; those of walls, outside the flats, left out.</summary>
@@ -138,6 +148,7 @@ public sealed class FilletedTerrain : ITerrain
     {
         if (surface < terrain.SurfaceCount) return terrain.Extended(surface, p, out gradient);
         if (IsEdge(surface)) return edges.Extended(surface - terrain.SurfaceCount, p, out gradient);
+        if (surface >= firstOfSlope) return slope!.Extended(surface - firstOfSlope, p, out gradient);
         var i = BallOf(surface);
         return balls[i].Extended(surface - firstSurface[i], p, out gradient);
     }
@@ -151,7 +162,7 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <inheritdoc/>
     public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1
-        : Chord(IsEdge(surface) ? edges.Radius(surface - terrain.SurfaceCount) : balls[BallOf(surface)].Radius) / tolerance;
+        : Chord(IsEdge(surface) ? edges.Radius(surface - terrain.SurfaceCount) : surface >= firstOfSlope ? slope!.Radius : balls[BallOf(surface)].Radius) / tolerance;
 
     /// <summary>The flats of the sharp terrain without what fillets cover and arcs of edges take.</summary>
     public IEnumerable<Plateau> Flats()
@@ -162,6 +173,8 @@ public sealed class FilletedTerrain : ITerrain
                 ? flat with { Region = Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(terrain.SliverWidth) }
                 : flat;
             left = edges.Uncut(left);
+            // Where the ball turns, its arcs may leave a speck between them that it covers all the same.
+            if (slope is not null) left = left with { Region = PlanRegion.Union(left.Region.Difference(slope.Covered).WithoutSlivers(terrain.SliverWidth).Pieces().Where(p => Raise(p.InnerPoint) == 0)) };
             if (!left.Region.IsEmpty) yield return left;
         }
     }
@@ -192,6 +205,7 @@ public sealed class FilletedTerrain : ITerrain
     /// <summary>Level lines of the arcs, so far apart that chords between them keep twice the tolerance, and the ends of those between walls.</summary>
     public IEnumerable<ImmutableArray<Vec2>> Breaklines() =>
         balls.SelectMany((b, i) => Lines(b, floorOf[i], Chord(b.Radius), ThinnedOverTolerance * tolerance))
+            .Concat(slope is null ? [] : SlopeLines(Chord(slope.Radius), ThinnedOverTolerance * tolerance))
             .Concat(edges.Lines(Chord, ThinnedOverTolerance * tolerance, p => At(p).Height));
 
     private IEnumerable<ImmutableArray<Vec2>> Lines(RollingBall ball, FilletedFloor floor, double chord, double thinned)
@@ -225,19 +239,46 @@ public sealed class FilletedTerrain : ITerrain
         foreach (var line in ball.TopArcs(chord).Where(l => !l.All(p => IsOfAnother(ball, p)))) yield return line;
     }
 
+    /// <summary>Lines along the fillet of sloped ground, as far as nothing else is above them.</summary>
+    private IEnumerable<ImmutableArray<Vec2>> SlopeLines(double chord, double thinned)
+    {
+        if (slope is null) yield break;
+        foreach (var line in slope.Lines(chord))
+        {
+            var stretch = ImmutableArray.CreateBuilder<Vec2>();
+            foreach (var v in line)
+            {
+                if (v.Z > terrain.GroundHeight && Math.Abs(At(v.Plan).Height - v.Z) <= 2 * tolerance * (1 + At(v.Plan).Gradient.Length))
+                {
+                    stretch.Add(v.Plan);
+                    continue;
+                }
+
+                if (stretch.Count > 1) yield return PlanLine.Thinned(stretch.ToImmutable(), thinned);
+                stretch.Clear();
+            }
+
+            if (stretch.Count > 1) yield return PlanLine.Thinned(stretch.ToImmutable(), thinned);
+        }
+    }
+
+    private PlanRegion Widened() => slope is null || slope.Beside.IsEmpty ? terrain.Footprint
+        : PlanRegion.UnionOn(terrain.Lattice, [terrain.Footprint, slope.Beside]).WithoutSlivers(terrain.SliverWidth);
+
     private TerrainSample Highest(Vec2 p, TerrainSample sharp)
     {
         var best = sharp;
         for (var i = 0; i < balls.Length; i++)
             if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
                 best = raised with { Surface = firstSurface[i] + raised.Surface };
+        if (slope is not null && slope.TryRaise(p, best, out var between)) best = between with { Surface = firstOfSlope + between.Surface };
         return terrain.CutOff(best);
     }
 
     private bool IsOfAnother(RollingBall ball, Vec2 p)
     {
         var surface = Highest(p, terrain.At(p)).Surface;
-        return surface >= terrain.SurfaceCount && !IsEdge(surface) && balls[BallOf(surface)] != ball;
+        return surface >= terrain.SurfaceCount && !IsEdge(surface) && (surface >= firstOfSlope || balls[BallOf(surface)] != ball);
     }
 
     private double Chord(double radius) => Math.Clamp(radius * ChordOverRadius, tolerance, 2 * tolerance);

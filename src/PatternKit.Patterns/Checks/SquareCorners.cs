@@ -36,10 +36,10 @@ internal static class SquareCorners
         for (var i = 0; i + 1 < levels.Length; i++)
         {
             var (low, high) = (levels[i], levels[i + 1]);
-            foreach (var (_, at, _, rounding) in InsideCorners.Of(mould.Section((low + high) / 2), radius, Chord_mm))
+            foreach (var (fill, at, _, rounding) in InsideCorners.Of(mould.Section((low + high) / 2), radius, Chord_mm))
             {
                 // A fillet that climbs up between the walls has filled it.
-                if (filleted.RaisedByFillets(at) > (high - low) / 2) continue;
+                if (filleted.RaisedByFillets(at) > (high - low) / 2 || filleted.IsFilledByFillets(fill.Centroid, (low + high) / 2)) continue;
                 var below = corners.FindIndex(c => c.High == low && Vec2.Distance(c.At, at) < radius + mould.Run(high - c.Low));
                 if (below < 0) corners.Add(new(at, low, high, rounding));
                 else corners[below] = corners[below] with { High = high, Radius = Math.Min(corners[below].Radius, rounding) };

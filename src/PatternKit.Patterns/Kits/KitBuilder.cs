@@ -103,7 +103,7 @@ public static class KitBuilder
             // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
             var fillets = lie is null ? FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck) : FilletPlan.None;
-            return (Fillets: fillets, Mould: sharp.Filleted(fillets.Floors, fillets.UnderFloors, rounds.Rims));
+            return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
         var (copeCuts, dragCuts) = Both(half => job.Plate is not null ? null : BedCutPlanner.Of(half == MouldHalf.Cope ? cope : drag, tables, PlanRegion.Empty));

@@ -14,13 +14,14 @@ namespace PatternKit.Patterns.Moulding;
 /// <summary>The fillets of a half: where, with what radius, and what the radius was held back by.</summary>
 /// <param name="Floors">Of the upper surface of the half.</param>
 /// <param name="UnderFloors">Of its underside, in that one's frame.</param>
+/// <param name="Slopes">Between turned surfaces of the upper side and what else it has; null for none.</param>
 /// <param name="Decisions">Radii with their rules.</param>
 /// <param name="Findings">One for each floor on which a radius is less than was wanted.</param>
 public sealed record FilletPlan(
-    ImmutableArray<FilletedFloor> Floors, ImmutableArray<FilletedFloor> UnderFloors, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
+    ImmutableArray<FilletedFloor> Floors, ImmutableArray<FilletedFloor> UnderFloors, FilletedSlopes? Slopes, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
 {
     /// <summary>No fillets.</summary>
-    public static FilletPlan None { get; } = new([], [], [], []);
+    public static FilletPlan None { get; } = new([], [], null, [], []);
 
     /// <summary>Plans the fillets of a half.</summary>
     /// <param name="job">The job.</param>
@@ -38,17 +39,21 @@ public sealed record FilletPlan(
         var decisions = ImmutableArray.CreateBuilder<Decision>();
         var findings = ImmutableArray.CreateBuilder<Finding>();
         var name = half == MouldHalf.Cope ? "cope" : "drag";
+        FilletedSlopes? slopes = null;
         var floors = Planned(mould.Top, new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances), rounds, half == MouldHalf.Cope ? 1 : -1, name);
         var under = mould.Underside is { } underside ? Planned(underside, null, RoundPlan.None, half == MouldHalf.Cope ? -1 : 1, $"recesses of the {name}") : [];
-        return new(floors, under, decisions.ToImmutable(), findings.ToImmutable());
+        return new(floors, under, slopes, decisions.ToImmutable(), findings.ToImmutable());
 
         ImmutableArray<FilletedFloor> Planned(MouldFace face, NamedRadii? named, RoundPlan edges, int sign, string where)
         {
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
-            foreach (var flat in face.Floors())
+            var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
+            var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate))).ToArray();
+            if (named is not null && face.Terrain.HasSlopes) turned = WithOneBall(face, named, turned);
+            foreach (var (flat, plate, rising) in flats)
             {
-                var plate = mould.IsOfPlate(flat) ? toPlate : null;
-                var islands = Islands(mould, face, flat).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).ToArray();
+                var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).OfType<Island>()
+                    .Concat(turned.Where(t => t.Flat == flat).Select(t => t.Island)).ToArray();
                 foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
                     findings.Add(Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
                 var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
@@ -65,7 +70,44 @@ public sealed record FilletPlan(
             }
 
             return planned.ToImmutable();
+
+            // Turned surfaces run from flat to flat and down walls between them, and so does the ball.
+            (Plateau Flat, Island Island)[] WithOneBall(MouldFace face, NamedRadii named, (Plateau Flat, Island Island)[] along)
+            {
+                var least = FoundryTables.Default.Fillets.Least_mm;
+                var rule = along.Select(t => t.Island).MinBy(i => i.Radius_mm) is { } tightest ? tightest.Rule
+                    : (named.OfTurned ?? job.Pattern.Fillet?.All_mm) is { } asked ? new Sourced<double>(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
+                var radius_mm = along.Select(t => t.Island.Radius_mm).DefaultIfEmpty(rule.Value).Min();
+                if (radius_mm > 0)
+                {
+                    slopes = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radius_mm);
+                    decisions.Add(new(Invariant($"fillet_{name}_turned_mm"), Invariant($"Fillets along turned surfaces, {name}"), radius_mm, "mm", rule.Rule, rule.Source));
+                }
+
+                return [.. along.Select(t => (t.Flat, t.Island with
+                {
+                    Radius_mm = radius_mm,
+                    Held = radius_mm < Fillets.InSeries(t.Island.Wanted_mm) ? t.Island.Held ?? "one ball rolls along all turned surfaces of a half" : null,
+                }))];
+            }
         }
+    }
+
+    /// <summary>The fillet between a flat and the turned surfaces that rise from it.</summary>
+    private static Island Along(
+        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, Sourced<double>? given)
+    {
+        var rise_mm = island.Plateaus.Where(p => !p.IsLevel).Max(Highest) - flat.Height;
+        var asked = given?.Value ?? named?.OfTurned ?? job.Pattern.Fillet?.All_mm;
+        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, rise_mm));
+        if (named is null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces of a recess are not made");
+        var most_mm = Math.Min(rise_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
+        var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, rule.Value));
+        var limit = Math.Min(most_mm, byGap);
+        var wanted = asked ?? rule.Value;
+        var radius_mm = wanted <= limit && asked is not null ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+        var why = radius_mm >= Fillets.InSeries(rule.Value) ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"it rises {rise_mm:0.##} mm");
+        return new(island.Region, [], radius_mm, rule.Value, rise_mm, rule, why);
     }
 
     private sealed record Part(Plateau Plateau, double Radius_mm);
@@ -88,24 +130,21 @@ public sealed record FilletPlan(
 
     private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
 
-    private static Island Judge(
+    /// <summary>The fillet at the walls of what rises from a flat; null where turned surfaces alone do.</summary>
+    private static Island? Judge(
         Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds,
         Sourced<double>? given)
     {
-        if (island.Plateaus.Any(p => !p.IsLevel))
-        {
-            var least = given ?? Fillets.Least(face.ThicknessUnder(flat));
-            return new(island.Region, [], 0, least.Value, island.Plateaus.Max(Highest) - flat.Height, least, "fillets along turned or sloped surfaces are not made yet");
-        }
-
-        var walls = island.Plateaus.Where(p => p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
+        var walls = island.Plateaus.Where(p => p.IsLevel && p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
+        // The level crown of a round bar is a wall of nothing.
+        if (walls.Length == 0) return null;
         var wall_mm = walls.Min(p => p.Height - flat.Height);
         var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, flat.Region, mould.Run(p.Height - flat.Height), mould.LeastDraft));
         var asked = given is null ? job.Pattern.Fillet?.All_mm : given.Value;
         var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm));
         var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
-        var parts = island.Plateaus.Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
+        var parts = island.Plateaus.Where(p => p.IsLevel).Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);
         var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
         var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");

@@ -37,6 +37,7 @@ public sealed class HalfMould
     private readonly Lazy<Plateau[]> levels = new(() => []);
     private readonly Task<FilletedTerrain>? filleted;
     private readonly Task<FilletedTerrain>? meshable;
+    private readonly bool mayWiden;
     private readonly Task<FilletedTerrain>? underFilleted;
     private readonly Task<FilletedTerrain>? underMeshable;
 
@@ -68,30 +69,31 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
-    private HalfMould(HalfMould sharp, ImmutableArray<FilletedFloor> floors, ImmutableArray<FilletedFloor> underFloors, ImmutableArray<RoundedRim> rims)
+    private HalfMould(HalfMould sharp, FilletPlan fillets, ImmutableArray<RoundedRim> rims)
     {
         (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
         (Joint_mm, PlateFace_mm, Under, Upper) = (sharp.Joint_mm, sharp.PlateFace_mm, sharp.Under, sharp.Upper);
         var isRound = rims.Any(r => r.Radius > 0);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
-        if (isRound || !floors.IsEmpty)
+        if (isRound || !fillets.Floors.IsEmpty || fillets.Slopes is not null)
         {
-            Upper = WithCorners(Upper, floors);
+            Upper = WithCorners(Upper, fillets.Floors, fillets.Slopes);
             var edged = new FilletedTerrain(Upper, [], rims, tolerance.Error_mm);
             if (isRound) rounded = edged;
-            (filleted, meshable) = Prepare(edged, floors);
+            (filleted, meshable) = Prepare(edged, fillets.Floors, fillets.Slopes);
+            mayWiden = fillets.Slopes is not null;
         }
 
-        if (underFloors.IsEmpty) return;
-        Under = WithCorners(Under!, underFloors);
-        (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), underFloors);
+        if (fillets.UnderFloors.IsEmpty) return;
+        Under = WithCorners(Under!, fillets.UnderFloors, null);
+        (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), fillets.UnderFloors, null);
 
-        DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted) =>
-            filleted.IsEmpty ? terrain : terrain.WithCorners(tolerance.Error_mm, filleted.SelectMany(f => f.Islands).Max(i => i.Radius));
+        DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted, FilletedSlopes? slopes) =>
+            filleted.SelectMany(f => f.Islands).Select(i => i.Radius).Append(slopes?.Radius ?? 0).Max() is > 0 and var largest ? terrain.WithCorners(tolerance.Error_mm, largest) : terrain;
 
-        static (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at)
+        static (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes)
         {
-            var made = Task.Run(() => edged.WithFillets(at));
+            var made = Task.Run(() => edged.WithFillets(at, slopes));
             return (made, Task.Run(async () => (await made.ConfigureAwait(false)).ForMeshing()));
         }
     }
@@ -121,7 +123,7 @@ public sealed class HalfMould
     public DraftedTerrain? Under { get; }
 
     /// <summary>Where the half touches the joint or hangs over it.</summary>
-    public PlanRegion Footprint => carved?.Footprint ?? Upper.Above(Joint_mm);
+    public PlanRegion Footprint => carved?.Footprint ?? (mayWiden ? filleted!.GetAwaiter().GetResult().Footprint : Upper.Above(Joint_mm));
 
     /// <summary>The plan of the body: its footprint without the holes through it. What hangs together in it is one piece.</summary>
     public PlanRegion Covered => Holes() is { IsEmpty: false } ? Footprint.Difference(HolesInPlan()).WithoutSlivers(8 * lattice.Step) : Footprint;
@@ -191,11 +193,10 @@ public sealed class HalfMould
     public HalfMould WidenedTo(PlanRegion footprint, double reach) => new(this, footprint, reach);
 
     /// <summary>This half with fillets and rounded edges; neither leaves the half as it is.</summary>
-    /// <param name="floors">Where fillets are on the upper surface.</param>
-    /// <param name="underFloors">Where fillets are on the underside, in its frame.</param>
+    /// <param name="fillets">Where fillets are.</param>
     /// <param name="rims">Edges of the upper surface with their radii.</param>
-    public HalfMould Filleted(ImmutableArray<FilletedFloor> floors, ImmutableArray<FilletedFloor> underFloors, ImmutableArray<RoundedRim> rims) =>
-        floors.IsEmpty && underFloors.IsEmpty && rims.All(r => r.Radius == 0) ? this : new(this, floors, underFloors, rims);
+    public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims) =>
+        fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims);
 
     /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
@@ -208,6 +209,11 @@ public sealed class HalfMould
 
     /// <summary>By how much fillets raise the upper surface or lower the underside at a place of the plan, mm: the more of both.</summary>
     public double RaisedByFillets(Vec2 p) => Math.Max(filleted?.GetAwaiter().GetResult().Raise(p) ?? 0, underFilleted?.GetAwaiter().GetResult().Raise(p) ?? 0);
+
+    /// <summary>Whether fillets fill a place of this half's frame, in the plan and in height, that is empty without them.</summary>
+    public bool IsFilledByFillets(Vec2 p, double height) =>
+        (Upper.At(p).Height < height && filleted?.GetAwaiter().GetResult().At(p).Height >= height)
+        || (Under is not null && Under.At(p).Height < -height && underFilleted?.GetAwaiter().GetResult().At(p).Height >= -height);
 
     /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
     public double FilletVolume_mm3()

@@ -28,8 +28,12 @@ internal sealed class NamedRadii
                 : f.Text is null ? (double?)null : 0))
             .Where(f => f.Radius is not null).ToArray();
         var solids = FeatureSolid.Of([.. found.Select(f => f.f)], 0.05);
+        OfTurned = found.Where(f => f.f.Turned is not null && f.f.Cut == CutKind.None).Select(f => f.Radius).Min();
         features = [.. found.Select((f, i) => (solids[i].Plan, isCope ? f.f.High_mm : f.f.Low_mm, f.Radius!.Value, f.f.Cut != CutKind.None))];
     }
+
+    /// <summary>The least radius of turned features; null where no name says one.</summary>
+    public double? OfTurned { get; }
 
     /// <summary>The largest of them.</summary>
     public double Largest => features.Where(f => !f.IsCut).Select(f => f.Radius_mm).DefaultIfEmpty(0).Max();

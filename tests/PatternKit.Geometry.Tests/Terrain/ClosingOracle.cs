@@ -21,11 +21,11 @@ internal sealed class ClosingOracle
         this.radius = radius;
         var profile = new RoundedCone(degrees * Math.PI / 180, radius);
         var primitives = ImmutableArray.CreateBuilder<Primitive>();
-        foreach (var p in plateaus.Where(p => p.Height > floor))
+        foreach (var p in plateaus.Where(p => !p.IsLevel || p.Height > floor))
         {
             foreach (var (a, b, c) in RegionTriangles.Of([p.Region], TerrainBuild.Lattice))
             {
-                Vec3[] corners = [At(a, p.Height), At(b, p.Height), At(c, p.Height)];
+                Vec3[] corners = [At(a, p.Surface.At(a)), At(b, p.Surface.At(b)), At(c, p.Surface.At(c))];
                 primitives.Add(Primitive.Face(corners[0], corners[1], corners[2], profile));
                 for (var i = 0; i < 3; i++)
                 {
