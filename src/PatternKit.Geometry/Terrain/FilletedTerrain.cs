@@ -54,10 +54,19 @@ public sealed class FilletedTerrain : ITerrain
         var made = new RollingBall[asked.Length];
         Parallel.For(0, asked.Length, i => made[i] = new(terrain, cleaned[asked[i].Floor].Height, asked[i].Islands, bounds[asked[i].Floor]));
         (balls, floorOf) = ([.. made], [.. asked.Select(a => cleaned[a.Floor])]);
-        slope = slopes is null ? null : SlopedFillet.Of(terrain, slopes);
         var next = terrain.SurfaceCount + edges.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
-        (firstOfSlope, footprint) = (next, new(Widened));
+        firstOfSlope = next;
+        footprint = new(() => terrain.Footprint);
+        foreach (var radius in slopes?.Radii ?? [])
+        {
+            slope = null;
+            slope = SlopedFillet.Of(terrain, slopes!.Within, radius, p => Highest(p, terrain.At(p)).Height);
+            if (slope is null) break;
+            footprint = new(Widened());
+            if (slope.IsFlush(footprint.Value, p => At(p).Height, Raise)) break;
+            (slope, footprint) = (null, new(() => terrain.Footprint));
+        }
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
     }
 
@@ -69,6 +78,9 @@ public sealed class FilletedTerrain : ITerrain
 
     /// <summary>The same edges, with fillets along these floors, and between sloped ground and the rest.</summary>
     public FilletedTerrain WithFillets(ImmutableArray<FilletedFloor> floors, FilletedSlopes? slopes) => new(terrain, floors, edges, tolerance, slopes);
+
+    /// <summary>The radius of the fillet between sloped ground and the rest, mm; 0 where there is none.</summary>
+    public double SlopeRadius => slope?.Radius ?? 0;
 
     /// <summary>The terrain without fillets and with sharp edges.</summary>
     public DraftedTerrain Sharp => terrain;

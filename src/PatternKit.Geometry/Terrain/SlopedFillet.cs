@@ -11,7 +11,8 @@ namespace PatternKit.Geometry.Terrain;
 /// The fillet that a ball of one radius leaves where it rolls between the sloped ground of a terrain and the rest: the closing of both together (Serra 1982), as far as it fills
 /// between them. The ball's centre runs where both, dilated by the ball, are as high: D_s = D_r, a valley of the dilated terrain whatever the two are like, found as
 /// a level curve of the difference. Where a ball that rests on the one enters the other, the surface is C(p) = min over the valley's c of c_z − √(r² − |p − c|²), or D(p) − r where that is lower.
-/// Unlike the ball of <see cref="RollingBall"/> it rolls on edges, too.
+/// Unlike the ball of <see cref="RollingBall"/> it rolls on edges, too. Where one side has an inside corner of its own that no such ball has filled, the fillet ends before it, in a
+/// face as steep as walls: else the surface would jump where the ball begins to touch a third plane.
 /// </summary>
 internal sealed class SlopedFillet
 {
@@ -28,14 +29,29 @@ internal sealed class SlopedFillet
     /// <summary>A ball enters what it is so far in, mm: more than rounding, less than anyone measures.</summary>
     private const double Touch = 1e-5;
 
+    /// <summary>Chords of a foot on the ground keep to this part of the radius.</summary>
+    private const double FootOverRadius = 1 / 500.0;
+
+    /// <summary>Smaller turns of one side along a valley are those of chords, radians.</summary>
+    private const double LeastKink = Math.PI / 22;
+
+    /// <summary>A corner is filled where what is there is so near to the ball, mm.</summary>
+    private const double Apart = 0.05;
+
+    /// <summary>Steps where the fillet ends are no higher, mm: what chords of the valley leave on a steep wall.</summary>
+    private const double Flush = 0.05;
+
     /// <summary>Halvings of a chord.</summary>
     private const int Deepest = 12;
 
     private readonly SlopedGround ground;
     private readonly ImmutableArray<ImmutableArray<Contact>> runs;
+    private readonly ImmutableArray<ImmutableArray<Lid>> lids;
+    private readonly ImmutableArray<int> runOf;
     private readonly UpperEnvelope<Primitive> valleys;
     private readonly RoundedCone profile;
     private readonly double level;
+    private readonly Lattice lattice;
     private readonly Vec2 low;
     private readonly Vec2 high;
     private readonly IndexedPointInAreaLocator? beside;
@@ -43,25 +59,29 @@ internal sealed class SlopedFillet
     /// <summary>Where the ball is, and the directions from both places where it touches.</summary>
     private readonly record struct Contact(Vec3 Centre, Vec3 First, Vec3 Second);
 
-    private SlopedFillet(DraftedTerrain terrain, SlopedGround ground, double radius)
+    /// <summary>A face in which a fillet ends: it goes through a point and falls off as steep as walls in a direction of the plan.</summary>
+    private readonly record struct Lid(Vec3 At, Vec2 Outward);
+
+    private SlopedFillet(DraftedTerrain terrain, SlopedGround ground, double radius, Func<Vec2, double> height)
     {
-        (this.ground, Radius, level) = (ground, radius, terrain.GroundHeight);
+        (this.ground, Radius, level, lattice) = (ground, radius, terrain.GroundHeight, terrain.Lattice);
         profile = new(Math.Min(terrain.OpenAngle, terrain.EnclosedAngle), radius);
         var margin = ((terrain.Levels.FirstOrDefault(level) - level + radius) * Math.Tan(Math.Max(terrain.OpenAngle, terrain.EnclosedAngle))) + (2 * radius);
         (low, high) = (ground.Low - new Vec2(margin, margin), ground.High + new Vec2(margin, margin));
-        runs = [.. Runs()];
-        valleys = Eroded(profile);
+        var parts = Runs().SelectMany(r => Parts(r, height)).ToArray();
+        (runs, lids) = ([.. parts.Select(p => p.Run)], [.. parts.Select(p => p.Lids)]);
+        (valleys, runOf) = Eroded(profile);
         Covered = PlanRegion.UnionOn(terrain.Lattice, Strips()).WithoutSlivers(terrain.SliverWidth);
-        Beside = PlanRegion.UnionOn(terrain.Lattice, [Covered.Difference(terrain.Footprint), .. Feet(terrain.Footprint)]).WithoutSlivers(terrain.SliverWidth);
+        Beside = PlanRegion.UnionOn(terrain.Lattice, Feet(terrain.Footprint)).WithoutSlivers(terrain.SliverWidth);
         beside = Beside.IsEmpty ? null : new(Beside.Geometry);
     }
 
     private SlopedFillet(SlopedFillet same, double struck)
     {
-        (ground, runs, level, low, high, beside) = (same.ground, same.runs, same.level, same.low, same.high, same.beside);
+        (ground, runs, lids, level, lattice, low, high, beside) = (same.ground, same.runs, same.lids, same.level, same.lattice, same.low, same.high, same.beside);
         (Radius, Covered, Beside) = (same.Radius, same.Covered, same.Beside);
         profile = new(same.profile.Angle, struck);
-        valleys = Eroded(profile);
+        (valleys, runOf) = Eroded(profile);
     }
 
     /// <summary>r, mm.</summary>
@@ -74,13 +94,15 @@ internal sealed class SlopedFillet
     public PlanRegion Beside { get; }
 
     /// <summary>How many numbers the surfaces take.</summary>
-    public int SurfaceCount => valleys.Primitives.Length + 1;
+    public int SurfaceCount => valleys.Primitives.Length + 1 + (2 * lids.Length);
 
     /// <summary>The fillet; null where a terrain has no sloped ground that meets another.</summary>
     /// <param name="terrain">The terrain.</param>
-    /// <param name="slopes">What of it, and r.</param>
-    public static SlopedFillet? Of(DraftedTerrain terrain, FilletedSlopes slopes) =>
-        slopes.Radius > 0 && SlopedGround.Of(terrain, slopes) is { } ground && new SlopedFillet(terrain, ground, slopes.Radius) is { runs.IsEmpty: false } fillet ? fillet : null;
+    /// <param name="within">What of it takes part.</param>
+    /// <param name="radius">r, mm.</param>
+    /// <param name="height">The terrain with the fillets of level floors.</param>
+    public static SlopedFillet? Of(DraftedTerrain terrain, PlanRegion within, double radius, Func<Vec2, double> height) =>
+        SlopedGround.Of(terrain, within, radius) is { } ground && new SlopedFillet(terrain, ground, radius, height) is { runs.IsEmpty: false } fillet ? fillet : null;
 
     /// <summary>The same, struck deeper, see <see cref="RollingBall.Deeper"/>.</summary>
     public SlopedFillet Deeper(double struck) => new(this, struck);
@@ -93,25 +115,64 @@ internal sealed class SlopedFillet
     {
         raised = default;
         if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y) return false;
-        if (terrain.Height <= level)
+        if (terrain.Height <= level) return beside is not null && beside.Locate(new(p.X, p.Y)) != Location.Exterior && TryRise(p, terrain.Height, out raised);
+        // Other fillets lie on the rest.
+        var side = terrain.Surface < ground.Sides.Length && terrain.Surface >= 0 ? ground.Sides[terrain.Surface] : GroundSide.Rest;
+        return side != GroundSide.Neither && TryFill(p, terrain.Height, terrain.Gradient, side == GroundSide.Sloped ? ground.Rest : ground.Sloped, out raised);
+    }
+
+    /// <summary>
+    /// Whether the surface ends flush everywhere: at the borders of a footprint on the ground, and where the fillet ends on a wall or floor. It does not where the ball
+    /// touches a third wall that is not filled, or where a gap is narrower than it.
+    /// </summary>
+    /// <param name="footprint">Of the terrain with the fillet.</param>
+    /// <param name="surface">Height of the terrain with the fillet.</param>
+    /// <param name="raise">By how much the fillet is above what is there without it.</param>
+    public bool IsFlush(PlanRegion footprint, Func<Vec2, double> surface, Func<Vec2, double> raise)
+    {
+        var (spacing, near) = (Radius / 16, Radius / 1000);
+        foreach (var (from, to) in footprint.Sides())
         {
-            if (beside is null || beside.Locate(new(p.X, p.Y)) == Location.Exterior) return false;
-        }
-        else
-        {
-            var up = Radius / Math.Sqrt(1 + terrain.Gradient.LengthSquared);
-            // Other fillets lie on the rest.
-            var side = terrain.Surface < ground.Sides.Length && terrain.Surface >= 0 ? ground.Sides[terrain.Surface] : GroundSide.Rest;
-            if (side == GroundSide.Neither) return false;
-            var other = side == GroundSide.Sloped ? ground.Rest : ground.Sloped;
-            if (!other.Exceeds(p - (up * terrain.Gradient), terrain.Height + up + Touch)) return false;
+            var inward = (to - from).Normalized().Left;
+            var count = (int)Math.Ceiling(Vec2.Distance(from, to) / spacing);
+            for (var i = 0; i < count; i++)
+            {
+                var p = from + ((i + 0.5) / count * (to - from));
+                if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y) continue;
+                if (surface(p + (near * inward)) - level > (1.25 * near * profile.Slope) + Flush) return false;
+            }
         }
 
-        var valley = valleys.At(p, -terrain.Height);
-        raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
-        if (raised.Height <= terrain.Height) return false;
-        if (Dilated(p) is var above && above.Value - Radius < raised.Height) raised = new(above.Value - Radius, above.Gradient, valleys.Primitives.Length);
-        return raised.Height > terrain.Height;
+        foreach (var run in runs)
+        {
+            var (left, lower) = (run.Min(c => c.Centre.X) - Radius, run.Min(c => c.Centre.Y) - Radius);
+            var (columns, rows) = ((int)Math.Ceiling((run.Max(c => c.Centre.X) + Radius - left) / spacing), (int)Math.Ceiling((run.Max(c => c.Centre.Y) + Radius - lower) / spacing));
+            var raised = new bool[columns + 1, rows + 1];
+            var isFlush = true;
+            Parallel.For(0, columns + 1, i =>
+            {
+                for (var j = 0; j <= rows; j++) raised[i, j] = surface(At(i, j)) > level && raise(At(i, j)) > 0;
+            });
+            Parallel.For(0, columns, (i, loop) =>
+            {
+                for (var j = 0; j < rows; j++)
+                {
+                    foreach (var (k, l) in new[] { (i + 1, j), (i, j + 1) })
+                    {
+                        if (raised[i, j] == raised[k, l]) continue;
+                        var end = raised[i, j] ? Stretches.LastHolding(At(i, j), At(k, l), near / 10, p => raise(p) > 0) : Stretches.LastHolding(At(k, l), At(i, j), near / 10, p => raise(p) > 0);
+                        if (raise(end) <= Flush || surface(end) - raise(end) <= level) continue;
+                        isFlush = false;
+                        loop.Stop();
+                    }
+                }
+            });
+            if (!isFlush) return false;
+
+            Vec2 At(int i, int j) => new(left + (i * spacing), lower + (j * spacing));
+        }
+
+        return true;
     }
 
     /// <summary>One of the surfaces continued over the plan.</summary>
@@ -122,6 +183,12 @@ internal sealed class SlopedFillet
             var above = Dilated(p);
             gradient = above.Gradient;
             return above.Value - Radius;
+        }
+
+        if (surface > valleys.Primitives.Length)
+        {
+            var k = surface - valleys.Primitives.Length - 1;
+            return Under(lids[k / 2][k % 2], p, out gradient);
         }
 
         var height = -valleys.Primitives[surface].Extended(p, out gradient);
@@ -146,18 +213,81 @@ internal sealed class SlopedFillet
         return sloped.Value > rest.Value ? sloped : rest;
     }
 
-    private UpperEnvelope<Primitive> Eroded(RoundedCone by)
+    private (UpperEnvelope<Primitive> Valleys, ImmutableArray<int> RunOf) Eroded(RoundedCone by)
     {
         // Half a chord lower the surface meets what it is tangent to a little early, and never stands off it.
         var slack = ChordOverRadius * Radius / 2;
-        return new(
-            [
-                .. runs.SelectMany(r => r.Zip(r.Skip(1), (a, b) => Primitive.Edge(Down(a), Down(b), by))),
-                .. runs.SelectMany(r => r).Select(Down).Distinct().Select(v => Primitive.Vertex(v, by)),
-            ],
-            double.NegativeInfinity);
+        var (pieces, of) = (ImmutableArray.CreateBuilder<Primitive>(), ImmutableArray.CreateBuilder<int>());
+        for (var i = 0; i < runs.Length; i++)
+        {
+            for (var k = 0; k < runs[i].Length; k++)
+            {
+                if (k > 0) pieces.Add(Primitive.Edge(Down(runs[i][k - 1]), Down(runs[i][k]), by));
+                pieces.Add(Primitive.Vertex(Down(runs[i][k]), by));
+                while (of.Count < pieces.Count) of.Add(i);
+            }
+        }
+
+        return (new(pieces.ToImmutable(), double.NegativeInfinity), of.ToImmutable());
 
         Vec3 Down(Contact c) => new(c.Centre.X, c.Centre.Y, slack - c.Centre.Z);
+    }
+
+    /// <summary>Height of a face in which a fillet ends.</summary>
+    private double Under(Lid lid, Vec2 p, out Vec2 gradient)
+    {
+        gradient = -profile.Slope * lid.Outward;
+        return lid.At.Z + Vec2.Dot(gradient, p - lid.At.Plan);
+    }
+
+    /// <summary>The parts of a valley that are clear of inside corners of either side that nothing has filled, with the faces in which fillets end there.</summary>
+    private IEnumerable<(ImmutableArray<Contact> Run, ImmutableArray<Lid> Lids)> Parts(ImmutableArray<Contact> run, Func<Vec2, double> height)
+    {
+        var along = new double[run.Length];
+        for (var i = 1; i < run.Length; i++) along[i] = along[i - 1] + (run[i].Centre - run[i - 1].Centre).Length;
+        var crowded = new List<(double From, double To)>();
+        for (var i = 1; i < run.Length; i++)
+        {
+            foreach (var (a, b) in new[] { (run[i - 1].First, run[i].First), (run[i - 1].Second, run[i].Second) })
+            {
+                // A dilated edge or round turns the direction by no more than the way over the radius; so does a steep wall.
+                var turn = Math.Acos(Math.Clamp(Vec3.Dot(a, b), -1, 1));
+                if (turn < Math.Max(LeastKink, 3 * (along[i] - along[i - 1]) / Radius)) continue;
+                var under = run[i].Centre - (Radius / (a + b).Length * (a + b));
+                if (height(under.Plan) >= under.Z - Apart) continue;
+                var clear = 1.25 * Radius * Math.Tan(Math.Min(turn, Math.PI / 2) / 2);
+                crowded.Add((along[i] - clear, along[i] + clear));
+            }
+        }
+
+        if (crowded.Count == 0)
+        {
+            yield return (run, []);
+            yield break;
+        }
+
+        var part = ImmutableArray.CreateBuilder<Contact>();
+        var ends = ImmutableArray.CreateBuilder<Lid>();
+        for (var i = 0; i <= run.Length; i++)
+        {
+            if (i < run.Length && !crowded.Exists(c => along[i] > c.From && along[i] < c.To))
+            {
+                if (part.Count == 0 && i > 0) ends.Add(At(i, i - 1));
+                part.Add(run[i]);
+                continue;
+            }
+
+            if (part.Count > 1)
+            {
+                if (i < run.Length) ends.Add(At(i - 1, i));
+                yield return (part.ToImmutable(), ends.ToImmutable());
+            }
+
+            part.Clear();
+            ends.Clear();
+        }
+
+        Lid At(int last, int next) => new(run[last].Centre, (run[next].Centre - run[last].Centre).Plan is var way && way.Length > 0 ? way.Normalized() : new(1, 0));
     }
 
     /// <summary>The valleys above the ground in which something is to be filled.</summary>
@@ -279,39 +409,139 @@ internal sealed class SlopedFillet
     }
 
     /// <summary>
-    /// The plan between walls and the line in which a fillet that climbs up between them leaves the ground: from that line back beyond the corner.
+    /// What fillets that climb up between walls cover beside a footprint: near their feet the contour, at the ground, of both terrains filled, with walls running on below it.
+    /// Where nothing is filled it is drawn into the metal, so that what is left beside the footprint is filled.
     /// </summary>
     private IEnumerable<PlanRegion> Feet(PlanRegion footprint)
     {
-        foreach (var end in runs.SelectMany(r => new[] { r, r.Reverse().ToImmutableArray() }).Where(r => r[0].Centre.Z <= level + Touch))
+        var metal = new IndexedPointInAreaLocator(footprint.Geometry);
+        foreach (var run in runs)
         {
-            var steps = TangentArc.Chords(Turn(end[0]), Radius, Radius / 500);
-            Vec2[] line = [.. Enumerable.Range(0, steps + 1).Select(k => OnGround(end, (double)k / steps)).OfType<Vec2>()];
-            if (line.Length < 3) continue;
-            // Tangents at both ends meet in the corner, or before it where a wall bulges.
-            var (from, to) = (line[1] - line[0], line[^1] - line[^2]);
-            var cross = Vec2.Cross(from, to);
-            if (Math.Abs(cross) < 1e-12) continue;
-            var corner = line[0] + (Vec2.Cross(line[^1] - line[0], to) / cross * from);
-            var middle = 0.5 * (line[0] + line[^1]);
-            var (s, c) = (Ring(line.Append(corner + (0.25 * (corner - middle))).Select(p => new Vec3(p.X, p.Y, level))), PlanRegion.Line([.. line]));
-            if (s is null) continue;
-            foreach (var piece in s.Difference(footprint).Pieces().Where(q => q.Geometry.IsWithinDistance(c, Radius / 1000))) yield return piece;
+            var points = run.SelectMany(c => new[] { Below(c, 0), Below(c, 0.25), Below(c, 0.5), Below(c, 0.75), Below(c, 1) }).Select(v => v.Plan).Where(p => metal.Locate(new(p.X, p.Y)) == Location.Exterior).ToArray();
+            if (points.Length == 0) continue;
+            var margin = new Vec2(Radius / 2, Radius / 2);
+            var (least, most) = (new Vec2(points.Min(p => p.X), points.Min(p => p.Y)) - margin, new Vec2(points.Max(p => p.X), points.Max(p => p.Y)) + margin);
+            var cell = Math.Max(Radius / 10, Math.Max(most.X - least.X, most.Y - least.Y) / MostCells);
+            var (metalIn, holes, arcs) = (new List<PlanRegion>(), new List<PlanRegion>(), new List<Vec2>());
+            foreach (var curve in LevelCurves.Of(p => IsWithin(p, least, most, cell) ? Filled(p, out _) - level : -1, least, most, cell, 0).Where(c => c.Length > 3 && c[0] == c[^1]))
+            {
+                var (ring, filled) = Foot(curve, cell);
+                arcs.AddRange(filled);
+                var region = PlanRegion.UnionOn(lattice, [PlanRegion.Polygon(ring)]);
+                // Points drawn into the metal lie inside a border of it and outside one of a hole.
+                var around = PlanRegion.Polygon(curve);
+                (curve.Count(p => around.Contains(Inward(p, cell))) * 2 > curve.Length ? metalIn : holes).Add(region);
+            }
+
+            if (arcs.Count == 0) continue;
+            var added = PlanRegion.Union(metalIn).Difference(PlanRegion.Union([footprint, .. holes]));
+            foreach (var piece in added.Pieces().Where(q => arcs.Exists(a => q.Geometry.IsWithinDistance(new Point(a.X, a.Y), Radius / 1000)) && q.Area > Radius * Radius / 2500))
+                // So that rounding leaves no crack between it and the footprint.
+                yield return piece.Offset(4 * lattice.Step, lattice.Step);
+        }
+
+        static bool IsWithin(Vec2 p, Vec2 low, Vec2 high, double by) => p.X > low.X + (by / 2) && p.Y > low.Y + (by / 2) && p.X < high.X - (by / 2) && p.Y < high.Y - (by / 2);
+    }
+
+    /// <summary>A contour with the points that are none of a fillet drawn inward, more points along those that are, and a point of every such stretch.</summary>
+    private (Vec2[] Ring, Vec2[] Filled) Foot(ImmutableArray<Vec2> curve, double cell)
+    {
+        var (ring, arcs) = (new List<Vec2>(), new List<Vec2>());
+        for (var i = 0; i + 1 < curve.Length; i++)
+        {
+            var (a, b) = (curve[i], curve[i + 1]);
+            var (isA, isB) = (IsFilled(a), IsFilled(b));
+            ring.Add(isA ? a : Inward(a, cell));
+            if (isA && isB)
+            {
+                ring.AddRange(Between(a, b, 0));
+                arcs.Add(a);
+            }
+            else if (isA != isB)
+            {
+                // The last of the arc lies on the wall.
+                var (filled, bare) = isA ? (a, b) : (b, a);
+                for (var k = 0; k < 30 && Vec2.Distance(filled, bare) > Touch; k++)
+                {
+                    var middle = OnContour(0.5 * (filled + bare));
+                    if (IsFilled(middle)) filled = middle;
+                    else bare = middle;
+                }
+
+                if (isA) ring.AddRange(Between(a, filled, 0));
+                ring.Add(filled);
+                if (isB) ring.AddRange(Between(filled, b, 0));
+                arcs.Add(filled);
+            }
+        }
+
+        return ([.. ring], [.. arcs]);
+
+        bool IsFilled(Vec2 p)
+        {
+            Filled(p, out var isFilled);
+            return isFilled;
+        }
+
+        IEnumerable<Vec2> Between(Vec2 a, Vec2 b, int depth)
+        {
+            var middle = OnContour(0.5 * (a + b));
+            if (depth == Deepest || Math.Abs(Vec2.Cross(b - a, middle - a)) <= FootOverRadius * Radius * Vec2.Distance(a, b) || Vec2.Distance(middle, a) > Vec2.Distance(a, b)) return [];
+            return [.. Between(a, middle, depth + 1), middle, .. Between(middle, b, depth + 1)];
+        }
+
+        // Walls are steep, so that a few steps along the slope come near enough.
+        Vec2 OnContour(Vec2 p)
+        {
+            for (var k = 0; k < 8; k++)
+            {
+                var off = Filled(p, out _, out var gradient) - level;
+                if (Math.Abs(off) < Touch || gradient.LengthSquared < 1) break;
+                p -= off / gradient.LengthSquared * gradient;
+            }
+
+            return p;
         }
     }
 
-    /// <summary>Where the line through the same part of the arcs comes up from the ground.</summary>
-    private Vec2? OnGround(ImmutableArray<Contact> run, double part)
+    /// <summary>A place of a wall's foot drawn into the metal.</summary>
+    private Vec2 Inward(Vec2 p, double cell)
     {
-        var before = Below(run[0], part);
-        foreach (var c in run.Skip(1))
-        {
-            var here = Below(c, part);
-            if (before.Z <= level && here.Z > level) return (before + ((level - before.Z) / (here.Z - before.Z) * (here - before))).Plan;
-            before = here;
-        }
+        Filled(p, out _, out var gradient);
+        return gradient == default ? p : p + (cell / 4 * gradient.Normalized());
+    }
 
-        return null;
+    private double Filled(Vec2 p, out bool isFilled) => Filled(p, out isFilled, out _);
+
+    /// <summary>Height of both terrains with the fillet, walls running on below the ground.</summary>
+    private double Filled(Vec2 p, out bool isFilled, out Vec2 gradient)
+    {
+        var (sloped, rest) = (ground.SharpSloped.At(p), ground.SharpRest.At(p));
+        var (sharp, other) = sloped.Value > rest.Value ? (sloped, ground.Rest) : (rest, ground.Sloped);
+        gradient = sharp.Gradient;
+        isFilled = TryFill(p, sharp.Value, sharp.Gradient, other, out var raised);
+        if (isFilled) gradient = raised.Gradient;
+        return isFilled ? raised.Height : sharp.Value;
+    }
+
+    /// <summary>The fillet over a place of a surface, if a ball that rests there enters what is on the other side.</summary>
+    private bool TryFill(Vec2 p, double height, Vec2 gradient, UpperEnvelope<Primitive> other, out TerrainSample raised)
+    {
+        raised = default;
+        var up = Radius / Math.Sqrt(1 + gradient.LengthSquared);
+        return other.Exceeds(p - (up * gradient), height + up + Touch) && TryRise(p, height, out raised);
+    }
+
+    private bool TryRise(Vec2 p, double height, out TerrainSample raised)
+    {
+        var valley = valleys.At(p, -height);
+        raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
+        if (raised.Height <= height) return false;
+        var run = runOf[valley.Primitive];
+        if (Dilated(p) is var above && above.Value - Radius < raised.Height) raised = new(above.Value - Radius, above.Gradient, valleys.Primitives.Length);
+        for (var k = 0; k < lids[run].Length; k++)
+            if (Under(lids[run][k], p, out var falling) is var limit && limit < raised.Height) raised = new(limit, falling, valleys.Primitives.Length + 1 + (2 * run) + k);
+        return raised.Height > height;
     }
 
     private List<Vec3> Above(Vec3[] ring)

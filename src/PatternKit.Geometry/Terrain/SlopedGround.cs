@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Envelope;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 
 namespace PatternKit.Geometry.Terrain;
 
@@ -23,18 +24,22 @@ internal enum GroundSide : byte
 /// </summary>
 /// <param name="Sloped">The sloped ground, drafted and dilated.</param>
 /// <param name="Rest">What else there is, drafted and dilated.</param>
+/// <param name="SharpSloped">The sloped ground, drafted alone, its walls running on below the ground.</param>
+/// <param name="SharpRest">What else there is, drafted alone.</param>
 /// <param name="Sides">What each surface of the terrain is.</param>
 /// <param name="Low">Corner of the box of the sloped ground.</param>
 /// <param name="High">Opposite corner.</param>
-internal sealed record SlopedGround(UpperEnvelope<Primitive> Sloped, UpperEnvelope<Primitive> Rest, ImmutableArray<GroundSide> Sides, Vec2 Low, Vec2 High)
+internal sealed record SlopedGround(
+    UpperEnvelope<Primitive> Sloped, UpperEnvelope<Primitive> Rest, UpperEnvelope<Primitive> SharpSloped, UpperEnvelope<Primitive> SharpRest, ImmutableArray<GroundSide> Sides, Vec2 Low, Vec2 High)
 {
     /// <summary>Planes that turn by less than this are one smooth surface, radians.</summary>
     private const double Smooth = Math.PI / 15;
 
     /// <summary>The parts of a terrain; null where it has no sloped ground, or nothing else.</summary>
     /// <param name="terrain">The terrain.</param>
-    /// <param name="slopes">What of it takes part, and the radius of the ball.</param>
-    public static SlopedGround? Of(DraftedTerrain terrain, FilletedSlopes slopes)
+    /// <param name="within">What of it takes part.</param>
+    /// <param name="radius">Of the ball, mm.</param>
+    public static SlopedGround? Of(DraftedTerrain terrain, PlanRegion within, double radius)
     {
         if (!terrain.HasSlopes || terrain.IsCurved) return null;
         var plateaus = terrain.Plateaus;
@@ -45,7 +50,7 @@ internal sealed record SlopedGround(UpperEnvelope<Primitive> Sloped, UpperEnvelo
         var sides = new Dictionary<(Vec3, Vec3), int>();
         for (var i = 0; i < plateaus.Length; i++)
             foreach (var side in Sides(i)) sides[side] = i;
-        GroundSide[] kinds = [.. plateaus.Select(p => !slopes.Within.Contains(p.Region.InnerPoint) ? GroundSide.Neither : p.IsLevel ? GroundSide.Rest : GroundSide.Sloped)];
+        GroundSide[] kinds = [.. plateaus.Select(p => !within.Contains(p.Region.InnerPoint) ? GroundSide.Neither : p.IsLevel ? GroundSide.Rest : GroundSide.Sloped)];
         foreach (var ((from, to), i) in sides)
             if (kinds[i] == GroundSide.Rest && sides.TryGetValue((to, from), out var beside) && !plateaus[beside].IsLevel && plateaus[beside].Surface.Slope < Math.Tan(Smooth))
                 kinds[i] = kinds[beside];
@@ -55,13 +60,13 @@ internal sealed record SlopedGround(UpperEnvelope<Primitive> Sloped, UpperEnvelo
         {
             if (kinds[i] == GroundSide.Neither || (plateaus[i].IsLevel && plateaus[i].Height <= terrain.GroundHeight)) continue;
             var into = kinds[i] == GroundSide.Sloped ? sloped : rest;
-            var profile = new RoundedCone(least, slopes.Radius);
+            var profile = new RoundedCone(least, radius);
             if (plateaus[i].Surface.Slope < profile.Slope)
                 foreach (var (a, b, c) in RegionTriangles.Of([plateaus[i].Region], terrain.Lattice))
                     into.Add(Primitive.Face(Raised(i, a), Raised(i, b), Raised(i, c), profile));
             foreach (var (from, to) in Sides(i))
             {
-                var own = angles.TryGetValue((from, to), out var angle) || angles.TryGetValue((to, from), out angle) ? new RoundedCone(angle, slopes.Radius) : profile;
+                var own = angles.TryGetValue((from, to), out var angle) || angles.TryGetValue((to, from), out angle) ? new RoundedCone(angle, radius) : profile;
                 into.Add(Primitive.Edge(from, to, own));
                 into.Add(Primitive.Vertex(from, own));
                 into.Add(Primitive.Vertex(to, own));
@@ -79,7 +84,11 @@ internal sealed record SlopedGround(UpperEnvelope<Primitive> Sloped, UpperEnvelo
         var of = new GroundSide[terrain.SurfaceCount];
         foreach (var piece in terrain.Pieces)
             if (of[piece.Surface] == GroundSide.Neither) of[piece.Surface] = SideOf(piece);
-        return new(new([.. sloped], double.NegativeInfinity), new([.. rest], double.NegativeInfinity), [.. of], low, high);
+        return new(
+            new([.. sloped], double.NegativeInfinity), new([.. rest], double.NegativeInfinity),
+            new([.. sloped.Select(Sharp)], double.NegativeInfinity), new([.. rest.Select(Sharp)], double.NegativeInfinity), [.. of], low, high);
+
+        static Primitive Sharp(Primitive q) => q with { Profile = new(q.Profile.Angle, 0) };
 
         GroundSide SideOf(TerrainPiece piece)
         {
@@ -87,7 +96,7 @@ internal sealed record SlopedGround(UpperEnvelope<Primitive> Sloped, UpperEnvelo
             if (piece.IsRamp) return a == b ? corners.GetValueOrDefault(a) : sides.TryGetValue((a, b), out var owner) || sides.TryGetValue((b, a), out owner) ? kinds[owner] : GroundSide.Neither;
             var corner = piece.Domain(0);
             var middle = (corner[0] + corner[1] + corner[2]) / 3;
-            if (!slopes.Within.Contains(middle)) return GroundSide.Neither;
+            if (!within.Contains(middle)) return GroundSide.Neither;
             if (piece.Gradient != default) return GroundSide.Sloped;
             foreach (var (strip, kind) in strips)
                 if (strip.Height == piece.HeightA && strip.Region.Contains(middle)) return kind;

@@ -141,6 +141,7 @@ public static class KitBuilder
         var pouring = Task.Run(() => PourPlanner.Of(
             new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
+        var (copeMade, dragMade) = (copeFillets.Made(cope.TurnedFillet_mm), dragFillets.Made(drag.TurnedFillet_mm));
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
         if (copeUnsound is not null) RefuseConsumed(job, cope, casting.Frame);
@@ -163,7 +164,7 @@ public static class KitBuilder
             one.Volume_mm3,
             one.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeFillets.Decisions, .. dragFillets.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -173,7 +174,7 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             [
                 .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeFillets.Findings, .. dragFillets.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),

@@ -15,13 +15,14 @@ namespace PatternKit.Patterns.Moulding;
 /// <param name="Floors">Of the upper surface of the half.</param>
 /// <param name="UnderFloors">Of its underside, in that one's frame.</param>
 /// <param name="Slopes">Between turned surfaces of the upper side and what else it has; null for none.</param>
+/// <param name="Turned">What is to be told of these, once it is known which radius they have.</param>
 /// <param name="Decisions">Radii with their rules.</param>
 /// <param name="Findings">One for each floor on which a radius is less than was wanted.</param>
 public sealed record FilletPlan(
-    ImmutableArray<FilletedFloor> Floors, ImmutableArray<FilletedFloor> UnderFloors, FilletedSlopes? Slopes, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
+    ImmutableArray<FilletedFloor> Floors, ImmutableArray<FilletedFloor> UnderFloors, FilletedSlopes? Slopes, FilletPlan.TurnedFeet? Turned, ImmutableArray<Decision> Decisions, ImmutableArray<Finding> Findings)
 {
     /// <summary>No fillets.</summary>
-    public static FilletPlan None { get; } = new([], [], null, [], []);
+    public static FilletPlan None { get; } = new([], [], null, null, [], []);
 
     /// <summary>Plans the fillets of a half.</summary>
     /// <param name="job">The job.</param>
@@ -39,23 +40,22 @@ public sealed record FilletPlan(
         var decisions = ImmutableArray.CreateBuilder<Decision>();
         var findings = ImmutableArray.CreateBuilder<Finding>();
         var name = half == MouldHalf.Cope ? "cope" : "drag";
-        FilletedSlopes? slopes = null;
+        TurnedFeet? feet = null;
         var floors = Planned(mould.Top, new NamedRadii(job, job.Pattern.Fillet, half, frame, allowances), rounds, half == MouldHalf.Cope ? 1 : -1, name);
         var under = mould.Underside is { } underside ? Planned(underside, null, RoundPlan.None, half == MouldHalf.Cope ? -1 : 1, $"recesses of the {name}") : [];
-        return new(floors, under, slopes, decisions.ToImmutable(), findings.ToImmutable());
+        return new(floors, under, feet?.Asked, feet, decisions.ToImmutable(), findings.ToImmutable());
 
         ImmutableArray<FilletedFloor> Planned(MouldFace face, NamedRadii? named, RoundPlan edges, int sign, string where)
         {
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
             var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate))).ToArray();
-            if (named is not null && face.Terrain.HasSlopes) turned = WithOneBall(face, named, turned);
+            if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
             foreach (var (flat, plate, rising) in flats)
             {
                 var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).OfType<Island>()
                     .Concat(turned.Where(t => t.Flat == flat).Select(t => t.Island)).ToArray();
-                foreach (var worst in islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1))
-                    findings.Add(Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
+                findings.AddRange(Tell(flat, islands));
                 var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
                     .Select(g => new FilletedIslands(PlanRegion.Union(g.Select(p => p.Plateau.Region)), g.Key)).ToImmutableArray();
                 if (groups.IsEmpty) continue;
@@ -71,26 +71,53 @@ public sealed record FilletPlan(
 
             return planned.ToImmutable();
 
-            // Turned surfaces run from flat to flat and down walls between them, and so does the ball.
-            (Plateau Flat, Island Island)[] WithOneBall(MouldFace face, NamedRadii named, (Plateau Flat, Island Island)[] along)
-            {
-                var least = FoundryTables.Default.Fillets.Least_mm;
-                var rule = along.Select(t => t.Island).MinBy(i => i.Radius_mm) is { } tightest ? tightest.Rule
-                    : (named.OfTurned ?? job.Pattern.Fillet?.All_mm) is { } asked ? new Sourced<double>(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
-                var radius_mm = along.Select(t => t.Island.Radius_mm).DefaultIfEmpty(rule.Value).Min();
-                if (radius_mm > 0)
-                {
-                    slopes = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radius_mm);
-                    decisions.Add(new(Invariant($"fillet_{name}_turned_mm"), Invariant($"Fillets along turned surfaces, {name}"), radius_mm, "mm", rule.Rule, rule.Source));
-                }
-
-                return [.. along.Select(t => (t.Flat, t.Island with
-                {
-                    Radius_mm = radius_mm,
-                    Held = radius_mm < Fillets.InSeries(t.Island.Wanted_mm) ? t.Island.Held ?? "one ball rolls along all turned surfaces of a half" : null,
-                }))];
-            }
+            IEnumerable<Finding> Tell(Plateau flat, IReadOnlyCollection<Island> islands) => islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1)
+                .Select(worst => Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
         }
+    }
+
+    /// <summary>The plan with what is to be told of fillets along turned surfaces.</summary>
+    /// <param name="radius_mm">The radius that they have.</param>
+    public FilletPlan Made(double radius_mm) => Turned is null ? this
+        : this with { Decisions = [.. Decisions, .. Turned.Decisions(radius_mm)], Findings = [.. Findings, .. Turned.Findings(radius_mm)] };
+
+    /// <summary>
+    /// Turned surfaces run from flat to flat and down walls between them, and so does the ball along them: it has one radius for a half, the least that any of its flats
+    /// leaves room for, or a smaller one of the series.
+    /// </summary>
+    public sealed class TurnedFeet
+    {
+        private readonly ImmutableArray<(Plateau Flat, Island Foot)> feet;
+        private readonly Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell;
+        private readonly Sourced<double> rule;
+        private readonly string name;
+
+        internal TurnedFeet(
+            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name)
+        {
+            (this.feet, this.tell, this.name) = ([.. feet], tell, name);
+            var least = FoundryTables.Default.Fillets.Least_mm;
+            rule = this.feet.Select(f => f.Foot).MinBy(f => f.Radius_mm) is { } tightest ? tightest.Rule
+                : asked_mm is { } asked ? new(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
+            var most_mm = this.feet.Select(f => f.Foot.Radius_mm).DefaultIfEmpty(rule.Value).Min();
+            ImmutableArray<double> radii = [most_mm, .. FoundryTables.Default.Fillets.Series_mm.Where(r => r < most_mm).Reverse()];
+            if (most_mm > 0) Asked = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radii);
+        }
+
+        /// <summary>The fillets to make; null for none.</summary>
+        public FilletedSlopes? Asked { get; }
+
+        internal IEnumerable<Decision> Decisions(double radius_mm)
+        {
+            if (radius_mm > 0) yield return new(Invariant($"fillet_{name}_turned_mm"), Invariant($"Fillets along turned surfaces, {name}"), radius_mm, "mm", rule.Rule, rule.Source);
+        }
+
+        internal IEnumerable<Finding> Findings(double radius_mm) => feet.GroupBy(f => f.Flat).SelectMany(g => tell(g.Key, [.. g.Select(f => f.Foot with
+        {
+            Radius_mm = radius_mm,
+            Held = radius_mm >= Fillets.InSeries(f.Foot.Wanted_mm) ? null
+                : radius_mm < (Asked?.Radii[0] ?? 0) ? "a larger ball would touch a third wall somewhere along the turned surfaces" : f.Foot.Held ?? "one ball rolls along all turned surfaces of a half",
+        })]));
     }
 
     /// <summary>The fillet between a flat and the turned surfaces that rise from it.</summary>
@@ -110,9 +137,9 @@ public sealed record FilletPlan(
         return new(island.Region, [], radius_mm, rule.Value, rise_mm, rule, why);
     }
 
-    private sealed record Part(Plateau Plateau, double Radius_mm);
+    internal sealed record Part(Plateau Plateau, double Radius_mm);
 
-    private sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
+    internal sealed record Island(PlanRegion Region, ImmutableArray<Part> Parts, double Radius_mm, double Wanted_mm, double Wall_mm, Sourced<double> Rule, string? Held);
 
     /// <summary>What rises from a flat and meets it.</summary>
     private static IEnumerable<(PlanRegion Region, ImmutableArray<Plateau> Plateaus)> Islands(HalfMould mould, MouldFace face, Plateau flat)

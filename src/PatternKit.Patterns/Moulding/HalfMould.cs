@@ -89,7 +89,7 @@ public sealed class HalfMould
         (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), fillets.UnderFloors, null);
 
         DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted, FilletedSlopes? slopes) =>
-            filleted.SelectMany(f => f.Islands).Select(i => i.Radius).Append(slopes?.Radius ?? 0).Max() is > 0 and var largest ? terrain.WithCorners(tolerance.Error_mm, largest) : terrain;
+            filleted.SelectMany(f => f.Islands).Select(i => i.Radius).Append(slopes?.Radii[0] ?? 0).Max() is > 0 and var largest ? terrain.WithCorners(tolerance.Error_mm, largest) : terrain;
 
         static (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes)
         {
@@ -209,6 +209,9 @@ public sealed class HalfMould
 
     /// <summary>By how much fillets raise the upper surface or lower the underside at a place of the plan, mm: the more of both.</summary>
     public double RaisedByFillets(Vec2 p) => Math.Max(filleted?.GetAwaiter().GetResult().Raise(p) ?? 0, underFilleted?.GetAwaiter().GetResult().Raise(p) ?? 0);
+
+    /// <summary>Radius of the fillets between turned surfaces and the rest, mm; 0 for none.</summary>
+    public double TurnedFillet_mm => mayWiden ? filleted!.GetAwaiter().GetResult().SlopeRadius : 0;
 
     /// <summary>Whether fillets fill a place of this half's frame, in the plan and in height, that is empty without them.</summary>
     public bool IsFilledByFillets(Vec2 p, double height) =>

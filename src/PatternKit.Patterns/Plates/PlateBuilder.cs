@@ -198,7 +198,8 @@ internal sealed class PlateBuilder
         var rounds = RoundPlan.Of(job, sharp, half, frame, allowances);
         var fillets = FilletPlan.Of(job, plain, half, frame, allowances, rounds, tables.DrawCheck, fillet);
         var face = frame.ToJob(new(0, 0, (half == MouldHalf.Cope ? 1 : -1) * sharp.PlateFace_mm!.Value)).Z;
-        return (sharp.Filleted(fillets, rounds.Rims), fillets.Findings.Where(f => f.At_mm is { } at && Math.Abs(at.Z - face) < 1e-6).Select(Softened));
+        var filleted = sharp.Filleted(fillets, rounds.Rims);
+        return (filleted, fillets.Made(filleted.TurnedFillet_mm).Findings.Where(f => f.At_mm is { } at && Math.Abs(at.Z - face) < 1e-6).Select(Softened));
     }
 
     /// <summary>At the face of a plate a missing fillet only leaves what a loose pattern leaves: a sharp edge of sand at the joint.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using CsCheck;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -112,11 +113,44 @@ public class SlopedFilletTests
         Assert.True(Math.Abs(sharp + fillet.AddedVolume(1e-5 * volume) - volume) <= 2e-4 * volume, $"{name}: {sharp + fillet.AddedVolume(1e-5 * volume) - volume} of {volume - sharp} mm³");
     }
 
+    [Fact]
+    public void Random_rods_cones_and_blocks_give_valid_bodies_that_keep_their_draft()
+    {
+        Gen.Select(Turned.Array[1, 2], Block.Array[1, 3], Gen.Double[1.5, 6]).Sample(
+            (turned, blocks, r) =>
+            {
+                Prism[] prisms = [.. blocks, .. turned.SelectMany(t => t)];
+                var fillet = Terrain(prisms, r);
+                var mesh = FilletBuild.Solid(fillet, Tolerance);
+                var what = $"R {r:R}: {string.Join("; ", prisms.Select(p => p.High.IsLevel ? TerrainBuild.Describe([p]) : "sloped"))}";
+                MeshAssert.Valid(mesh);
+                var least = TerrainBuild.LeastDraftDegrees(mesh);
+                Assert.True(least >= Degrees - 0.05, $"a facet has a draft of {least}°; {what}");
+                var sharp = TerrainBuild.Solid(fillet.Sharp, Tolerance).Volume();
+                Assert.True(mesh.Volume() >= sharp * (1 - 1e-4), what);
+                // A ball fills no more than lies within its radius of an inside corner.
+                Assert.True(Math.Abs(sharp + fillet.AddedVolume(1e-5 * sharp) - mesh.Volume()) <= 3e-4 * sharp, $"{sharp + fillet.AddedVolume(1e-5 * sharp) - mesh.Volume()} mm³ of {mesh.Volume() - sharp}; {what}");
+            },
+            iter: 30);
+    }
+
+    private static readonly Gen<ImmutableArray<Prism>> Turned = Gen.Select(Gen.Int[0, 3], Gen.Double[8, 20], Gen.Double[20, 60], Gen.Double[-12, 12], Gen.Double[-12, 12]).Select(
+        (kind, radius, length, x, y) => kind switch
+        {
+            0 => Rod(TurnedAxis.X, length, radius, new(x, y, 0)),
+            1 => Rod(TurnedAxis.Y, length, radius, new(x, y, 0)),
+            2 => TurnedBody.Prisms(TurnedBody.Profile([PlanPath.Polygon(new(0, 0), new(radius + 4, 0), new(radius + 4, 4), new(radius / 2, length / 2), new(0, length / 2))], 0.01), TurnedAxis.Z, new(x, y, 0), Tolerance),
+            _ => TurnedBody.Prisms(TurnedBody.Profile([new([new(new(radius, 0), 1), new(new(-radius, 0))], true)], 0.01), TurnedAxis.Z, new(x, y, 0), Tolerance),
+        });
+
+    private static readonly Gen<Prism> Block = Gen.Select(Gen.Double[-30, 30], Gen.Double[-30, 30], Gen.Double[3, 40], Gen.Double[3, 40], Gen.Double[0, 3.2], Gen.Double[3, 24]).Select(
+        (x, y, a, b, turn, high) => new Prism(PlanRegion.Polygon([.. PlanPath.Polygon(new Vec2(-a, -b), new Vec2(a, -b), new Vec2(a, b), new Vec2(-a, b)).Transformed(0.5, turn, new(x, y)).Flatten(1)]), 0, high));
+
     private static FilletedTerrain Terrain(Prism[] prisms, double radius)
     {
         var angle = Degrees * Math.PI / 180;
         var plateaus = TerrainBuild.Plateaus(prisms);
-        return new(new(plateaus, 0, angle, angle, TerrainBuild.Lattice, Tolerance, cornerReach: radius), [], [], Tolerance, new(PlanRegion.UnionOfCoverage(plateaus.Select(p => p.Region)), radius));
+        return new(new(plateaus, 0, angle, angle, TerrainBuild.Lattice, Tolerance, cornerReach: radius), [], [], Tolerance, new(PlanRegion.UnionOfCoverage(plateaus.Select(p => p.Region)), [radius]));
     }
 
     private static PlanRegion Rectangle(double left, double low, double right, double high) => PlanRegion.Rectangle(new(left, low), new(right, high));
