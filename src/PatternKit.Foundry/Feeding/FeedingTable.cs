@@ -20,6 +20,8 @@ public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 /// <param name="LongRange_C">Freezing range above which a metal feeds badly.</param>
 /// <param name="Margin_mm">Round the foot of a feeder.</param>
 /// <param name="EndChill_mm">How much farther a feeder feeds where a chill lies at the end of the wall.</param>
+/// <param name="Chill">Pieces of iron against a section.</param>
+/// <param name="TaperStep">By how many times a wall that tapers gets thicker over each feeding distance.</param>
 /// <param name="Distances">How far a feeder feeds along a wall, in thicknesses of it.</param>
 public sealed record FeedingTable(
     FeedingModuli Moduli,
@@ -32,6 +34,8 @@ public sealed record FeedingTable(
     Quoted LongRange_C,
     Quoted Margin_mm,
     Quoted EndChill_mm,
+    ChillRow Chill,
+    Quoted TaperStep,
     ImmutableArray<FreezingRow> Distances)
 {
     /// <summary>How far a feeder feeds in walls of an alloy; null where its freezing range is not known.</summary>
@@ -54,10 +58,19 @@ public sealed record FeedingTable(
             file.Row("long_range").Quoted("C", 0, 1000),
             file.Row("margin").Quoted("mm", 0, 20),
             file.Row("end_chill").Quoted("mm", 0, 500),
+            ChillOf(file.Row("chill")),
+            file.Row("taper_step").Quoted("times", 1, 3),
             FreezingRow.Read(file, "distance", "walls", 0, 50));
         moduli.TextOr("printed", "");
         moduli.Finish();
         file.Finish();
         return table;
+    }
+
+    private static ChillRow ChillOf(RowReader r)
+    {
+        var chill = new ChillRow(r.Number("heat_J_kgK", 50, 5000), r.Number("rise_C", 10, 1500), r.Number("density_kg_m3", 500, 20000), r.Provenance());
+        r.Finish();
+        return chill;
     }
 }

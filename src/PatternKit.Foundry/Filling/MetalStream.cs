@@ -56,4 +56,30 @@ public static class MetalStream
         Checked.Positive(width_mm, nameof(width_mm));
         return 2 * surfaceTension_N_m / (density_kg_m3 * Flow.Gravity_mm_s2 * 1e-3 * width_mm * 1e-3) * 1000;
     }
+
+    /// <summary>
+    /// Height at which a liquid that does not wet the sand runs along a level floor, mm: 2 √(γ / (ρ g)), that of a wide puddle (de Gennes, Brochard-Wyart and Quéré, Capillarity and Wetting Phenomena,
+    /// 2004, ch. 2, from memory). A flat space that is lower fills over its whole height from its entry on.
+    /// </summary>
+    /// <param name="surfaceTension_N_m">γ.</param>
+    /// <param name="density_kg_m3">ρ.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is not a positive number.</exception>
+    public static double FrontHeight_mm(double surfaceTension_N_m, double density_kg_m3)
+    {
+        Checked.Positive(surfaceTension_N_m, nameof(surfaceTension_N_m));
+        Checked.Positive(density_kg_m3, nameof(density_kg_m3));
+        return 2 * Math.Sqrt(surfaceTension_N_m / (density_kg_m3 * Flow.Gravity_mm_s2 * 1e-3)) * 1000;
+    }
+
+    /// <summary>How much the surface of a stream falls along its way, rise over length: f v² / (2 g D), D twice the thickness of a wide wall (Darcy and Weisbach).</summary>
+    /// <param name="friction">f: velocity heads lost for each hydraulic diameter of length.</param>
+    /// <param name="speed_m_s">v.</param>
+    /// <param name="wall_mm">Thickness.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is not a positive number.</exception>
+    public static double Slope(double friction, double speed_m_s, double wall_mm)
+    {
+        Checked.Positive(speed_m_s, nameof(speed_m_s));
+        Checked.Positive(wall_mm, nameof(wall_mm));
+        return friction * speed_m_s * speed_m_s * 1e6 / (2 * Flow.Gravity_mm_s2 * 2 * wall_mm);
+    }
 }

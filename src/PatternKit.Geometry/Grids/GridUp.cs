@@ -21,7 +21,7 @@ public readonly record struct GridUp(int Axis, bool IsReversed = false)
     /// <summary>The level of a cell, 0 for the lowest of the grid.</summary>
     public int Level(SolidGrid grid, int cell)
     {
-        var along = Axis == 2 ? cell / grid.Stride(2) : Axis == 1 ? cell / grid.Stride(1) % grid.Rows : cell % grid.Columns;
+        var along = grid.Along(Axis, cell);
         return IsReversed ? grid.Length(Axis) - 1 - along : along;
     }
 

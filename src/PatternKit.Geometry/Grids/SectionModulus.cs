@@ -11,7 +11,7 @@ public static class SectionModulus
     private const double Window_balls = 1.5;
 
     /// <summary>
-    /// The modulus about a ball, mm; infinite where no skin is near. Volume is the mean of the lengths that lines along all three axes run through the body; skin is told by where
+    /// The modulus about a ball, mm; never more than its radius, which no convex body exceeds (V ≤ r A, r of the largest ball in it: Bonnesen and Fenchel, Theorie der konvexen Körper, 1934, from memory). Volume is the mean of the lengths that lines along all three axes run through the body; skin is told by where
     /// they leave it: a face of the normal n is passed by |n_x| + |n_y| + |n_z| lines for each cell of its area.
     /// </summary>
     /// <param name="grid">The body.</param>
@@ -49,7 +49,7 @@ public static class SectionModulus
             }
         }
 
-        return skin == 0 ? double.PositiveInfinity : grid.Cell_mm * volume / skin;
+        return grid.Cell_mm * (skin == 0 ? ball.Radius : Math.Min(ball.Radius, volume / skin));
     }
 
     private static IEnumerable<int> Lines(double middle, double reach, int length)

@@ -21,12 +21,14 @@ public sealed class SolidGrid
 
     private readonly bool[] solid;
     private readonly float[][] crossings;
+    private readonly float[] parts;
 
     private SolidGrid(Vec3 origin, double cell_mm, int columns, int rows, int layers)
     {
         (Origin, Cell_mm, Columns, Rows, Layers) = (origin, cell_mm, columns, rows, layers);
         solid = new bool[Count];
         crossings = [new float[Count], new float[Count], new float[Count]];
+        parts = new float[Count];
     }
 
     /// <summary>Middle of the first cell.</summary>
@@ -50,6 +52,14 @@ public sealed class SolidGrid
     /// <summary>Solid cells.</summary>
     public int SolidCount { get; private set; }
 
+    /// <summary>What all solid cells stand for, in cells: the volume of the body as they tell it.</summary>
+    public double Filled { get; private set; }
+
+    /// <summary>
+    /// What a solid cell stands for, in cells: along each axis it reaches to the skin, or half way to the next middle. So a plate that lies along the axes is as thick as it is, however its cells fall.
+    /// </summary>
+    public float Part(int cell) => parts[cell];
+
     /// <summary>Whether the middle of a cell is in the body.</summary>
     public bool IsSolid(int cell) => solid[cell];
 
@@ -68,6 +78,16 @@ public sealed class SolidGrid
 
     /// <summary>Where the line from a cell to the next along an axis passes the skin, in cells from the first middle; of a pair of which one is solid.</summary>
     public float Crossing(int axis, int cell) => crossings[axis][cell];
+
+    /// <summary>Where a cell stands along an axis, in cells from the first.</summary>
+    public int Along(int axis, int cell) => axis switch { 0 => cell % Columns, 1 => cell / Columns % Rows, _ => cell / (Columns * Rows) };
+
+    /// <summary>How far a solid cell reaches from its middle along an axis or against it, in cells: to the skin, or half way to the next middle.</summary>
+    public float Reach(int axis, int cell, int sign)
+    {
+        var next = cell + (sign * Stride(axis));
+        return solid[next] ? 0.5f : sign * (crossings[axis][Math.Min(cell, next)] - Along(axis, cell));
+    }
 
     /// <summary>The parts of a cell's number.</summary>
     public (int X, int Y, int Z) Split(int cell)
@@ -132,6 +152,13 @@ public sealed class SolidGrid
             return list;
         }, _ => { });
         grid.SolidCount = counts.Sum();
+        for (var cell = 0; cell < grid.Count; cell++)
+        {
+            if (!grid.solid[cell]) continue;
+            grid.parts[cell] = grid.Extent(0, cell) * grid.Extent(1, cell) * grid.Extent(2, cell);
+            grid.Filled += grid.parts[cell];
+        }
+
         return grid;
     }
 
@@ -160,6 +187,8 @@ public sealed class SolidGrid
 
         return filled;
     }
+
+    private float Extent(int axis, int cell) => Reach(axis, cell, 1) + Reach(axis, cell, -1);
 
     private int Cell(int x, int y, int z) => x + (Columns * (y + (Rows * z)));
 

@@ -29,19 +29,42 @@ internal static class FeedingBuilder
         if (alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
         var usual = Modulus.Wall(Median(cavity));
+        var metal = MetalHeat.Of(alloy, tables.Filling);
         var sections = ImmutableArray.CreateBuilder<FedSection>();
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
-        // What is not cut off before freezes with the last of all.
-        var others = filling.HotSpots.Where(h => h.CutOff_s is not null).Sum(h => h.Pool_mm3);
+        // In each casting, what is not cut off before freezes with the last of all.
+        var one_mm3 = volume_mm3 / Math.Max(1, filling.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
+        var others = filling.HotSpots.Where(h => h.CutOff_s is not null && h.Casting_mm == default).Sum(h => h.Pool_mm3);
         foreach (var spot in shrinkage.Value > 0 ? filling.HotSpots : [])
         {
-            var fed = spot.CutOff_s is null ? Math.Max(volume_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
+            var fed = spot.CutOff_s is null ? Math.Max(one_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "");
-            sections.Add(FeedingReach.Measured(Judged(section), cavity, frame, table.DistanceOf(alloy)));
+            sections.Add(Tapered(Chilled(FeedingReach.Measured(Judged(section), cavity, frame, spot.Casting_mm, table.DistanceOf(alloy)))));
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
-        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table), .. table.DistanceOf(alloy) is { } distance ? all.SelectMany(s => FeedingReach.Findings(s, distance, table)) : []]) { Table = table };
+        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table, frame.Scale), .. table.DistanceOf(alloy) is { } distance ? all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)) : []]) { Table = table };
+
+        // What is worth feeding may be chilled instead, as far as it is thicker than what is left to the gates.
+        FedSection Chilled(FedSection s)
+        {
+            var (target, across) = (table.StandsOut.Value * usual, s.Across_mm * frame.Scale);
+            if (metal is null || s.Fate == FeedingFate.Left || s.Modulus_mm <= target) return s;
+            // Of the section itself: a cube about its largest ball.
+            var own_mm3 = Math.Min(s.Fed_mm3, across * across * across);
+            return s with { Chill = Chill.For(s.Modulus_mm, target, across, own_mm3, metal.UntilSolid_J_m3(filling.Pour.Taken_C.Value), table.Chill) };
+        }
+
+        // From its feeder outward, where that does not reach; to the nearest ingate, where it is too thin for one.
+        FedSection Tapered(FedSection s)
+        {
+            if (table.DistanceOf(alloy) is not { } distance) return s;
+            var across = s.Across_mm * frame.Scale;
+            var at = frame.ToPattern(s.At_mm);
+            double? length = s.Fate == FeedingFate.Thin && !gating.Enters_mm.IsEmpty ? gating.Enters_mm.Min(e => (e - at).Length)
+                : s.Distance is { } d && d.Reach_mm > d.Feeds_mm ? d.Reach_mm : null;
+            return length is > 0 and var l ? s with { Taper = (FeedingTaper.Root_mm(across, l, distance.Value * across, table.TaperStep.Value), l) } : s;
+        }
 
         FedSection Judged(FedSection s)
         {
@@ -61,20 +84,24 @@ internal static class FeedingBuilder
         return all[all.Length / 2];
     }
 
-    private static IEnumerable<Finding> Findings(ImmutableArray<FedSection> sections, FeedingTable table)
+    private static IEnumerable<Finding> Findings(ImmutableArray<FedSection> sections, FeedingTable table, double scale)
     {
         foreach (var s in sections.Where(s => s.Fate is FeedingFate.NoPlace or FeedingFate.NotWanted))
         {
             yield return new("shrinkage", Severity.Warn, Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm freezes after all around it and then lacks {s.Lacks_mm3 / 1000:0.##} cm³: it sinks there, or a hollow is left in it. No feeder stands on it: {s.Why}."),
                 s.At_mm, s.Lacks_mm3, table.LeastVoid_mm3.Value, table.LeastVoid_mm3.From.Text,
                 (s.Size is { } size ? Invariant($"Stand a feeder of {size.Diameter_mm:0.#} mm, {size.Height_mm:0} mm high, on it, its neck no narrower than {size.Neck_mm:0.#} mm. ") : "")
-                + "Else make the section thinner or core it, or set a chill against it in the sand: dry, clean and warm, since moisture on a chill explodes.", "mm3");
+                + "Else make the section thinner or core it, or set " + (s.Chill is { } chill
+                    ? Invariant($"a chill of iron against it in the sand, {chill.Face_mm:0} × {chill.Face_mm:0} mm and {chill.Thick_mm:0} mm thick, {chill.Mass_kg:0.00} kg, which brings it down to a modulus of {chill.Target_mm:0.0} mm") : "a chill against it in the sand")
+                + ": dry, clean and warm, since moisture on a chill explodes.", "mm3");
         }
 
         foreach (var s in sections.Where(s => s.Fate == FeedingFate.Thin))
         {
             yield return new("shrinkage", Severity.Note, Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm freezes after all around it and is not fed: {s.Why}."),
-                s.At_mm, s.Across_mm, table.Thin_mm.Value, table.Thin_mm.From.Text, "Let the walls taper towards it from the gate, and gate it hot.", "mm");
+                s.At_mm, s.Across_mm, table.Thin_mm.Value, table.Thin_mm.From.Text,
+                (s.Taper is { } t ? Invariant($"Let the wall grow from {s.Across_mm:0.0} mm there to {t.Root_mm / scale:0.0} mm at the gate, {(t.Root_mm / scale - s.Across_mm) * 100 * scale / t.Length_mm:0.0} mm in 100 mm ({table.TaperStep.From.Text}), and gate it hot") : "Let the walls taper towards it from the gate, and gate it hot")
+                + (s.Chill is { } c ? Invariant($"; or set a chill of iron against it, {c.Face_mm:0} × {c.Face_mm:0} mm and {c.Thick_mm:0} mm thick, {c.Mass_kg:0.00} kg: dry, clean and warm, since moisture on a chill explodes.") : "."), "mm");
         }
     }
 }

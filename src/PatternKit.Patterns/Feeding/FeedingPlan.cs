@@ -46,6 +46,12 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     /// <summary>How far the section reaches from the foot of its feeder, and how far that feeds, in the mould; null where it has none, or the freezing range is not known.</summary>
     public (double Reach_mm, double Feeds_mm)? Distance { get; init; }
 
+    /// <summary>The chill that would bring it down to what is left to the gates, in place of a feeder; null where it does not stand out by its modulus.</summary>
+    public Chill? Chill { get; init; }
+
+    /// <summary>How thick the wall would have to be where it is fed to freeze towards there, and over which length, in the mould; null where it is near enough, or the feeding distance is not known.</summary>
+    public (double Root_mm, double Length_mm)? Taper { get; init; }
+
     /// <summary>Its body; null with it.</summary>
     public GatingBar? Body { get; init; }
 }

@@ -1,5 +1,6 @@
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Filling;
 using static System.FormattableString;
@@ -16,21 +17,25 @@ internal static class FeedingReach
     /// <param name="section">A section with a feeder; others are left as they are.</param>
     /// <param name="cavity">The casting on cells.</param>
     /// <param name="frame">From job to pattern.</param>
+    /// <param name="casting_mm">Where its casting lies from the first of the mould, job coordinates: the way is measured in that one.</param>
     /// <param name="distance">Feeding distance in thicknesses; null where it is not known.</param>
-    public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, FreezingRow? distance)
+    public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, Vec2 casting_mm, FreezingRow? distance)
     {
         if (distance is null || section is not { Foot_mm: { } foot, StandsAt_mm: { } stands }) return section;
         var (grid, across) = (cavity.Grid, section.Across_mm * frame.Scale);
         bool IsOfIt(int cell) => cavity.Thickness.At_mm(cell) * OtherWall >= across;
-        var from = grid.Nearest(frame.ToPattern(new(stands.X, stands.Y, section.At_mm.Z)), IsOfIt);
+        var from = grid.Nearest(frame.ToPattern(new(stands.X - casting_mm.X, stands.Y - casting_mm.Y, section.At_mm.Z)), IsOfIt);
         if (from < 0) return section;
         // From its middle out, half of the foot is under the feeder itself.
         var reach = GridWays.From(grid, from, IsOfIt).Values.Max() + (grid.Cell_mm / 2) - (foot / 2);
         return section with { Distance = (Math.Max(0, reach), distance.Value * across) };
     }
 
+    private static string Taper(FedSection s, double scale) => s.Taper is { } t
+        ? Invariant($", from {s.Across_mm:0.#} mm at the far end to {t.Root_mm / scale:0.#} mm under it, {((t.Root_mm / scale) - s.Across_mm) * 100 * scale / t.Length_mm:0.0} mm in 100 mm (common practice)") : "";
+
     /// <summary>What is told of a section that reaches farther than its feeder feeds.</summary>
-    public static IEnumerable<Finding> Findings(FedSection s, FreezingRow distance, FeedingTable table)
+    public static IEnumerable<Finding> Findings(FedSection s, FreezingRow distance, FeedingTable table, double scale)
     {
         if (s is not { Distance: { } d, Foot_mm: { } foot } || d.Reach_mm <= d.Feeds_mm) yield break;
         var feeders = Math.Ceiling(((2 * d.Reach_mm) + foot) / ((2 * d.Feeds_mm) + foot));
@@ -39,7 +44,7 @@ internal static class FeedingReach
             "feeding-distance", Severity.Warn,
             Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm reaches {d.Reach_mm:0} mm from the foot of its feeder, which feeds {d.Feeds_mm:0} mm along it, {distance.Value:0.##} times its thickness: beyond that it may be porous in its middle."),
             s.At_mm, d.Reach_mm, d.Feeds_mm, distance.From.Text,
-            Invariant($"Stand {feeders:0} feeders evenly along it; or let it taper towards the feeder; or set a chill against its far end")
+            Invariant($"Stand {feeders:0} feeders evenly along it; or let it taper towards the feeder{Taper(s, scale)}; or set a chill against its far end")
             + (d.Reach_mm <= d.Feeds_mm + chill.Value ? Invariant($", with which it feeds {chill.Value:0} mm farther ({chill.From.Text}; found for steel)") : Invariant($", which alone is not enough: {chill.Value:0} mm farther ({chill.From.Text}; found for steel)"))
             + ": dry, clean and warm, since moisture on a chill explodes.", "mm");
     }

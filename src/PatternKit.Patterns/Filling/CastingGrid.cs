@@ -13,12 +13,15 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Thickness">How thick the metal is.</param>
 internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
 {
+    /// <summary>The same as the stream meets it: a lone cell that is read too thin is no wall.</summary>
+    public LocalThickness Walls { get; } = Thickness.Closed();
+
     /// <summary>Thinnest wall looked for in a metal of which none is known.</summary>
     public const double UsualThin_mm = 3;
 
     // Cells of metal: enough that places of a casting differ, few enough to be reckoned beside the meshes.
-    private const double FewestCells = 10_000;
-    private const double MostCells = 20_000;
+    private const double FewestCells = 20_000;
+    private const double MostCells = 40_000;
 
     /// <summary>Reads a cavity.</summary>
     /// <param name="cope">Upper half.</param>
@@ -26,11 +29,21 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <param name="cores">In the mould.</param>
     /// <param name="volume_mm3">About how much metal there is.</param>
     /// <param name="thin_mm">Walls as thin as this are to be two cells wide, as far as the number of cells allows.</param>
-    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, double volume_mm3, double thin_mm)
+    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, double volume_mm3, double thin_mm) =>
+        Of(cope, drag, cores, Math.Clamp(thin_mm / 2, Math.Cbrt(volume_mm3 / MostCells), Math.Cbrt(volume_mm3 / FewestCells)), default(Vec3));
+
+    /// <summary>Reads a cavity on cells of a given size.</summary>
+    /// <param name="cope">Upper half.</param>
+    /// <param name="drag">Lower half.</param>
+    /// <param name="cores">In the mould.</param>
+    /// <param name="cell_mm">Edge of a cell.</param>
+    /// <param name="aside">By which part of a cell the cells are moved along each axis, 0 to 1.</param>
+    internal static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, double cell_mm, Vec3 aside)
     {
-        var cell = Math.Clamp(thin_mm / 2, Math.Cbrt(volume_mm3 / MostCells), Math.Cbrt(volume_mm3 / FewestCells));
         ImmutableArray<CoreColumns> columns = [.. cores.Select(c => new CoreColumns(c))];
-        var grid = SolidGrid.Read(Box(cope, drag), cell, Read);
+        // The body stands in the middle of its cells: a larger box moves them by half of what it is larger.
+        var box = Box(cope, drag);
+        var grid = SolidGrid.Read(box.With(box.High + (2 * cell_mm * aside)), cell_mm, Read);
         return new(grid, LocalThickness.Of(SkinDistance.Of(grid)));
 
         void Read(Vec2 p, List<ColumnInterval> into)

@@ -60,7 +60,11 @@ public sealed record FillPlace(
 /// <param name="CutOff_s">When the way to a later one freezes; null for the last of all.</param>
 /// <param name="Pool_mm3">Liquid that is cut off then; all that is left for the last one of all.</param>
 /// <param name="Shrinks_mm3">What of it the metal lacks when it is solid; null where no shrinkage is known, below 0 where the metal expands.</param>
-public sealed record HotSpot(Vec3 At_mm, double Across_mm, double Modulus_mm, double Freezes_s, double? CutOff_s, double Pool_mm3, double? Shrinks_mm3);
+public sealed record HotSpot(Vec3 At_mm, double Across_mm, double Modulus_mm, double Freezes_s, double? CutOff_s, double Pool_mm3, double? Shrinks_mm3)
+{
+    /// <summary>Where its casting lies from the first one of the mould, job coordinates. Castings of one mould are alike: one is reckoned, and its sections are those of all.</summary>
+    public Vec2 Casting_mm { get; init; }
+}
 
 /// <summary>How a casting fills and in which order it freezes, reckoned before melting.</summary>
 /// <param name="Pour">Temperature and its range.</param>

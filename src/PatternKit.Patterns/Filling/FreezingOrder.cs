@@ -7,8 +7,8 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Ball">The largest in it.</param>
 /// <param name="Modulus_mm">Of the section about it.</param>
 /// <param name="Neck_mm">Modulus of the way to a thicker one, where that way is thinnest; null for the thickest.</param>
-/// <param name="Cells">That hang together with it above that thickness.</param>
-internal sealed record ThickSection(InscribedBall Ball, double Modulus_mm, double? Neck_mm, int Cells);
+/// <param name="Cells">What hangs together with it above that thickness, in cells.</param>
+internal sealed record ThickSection(InscribedBall Ball, double Modulus_mm, double? Neck_mm, double Cells);
 
 /// <summary>
 /// The order in which a casting freezes, by its thickness: from the thickest down, places that hang together are joined (merge tree by disjoint sets); where two sections meet, the
@@ -24,18 +24,19 @@ internal static class FreezingOrder
     /// <summary>The sections that are thicker than the way out of them, the thickest first.</summary>
     /// <param name="thickness">Of the casting.</param>
     /// <param name="prominence">Freezing time of a section over that of the way out, at least: both go with the square of the thickness.</param>
-    public static ImmutableArray<ThickSection> Of(LocalThickness thickness, double prominence)
+    /// <param name="isIn">Which cells count: those of one casting of several; null for all.</param>
+    public static ImmutableArray<ThickSection> Of(LocalThickness thickness, double prominence, Func<int, bool>? isIn = null)
     {
         var grid = thickness.Grid;
-        var cells = ThickestFirst(thickness);
+        var cells = ThickestFirst(thickness, isIn);
         var parents = new int[grid.Count];
         Array.Fill(parents, -1);
-        var counts = new int[grid.Count];
+        var counts = new double[grid.Count];
         // Each set is named by the first cell of its section, which is among its thickest.
-        var found = new List<(int Peak, int? Neck, int Cells)>();
+        var found = new List<(int Peak, int? Neck, double Cells)>();
         foreach (var cell in cells)
         {
-            (parents[cell], counts[cell]) = (cell, 1);
+            (parents[cell], counts[cell]) = (cell, grid.Part(cell));
             for (var axis = 0; axis < 3; axis++)
             {
                 Join(cell, cell - grid.Stride(axis));
@@ -49,8 +50,9 @@ internal static class FreezingOrder
         [
             .. found.Select(f =>
             {
-                // The peak by the section least cooled from the side, the neck by the one most.
-                var (ball, modulus) = Sections(thickness, f.Peak, AsThick(thickness, f.Peak)).MaxBy(s => s.Modulus_mm);
+                // The peak by the section least cooled from the side, in the middle where several are as good; the neck by the one most.
+                var peaks = Sections(thickness, f.Peak, AsThick(thickness, f.Peak)).ToArray();
+                var (ball, modulus) = peaks[0].Modulus_mm >= Alike * peaks.Max(s => s.Modulus_mm) ? peaks[0] : peaks.MaxBy(s => s.Modulus_mm);
                 double? neck = f.Neck is { } n ? Sections(thickness, n, null).Min(s => s.Modulus_mm) : null;
                 return new ThickSection(ball, modulus, neck, f.Cells);
             }).Where(s => s.Neck_mm is not { } neck || s.Modulus_mm * s.Modulus_mm >= prominence * neck * neck).OrderByDescending(s => s.Modulus_mm),
@@ -75,12 +77,12 @@ internal static class FreezingOrder
         }
     }
 
-    private static int[] ThickestFirst(LocalThickness thickness)
+    private static int[] ThickestFirst(LocalThickness thickness, Func<int, bool>? isIn)
     {
         var keys = new List<ulong>(thickness.Grid.SolidCount);
         // Bits of positive numbers are in their order; equal ones go by the number of the cell.
         for (var cell = 0; cell < thickness.Grid.Count; cell++)
-            if (thickness.Grid.IsSolid(cell)) keys.Add(((ulong)~BitConverter.SingleToUInt32Bits((float)thickness.At_mm(cell)) << 32) | (uint)cell);
+            if (thickness.Grid.IsSolid(cell) && isIn?.Invoke(cell) != false) keys.Add(((ulong)~BitConverter.SingleToUInt32Bits((float)thickness.At_mm(cell)) << 32) | (uint)cell);
         keys.Sort();
         return [.. keys.Select(k => (int)(uint)k)];
     }
@@ -103,7 +105,7 @@ internal static class FreezingOrder
         return found;
     }
 
-    /// <summary>Sections about balls of the size of the largest over a cell: in some cells, or near it.</summary>
+    /// <summary>Sections about balls of the size of the largest over a cell: in some cells, or near it; the one in the middle of them first.</summary>
     private static IEnumerable<(InscribedBall Ball, double Modulus_mm)> Sections(LocalThickness thickness, int cell, HashSet<int>? within)
     {
         var (grid, most) = (thickness.Grid, 1.0001 * thickness.At_mm(cell) / (2 * thickness.Grid.Cell_mm));
@@ -113,6 +115,7 @@ internal static class FreezingOrder
             .Where(b => within?.Contains(grid.CellAt(b.Middle)) ?? (b.Middle - here).Length <= 2 * b.Radius).ToArray();
         if (balls.Length == 0) return [(new(here, most, default), thickness.At_mm(cell) / 2)];
         var tries = Math.Min(Tries, balls.Length);
-        return Enumerable.Range(0, tries).Select(i => balls[(int)((i + 0.5) * balls.Length / tries)]).Select(b => (b, SectionModulus.At_mm(grid, b)));
+        var middle = (1.0 / balls.Length) * balls.Aggregate(default(Geometry.Numerics.Vec3), (sum, b) => sum + b.Middle);
+        return Enumerable.Range(0, tries).Select(i => balls[(int)((i + 0.5) * balls.Length / tries)]).Prepend(balls.MinBy(b => (b.Middle - middle).Length)).Select(b => (b, SectionModulus.At_mm(grid, b)));
     }
 }

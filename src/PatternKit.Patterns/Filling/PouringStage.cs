@@ -38,6 +38,6 @@ internal sealed record PouringStage(
     public (GatingPlan? Gating, FillingPlan? Filling) Reckon(Job job)
     {
         var gating = GatingBuilder.Build(job, Alloy, Tables, Cope, Drag, Bodies, Volume_mm3, Casting_kg, Frame, Draft, Tolerance, Prints, Cored_mm2, Cavity, Castings);
-        return (gating, gating is null ? null : FillingBuilder.Build(job, Alloy, Sand, Tables, Cavity(), gating, Volume_mm3, Frame, InTheSand()));
+        return (gating, gating is null ? null : FillingBuilder.Build(job, Alloy, Sand, Tables, Cavity(), gating, Volume_mm3, Frame, Castings, InTheSand()));
     }
 }

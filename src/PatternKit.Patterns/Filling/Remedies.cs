@@ -17,7 +17,7 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Reckoning">Of the gating.</param>
 /// <param name="Alloy">The metal.</param>
 /// <param name="Gating">Rules of gating.</param>
-/// <param name="Cell_mm3">Metal that a cell stands for.</param>
+/// <param name="Cell_mm3">Metal of a whole cell.</param>
 /// <param name="Gate_mm">Height of the ingates.</param>
 /// <param name="ToJob">From pattern to job coordinates.</param>
 /// <param name="Scale">Pattern over casting.</param>
@@ -58,7 +58,7 @@ internal sealed record Remedies(
 
     private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
 
-    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Thickness, reckoning, Gate_mm, Cell_mm3, Mould.Table, thicker);
+    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Walls, reckoning, Gate_mm, Cell_mm3, Mould.Table, thicker);
 
     private FillRemedy? Temperature(RiskRegion region)
     {
@@ -118,7 +118,7 @@ internal sealed record Remedies(
     {
         // It takes as much as each of the others on the average.
         var part = 1.0 / (Entries.Length + 1);
-        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, [.. Entries.Select(e => (e.Cell, e.Share * (1 - part))), (region.Worst, part)], Run.Flood.Up), Reckoning))) return null;
+        if (!Clears(region, Mould, Again(RisingFlood.Of(Grid.Grid, [.. Entries.Select(e => (e.Cell, e.Share * (1 - part))), (region.Worst, part)], Run.Flood.Up, Run.Flood.Front), Reckoning))) return null;
         var at = ToJob(Grid.Grid.Middle(region.Worst));
         return new("ingate", double.NaN, at, Invariant($"one more ingate near ({at.X:0.#}, {at.Y:0.#}) mm"));
     }
@@ -126,7 +126,7 @@ internal sealed record Remedies(
     /// <summary>The wall made thicker: it then takes more metal, too, and the stream in it is the slower for it.</summary>
     private FillRemedy? Wall(RiskRegion region)
     {
-        var thin = Grid.Thickness.At_mm(region.Worst);
+        var thin = Grid.Walls.At_mm(region.Worst);
         var isIn = new bool[Grid.Grid.Count];
         // The wall about the worst cell, as it hangs together, in the region and beyond.
         List<int> cells = [region.Worst];
@@ -137,7 +137,7 @@ internal sealed record Remedies(
             {
                 foreach (var next in new[] { cells[i] - Grid.Grid.Stride(axis), cells[i] + Grid.Grid.Stride(axis) })
                 {
-                    if (!Grid.Grid.IsSolid(next) || isIn[next] || Grid.Thickness.At_mm(next) > SameWall * thin) continue;
+                    if (!Grid.Grid.IsSolid(next) || isIn[next] || Grid.Walls.At_mm(next) > SameWall * thin) continue;
                     isIn[next] = true;
                     cells.Add(next);
                 }

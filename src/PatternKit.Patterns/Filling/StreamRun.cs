@@ -21,7 +21,6 @@ internal sealed class StreamRun
     private readonly int[] feeds;
     private readonly float[] arrives;
     private readonly float[] latest;
-    private readonly float[] ways;
     private readonly float[] channel;
     private readonly float[] entry;
     private readonly float[] front;
@@ -33,7 +32,7 @@ internal sealed class StreamRun
         (this.flood, this.thickness, this.thicker, this.basin) = (flood, thickness, thicker, basin);
         var n = flood.Grid.Count;
         feeds = new int[n];
-        (arrives, latest, ways, channel, entry, front) = (new float[n], new float[n], new float[n], new float[n], new float[n], new float[n]);
+        (arrives, latest, channel, entry, front) = (new float[n], new float[n], new float[n], new float[n], new float[n]);
     }
 
     /// <summary>When all is full, s.</summary>
@@ -45,8 +44,8 @@ internal sealed class StreamRun
     /// <summary>When the metal gets to a cell, s.</summary>
     public double Arrives_s(int cell) => arrives[cell];
 
-    /// <summary>Length of the way that it comes, mm.</summary>
-    public double Way_mm(int cell) => ways[cell];
+    /// <summary>Length of the shortest way to it, mm.</summary>
+    public double Way_mm(int cell) => flood.Way_mm(cell);
 
     /// <summary>Thickness at a cell, mm.</summary>
     public double Wall_mm(int cell) => thickness.At_mm(cell) * (thicker?.IsIn[cell] == true ? thicker.Factor : 1);
@@ -56,7 +55,7 @@ internal sealed class StreamRun
     /// <param name="thickness">How thick the metal is.</param>
     /// <param name="gating">How fast it comes.</param>
     /// <param name="gate_mm">Height of the ingates.</param>
-    /// <param name="cell_mm3">Metal that a cell stands for.</param>
+    /// <param name="cell_mm3">Metal of a whole cell.</param>
     /// <param name="table">Heat transfer, and from where walls mix the metal.</param>
     /// <param name="thicker">A wall made thicker in thought; null for none.</param>
     public static StreamRun Of(RisingFlood flood, LocalThickness thickness, GatingReckoning gating, double gate_mm, double cell_mm3, FillingTable table, ThickerWall? thicker = null)
@@ -73,7 +72,7 @@ internal sealed class StreamRun
         foreach (var cell in flood.Order)
         {
             run.Feed(cell, time, 1000 * gating.IngateVelocity_m_s, table);
-            time += cell_mm3 * (thicker?.IsIn[cell] == true ? thicker.Factor : 1) / rates[flood.Up.Level(grid, cell)];
+            time += cell_mm3 * grid.Part(cell) * (thicker?.IsIn[cell] == true ? thicker.Factor : 1) / rates[flood.Up.Level(grid, cell)];
             run.arrives[cell] = run.latest[cell] = (float)time;
         }
 
@@ -102,7 +101,7 @@ internal sealed class StreamRun
             var lost = (entered * table.ChannelHeat_W_m2K.Value) + (fresh * table.FrontHeat.Value_W_m2K);
             if (!(lost < least)) continue;
             least = lost;
-            (feeds[cell], ways[cell], channel[cell], entry[cell], front[cell]) = (from, ways[from] + (float)length, warm + passes, entered, fresh);
+            (feeds[cell], channel[cell], entry[cell], front[cell]) = (from, warm + passes, entered, fresh);
         }
     }
 

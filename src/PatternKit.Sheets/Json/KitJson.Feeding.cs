@@ -30,6 +30,12 @@ internal sealed partial class KitJson
                 Number("by_volume_mm", s.Size?.ByVolume_mm);
                 Number("neck_mm", s.Size?.Neck_mm);
                 Number("foot_mm", s.Foot_mm);
+                Number("chill_face_mm", s.Chill?.Face_mm);
+                Number("chill_thick_mm", s.Chill?.Thick_mm);
+                Number("chill_kg", s.Chill?.Mass_kg);
+                Number("chill_modulus_mm", s.Chill?.Target_mm);
+                Number("taper_root_mm", s.Taper?.Root_mm);
+                Number("taper_length_mm", s.Taper?.Length_mm);
                 if (s.Body is { } body) Text("file", body.Body.FileName);
                 else _json.WriteNull("file");
             });

@@ -21,6 +21,9 @@ public static class FeedingLines
         yield return new("neck_modulus_times", "The same of its neck", t.Moduli.Neck, "", "a quarter of its diameter, as of a long bar: short and hot, it lasts longer", t.Moduli.From.Text);
         yield return ReckonedLine.Of("efficiency_percent", "Of its metal a feeder gives up", "%", t.Efficiency_percent, "volume at least α V / (η − α); the larger of both diameters is taken");
         yield return ReckonedLine.Of("feeder_height_diameters", "Height of a feeder that counts, in diameters", "", t.Height_diameters);
+        yield return new("chill_heat_J_kgK", "Specific heat of a chill of iron", t.Chill.Heat_J_kgK, "J/kgK", Chill.Rule, t.Chill.From.Text);
+        yield return new("chill_rise_C", "It gets warmer by", t.Chill.Rise_C, "°C", "", t.Chill.From.Text);
+        yield return ReckonedLine.Of("taper_step_times", "A wall that tapers gets thicker over each feeding distance by", "", t.TaperStep, "s = t (1 + g)^(L / D)");
         if (feeding.Distance_walls is { } d)
             yield return new("feeding_distance_walls", "It feeds along a wall by so many thicknesses of it", d.Value, "", "where the wall ends in sand", d.From.Text);
     }
@@ -33,6 +36,11 @@ public static class FeedingLines
         FeedingFate.Thin => $"not fed: {section.Why}",
         _ => $"no feeder: {section.Why}",
     };
+
+    /// <summary>What would do in place of a feeder, in words; empty where nothing is reckoned.</summary>
+    public static string Instead(FedSection section) =>
+        (section.Chill is { } c ? Invariant($"; or a chill of iron {c.Face_mm:0.#} mm square, {c.Thick_mm:0.#} mm thick, {c.Mass_kg:0.00} kg") : "")
+        + (section.Taper is { } t ? Invariant($"; or a taper to {t.Root_mm:0.#} mm over {t.Length_mm:0} mm") : "");
 
     /// <summary>How the whole casting stands, in a sentence.</summary>
     public static string Verdict(FeedingPlan feeding) =>

@@ -82,4 +82,20 @@ public class MetalStreamTests
         Assert.Equal(2 * Reach(720, 0.4, 3), Reach(720, 0.4, 6), 1e-9);
         Assert.Throws<ArgumentOutOfRangeException>(() => Reach(720, 0, 3));
     }
+
+    // Water of 72.8 mN/m: capillary length 2.73 mm, so that a puddle on what it does not wet is 5.45 mm high. (de Gennes, Brochard-Wyart and Quéré 2004, from memory)
+    [Fact]
+    public void A_puddle_stands_two_capillary_lengths_high()
+    {
+        Assert.Equal(5.45, MetalStream.FrontHeight_mm(0.0728, 998), 0.02);
+        // Aluminium stands higher than bronze, which weighs more.
+        Assert.True(MetalStream.FrontHeight_mm(0.9, 2400) > MetalStream.FrontHeight_mm(1.2, 8000));
+    }
+
+    // Darcy and Weisbach with 0.03 for each hydraulic diameter: at 0.5 m/s the velocity head is 12.75 mm; between walls 3 mm apart the hydraulic diameter is 6 mm.
+    [Fact]
+    public void A_stream_in_a_thin_wall_falls_by_its_friction()
+    {
+        Assert.Equal(0.03 * 12.746 / 6, MetalStream.Slope(0.03, 0.5, 3), 1e-4);
+    }
 }

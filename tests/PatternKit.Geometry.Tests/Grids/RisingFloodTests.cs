@@ -126,5 +126,68 @@ public class RisingFloodTests
         Assert.Equal((2 * well) + (50 * 10), risen);
     }
 
+    // A plate 3 mm high, lower than the front: it fills from its entry on over its whole height, by one, two or five cells of it, and a slope of its floor of one in a hundred changes nothing.
+    [Theory]
+    [InlineData(2.5)]
+    [InlineData(1.3)]
+    [InlineData(0.6)]
+    public void A_flat_space_lower_than_the_front_fills_from_its_entry_on(double cell_mm)
+    {
+        var grid = SolidGrid.Read(new(new(0, 0, 0), new(90, 12, 3.12)), cell_mm, (p, into) =>
+        {
+            if (p.X is > 0 and < 90 && p.Y is > 0 and < 12) into.Add(new(0.01 * p.Y, 3 + (0.01 * p.Y)));
+        });
+        var flood = RisingFlood.Of(grid, [(grid.Nearest(new(0, 6, 1.5)), 1.0)], GridUp.Z, new(8, 0.01));
+        var filled = 0.0;
+        foreach (var cell in flood.Order)
+        {
+            filled += grid.Part(cell);
+            // Where half of it is full, the front is half way, less its own roundness.
+            var part = filled / grid.Filled;
+            if (part > 0.15) Assert.InRange(grid.Middle(cell).X, (90 * part) - 12, (90 * part) + 9);
+        }
+    }
+
+    // The same space over a well at its far end: all of it fills before the well does, where one that finds its level would leave the higher side of its floor empty.
+    [Fact]
+    public void What_lies_beside_a_stream_on_its_floor_fills_before_the_well_that_it_runs_into()
+    {
+        var grid = SolidGrid.Read(new(new(0, 0, -20), new(110, 12, 3.5)), 1, (p, into) =>
+        {
+            if (p.X is > 0 and < 90 && p.Y is > 0 and < 12) into.Add(new(0.035 * p.Y, 3 + (0.035 * p.Y)));
+            else if (p.X is >= 90 and < 110 && p.Y is > 0 and < 12) into.Add(new(-20, 3));
+        });
+        int LastOfFlat(FloodFront? front) => RisingFlood.Of(grid, [(grid.Nearest(new(0, 1, 1)), 1.0)], GridUp.Z, front).Order is var order ? Enumerable.Range(0, order.Length).Last(i => grid.Middle(order[i]).X < 80) : 0;
+        var flat = Enumerable.Range(0, grid.Count).Count(c => grid.IsSolid(c) && grid.Middle(c).X < 80);
+        Assert.InRange(LastOfFlat(new(8, 0.01)), flat, 1.2 * flat);
+        Assert.True(LastOfFlat(null) > 2 * flat);
+    }
+
+    // A wall that lies along the axes is as thick as it is, however its cells fall: volume of boxes, exactly; that of a turned plate and of a ball by their closed forms.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.3)]
+    [InlineData(0.7)]
+    public void What_cells_stand_for_is_the_volume_of_the_body(double aside)
+    {
+        var box = SolidGrid.Read(new(new(0, 0, 0), new(40 + aside, 30 + aside, 2.5 + (2 * aside))), 1.1, (p, into) =>
+        {
+            if (p.X is > 0 and < 40 && p.Y is > 0 and < 30) into.Add(new(0, 2.5));
+        });
+        // Sides across are found to a sixteenth of a cell.
+        Assert.Equal(40 * 30 * 2.5, box.Filled * 1.331, 40 * 30 * 2.5 * 0.006);
+        var (s, c) = Math.SinCos(0.5 + aside);
+        var turned = SolidGrid.Read(new(new(-40, -40, 0), new(40, 40, 20)), 1.1, (p, into) =>
+        {
+            if (Math.Abs((c * p.X) + (s * p.Y)) < 1.25 && Math.Abs((c * p.Y) - (s * p.X)) < 30) into.Add(new(0, 20));
+        });
+        Assert.Equal(60 * 2.5 * 20, turned.Filled * 1.331, 60 * 2.5 * 20 * 0.06);
+        var ball = SolidGrid.Read(new(new(-10, -10, -10), new(10, 10, 10)), 1, (p, into) =>
+        {
+            if (100 - (p.X * p.X) - (p.Y * p.Y) is > 0 and var left) into.Add(new(-Math.Sqrt(left), Math.Sqrt(left)));
+        });
+        Assert.Equal(4000 * Math.PI / 3, ball.Filled, 4000 * Math.PI / 3 * 0.05);
+    }
+
     private static RisingFlood Flood(SolidGrid grid, params int[] from) => RisingFlood.Of(grid, from.Select(c => (c, 1.0)), GridUp.Z);
 }

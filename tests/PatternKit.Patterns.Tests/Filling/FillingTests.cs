@@ -122,6 +122,56 @@ public class FillingTests
         Assert.Empty(Filled(Fin()).Places);
     }
 
+    // What is told must not hang on how the cells fall: cells of three sizes, moved by parts of a cell, and the casting turned by a right angle, in every way of pouring it.
+    [Theory]
+    [InlineData("AlSi7Mg")]
+    [InlineData("CuSn10Zn2")]
+    public void The_ratio_of_a_fin_is_the_same_however_its_cells_fall(string alloy)
+    {
+        (string Name, GatingSettings Gating)[] ways =
+        [
+            ("boss", AtBoss()), ("both ends", new() { Where = GatedAt.BothEnds }), ("on edge", new() { OnEdge = true }), ("on edge, both ends", new() { OnEdge = true, Where = GatedAt.BothEnds }),
+        ];
+        var kit = KitCheck.Build(Fin(alloy));
+        var turned = KitCheck.Build(Jobs.Of(Jobs.Block(-7, -60, 7, 0, 0, 30, name: "boss"), Jobs.Block(-1.25, -10, 1.25, 90, 0, 12, name: "fin")) with { Alloy = alloy, Gating = AtBoss() with { At_mm = new(20, -30) } });
+        var fine = kit.Stage!.Cavity().Grid.Cell_mm;
+        foreach (var (name, gating) in ways)
+        {
+            var fronts = new List<double>();
+            foreach (var cell_mm in new[] { fine, 0.8 * fine, 0.62 * fine })
+            {
+                foreach (var aside in new Vec3[] { new(0, 0, 0), new(0.5, 0.3, 0.2), new(0.2, 0.5, 0.7) })
+                    fronts.Add(Front(kit, gating, cell_mm, aside));
+            }
+
+            fronts.Add(Front(turned, gating.At_mm is null ? gating : gating with { At_mm = new(20, -30) }, fine, default));
+            var mean = fronts.Average();
+            Assert.True(fronts.Average(f => Math.Abs(f - mean)) <= 0.03 * mean, name);
+            Assert.All(fronts, f => Assert.True(Math.Abs(f - mean) <= 0.09 * mean, $"{name}: {string.Join(" ", fronts.Select(x => x.ToString("0.000", System.Globalization.CultureInfo.InvariantCulture)))}"));
+        }
+
+        double Front(Kit of, GatingSettings gating, double cell_mm, Vec3 aside)
+        {
+            var cavity = CastingGrid.Of(of.Stage!.Cope, of.Stage.Drag, [], cell_mm, aside);
+            return (of.Stage with { Cavity = () => cavity }).Reckon(of.Job with { Gating = gating }).Filling!.Worst.Front;
+        }
+    }
+
+    // A strip that fills from one end: its far end is reached when all is full, and what its tip has lost by then is h (T − T₀) t / M. (Flemings, Solidification Processing, 1974, ch. 7)
+    [Theory]
+    [InlineData(3)]
+    [InlineData(4.5)]
+    public void The_ratio_of_a_strip_is_that_of_its_fill_time_and_its_thickness(double thick_mm)
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 150, 16, 0, thick_mm)) with { Alloy = "AlSi7Mg", Gating = new() { OnEdge = true } });
+        var metal = MetalHeat.Of(FoundryTables.Default.Alloy("AlSi7Mg"), FoundryTables.Default.Filling)!;
+        var f = kit.Filling!;
+        // No faster than it comes out of the ingate.
+        var time_s = Math.Max(f.FillTime_s, f.FarthestWay_mm / (1000 * kit.Gating!.Reckoning.IngateVelocity_m_s));
+        var lost = MetalStream.Loss_W_m3(2000, Modulus.Wall(thick_mm * kit.Scale) / 1000, metal.Liquidus_C - metal.Mould_C) * time_s;
+        Assert.Equal(lost / metal.UntilTipStops_J_m3(f.Pour.Taken_C.Value), f.Worst.Front, 0.05 * f.Worst.Front);
+    }
+
     // A plate lies in one half: its fill time is that of a prism over the ingates.
     [Fact]
     public void A_plate_fills_in_the_time_of_its_prism()
