@@ -17,8 +17,8 @@ internal static class MouldPlan
     private const double TallestPlan = 150;
     private const double Mark = 1.2;
 
-    // With the distance of a row, a little more than a plane reaches.
-    private const double Beyond = CuttingPlane.Reach_mm - 5;
+    // With the distance of a row less its letters, what a plane reaches.
+    private const double Beyond = CuttingPlane.Reach_mm - 4;
 
     /// <summary>The drawing.</summary>
     public static XElement Draw(Kit kit, PourPlan plan, SheetNumbers numbers)
@@ -26,9 +26,10 @@ internal static class MouldPlan
         var (low, high) = PartingPlan.Box(plan.Flask.Plan);
         using var font = new PaperFont();
         var (measure, height) = (DimensionRows.Measure(font), new ViewDimension(low.Y, high.Y, numbers.Length(high.Y - low.Y)));
-        // Where the plane of the section goes out below or on the left, sizes stand beyond its ends.
+        // Where the plane of the section goes out below or on the left, sizes stand beyond its end, arrow and letter.
         var cut = kit.Bodies.IsEmpty ? null : MouldSection.Cut(kit, plan);
-        var (below, beside) = cut is null ? (0.0, 0.0) : cut.EndsLeft ? (0.0, Beyond) : (Beyond, 0.0);
+        var below = cut is { EndsLeft: false } ? Beyond + (CuttingPlane.Arrow_mm * Math.Max(0, cut.Sight.Y)) : 0;
+        var beside = cut is { EndsLeft: true } ? Beyond + (CuttingPlane.Arrow_mm * Math.Max(0, cut.Sight.X)) : 0;
         var (scale, left) = DimensionRows.Room(high - low, height, Margin, beside, TallestPlan, measure);
         var sheet = new PlanSheet(low, high, scale, left, Margin + 2);
         return DrawingFrame.Draw(
