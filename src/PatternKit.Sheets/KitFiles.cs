@@ -25,6 +25,7 @@ public static class KitFiles
         ArgumentNullException.ThrowIfNull(kit);
         // None needs another, so that they are made side by side, the longest work first; the order is that of the list.
         var document = Task.Run(() => ShopSheet.Document(kit));
+        var drawings = Task.Run(() => DrawingFiles.Of(document.GetAwaiter().GetResult()).ToArray());
         var format = kit.Job.Unit == LengthUnit.Inch ? PaperFormat.Letter : PaperFormat.A4;
         Task<KitFile>[] sheets =
         [
@@ -46,7 +47,7 @@ public static class KitFiles
             .. sheets,
             Made("kit.json", () => KitJson.Write(kit)),
         ];
-        return [.. files.Select(f => f.GetAwaiter().GetResult()), .. DrawingFiles.Of(document.GetAwaiter().GetResult())];
+        return [.. files.Select(f => f.GetAwaiter().GetResult()), .. drawings.GetAwaiter().GetResult()];
     }
 
     private static Task<KitFile> Made(string name, Func<byte[]> content) => Task.Run(() => new KitFile(name, content()));

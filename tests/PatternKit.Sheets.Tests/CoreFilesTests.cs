@@ -17,7 +17,9 @@ namespace PatternKit.Sheets.Tests;
 /// <summary>A cored bore in the files of a kit, for a bush of the pump's lever.</summary>
 public sealed class CoreFilesTests
 {
-    private static readonly Lazy<Kit> Made = new(() =>
+    private static readonly Lazy<Kit> Made = new(() => Bush(null));
+
+    private static Kit Bush(ImpressionSettings? impressions)
     {
         static Feature Bar(string name, double half, double radius, CutKind cut) => new(
             name, null, [PlanPath.Polygon(new Vec2(-half, 0), new(half, 0), new(half, radius), new(-half, radius))], -radius, radius, cut, "job.toml, line 7", new(TurnedAxis.X, default));
@@ -26,9 +28,10 @@ public sealed class CoreFilesTests
             [Bar("bush", 25, 20, CutKind.None), Bar("bore", 26, 10, CutKind.Cored)], new(0), new(), [], [], [])
         {
             Cores = new(Print_mm: 30),
+            Impressions = impressions,
         };
         return KitBuilder.Build(job, FoundryTables.Default);
-    });
+    }
 
     private static readonly Lazy<Dictionary<string, byte[]>> Files = new(() => KitFiles.Render(Made.Value).ToDictionary(f => f.Name, f => f.Content));
 
@@ -65,6 +68,21 @@ public sealed class CoreFilesTests
         var told = values.Select(v => double.Parse(v.Split('\u00A0')[0], System.Globalization.CultureInfo.InvariantCulture)).ToArray();
         Assert.All(sizes, s => Assert.Contains(told, t => Math.Abs(t - s) < 0.02));
         Assert.All(told, t => Assert.Contains(sizes, s => Math.Abs(t - s) < 0.02));
+    }
+
+    // Two bushes 90 mm apart: the second core is the first, 90 mm times the contraction along y, on the lattice of the bodies. Taken apart, the picture holds every body once and every core where it is set.
+    [Fact]
+    public void Each_casting_of_a_mould_has_its_cores_in_the_picture_of_the_kit()
+    {
+        var kit = Bush(new(2, [new(0, 0), new(0, 90)], "job.toml, line 5"));
+        var cores = kit.Cores.SelectMany(c => c.InMould).ToArray();
+        Assert.Equal(2, cores.Length);
+        Assert.Equal(90 * kit.Scale, cores[1].Bounds().Low.Y - cores[0].Bounds().Low.Y, 1e-4);
+        Assert.Equal(cores[0].Volume(), cores[1].Volume(), 1e-6 * cores[0].Volume());
+        var (mesh, names) = Pictures.TakenApart.Of(kit)!.Value;
+        var bodies = kit.Bodies.Concat(kit.Gating!.Bars.Select(b => b.Body)).Sum(b => b.AsPrinted.Volume()) + cores.Sum(c => c.Volume());
+        Assert.Equal(bodies, mesh.Volume(), 1e-6 * bodies);
+        Assert.Contains("2 of core-1", names);
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using System.Xml.Linq;
 using PatternKit.Exchange.Dxf;
+using PatternKit.Exchange.Stl;
 using PatternKit.Exchange.ThreeMf;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
@@ -81,6 +82,45 @@ public sealed class GatingFilesTests
         Assert.Contains("common practice", section.Value, StringComparison.Ordinal);
         Assert.Contains("licensed practice", section.Value, StringComparison.Ordinal);
         Assert.Contains("runner.stl", section.Value, StringComparison.Ordinal);
+    }
+
+    // Sizes of the bar are those of its STL file. The rings of a section, scaled back, have the area that kit.json tells.
+    [Theory]
+    [InlineData("sprue")]
+    [InlineData("runner")]
+    [InlineData("ingate-1")]
+    public void Each_bar_has_a_drawing_with_its_sizes_and_the_sections_that_were_reckoned(string name)
+    {
+        XNamespace drawn = "http://www.w3.org/2000/svg";
+        var svg = XElement.Parse(Encoding.UTF8.GetString(Files.Value[$"drawing-{name}.svg"]).Split("?>")[1]);
+        var told = svg.Descendants(drawn + "g").Where(g => (string?)g.Attribute("class") == "dimension")
+            .Select(g => double.Parse(g.Descendants(drawn + "text").Single().Value.TrimStart('⌀', '\u00A0').Split('\u00A0')[0], System.Globalization.CultureInfo.InvariantCulture)).ToList();
+        var size = StlReader.Read(Files.Value[name + ".stl"], name).Value.Bounds().Size;
+        Assert.All([size.X, size.Y, size.Z], s => Assert.Contains(told, t => Math.Abs(t - s) < 0.006));
+        var sections = JsonDocument.Parse(Files.Value["kit.json"]).RootElement.GetProperty("gating").GetProperty("bars").EnumerateArray().Single(b => b.GetProperty("name").GetString() == name).GetProperty("sections").EnumerateArray().ToArray();
+        var cuts = svg.Elements(drawn + "path").Where(p => (string?)p.Attribute("class") == "cope-cut").ToArray();
+        Assert.Equal(sections.Length, cuts.Length);
+        for (var i = 0; i < cuts.Length; i++)
+        {
+            var letter = (char)('A' + i);
+            // At both ends of the plane, and over the section.
+            Assert.Equal(2, svg.Descendants(drawn + "text").Count(t => t.Value == letter.ToString()));
+            var head = svg.Descendants(drawn + "text").SkipWhile(t => t.Value != $"{letter}–{letter}").Take(3).Select(t => t.Value).ToArray();
+            Assert.StartsWith(sections[i].GetProperty("name").GetString()![..12], head[1], StringComparison.Ordinal);
+            var ratio = head[2].Split(", ")[1].Split(':').Select(n => double.Parse(n, System.Globalization.CultureInfo.InvariantCulture)).ToArray();
+            var ring = ((string)cuts[i].Attribute("d")!).TrimStart('M').TrimEnd('Z').Split('L').Select(p => p.Split(' ').Select(n => double.Parse(n, System.Globalization.CultureInfo.InvariantCulture) * ratio[1] / ratio[0]).ToArray()).ToArray();
+            var area = Math.Abs(ring.Select((p, k) => (p[0] * ring[(k + 1) % ring.Length][1]) - (p[1] * ring[(k + 1) % ring.Length][0])).Sum()) / 2;
+            Assert.Equal(1, area / sections[i].GetProperty("measured_mm2").GetDouble(), 0.003);
+            Assert.Contains(told, t => Math.Abs(t - sections[i].GetProperty("width_mm").GetDouble()) < 0.006);
+        }
+    }
+
+    [Fact]
+    public void Bars_that_are_alike_are_drawn_once()
+    {
+        var bars = Made.Value.Gating!.Bars;
+        var again = bars[^1] with { Body = bars[^1].Body with { Name = "ingate-2" } };
+        Assert.Equal(["sprue", "runner", "ingate-1 ingate-2"], Plans.BarDrawing.Distinct([.. bars, again]).Select(g => string.Join(' ', g.Select(b => b.Body.Name))));
     }
 
     [Fact]

@@ -14,7 +14,7 @@ public sealed class KitFilesTests
             [
                 "cope.stl", "drag.stl", "kit.3mf", "parting.dxf", "templates.dxf", "layout.dxf", "templates-a4.pdf", "templates-letter.pdf", "cutting.dxf", "cutting.svg",
                 "shop-sheet.html", "shop-sheet.pdf", "kit.json",
-                "drawing-places.svg", "picture-kit.png", "picture-cope.png", "picture-drag.png", "drawing-general.svg", "drawing-plan.svg", "drawing-section.svg",
+                "picture-findings.png", "drawing-places.svg", "picture-kit.png", "picture-cope.png", "picture-drag.png", "drawing-general.svg", "drawing-plan.svg", "drawing-section.svg",
             ],
             KitFiles.Render(SampleKits.Frusta()).Select(f => f.Name));
 

@@ -21,8 +21,8 @@ public sealed class MeshPictureTests
         var (bottom, top) = (Facing(-1), Facing(1));
         (int, IReadOnlySet<int>, Vec3?)[] places = [(1, bottom.ToHashSet(), new Vec3(0, 0, 0)), (2, top.ToHashSet(), new Vec3(0, 0, 30)), (3, new HashSet<int>(), new Vec3(0, 0, 15))];
         var none = new Hatch[Block.Facets.Length];
-        var above = PicturePanel.Of("", Block, Camera.Above, 300, none, null, places).Marks;
-        var below = PicturePanel.Of("", Block, Camera.Below, 300, none, null, places).Marks;
+        var above = PicturePanel.Of("", Block, Camera.Above, 300, none, null, places, 0).Marks;
+        var below = PicturePanel.Of("", Block, Camera.Below, 300, none, null, places, 0).Marks;
         Assert.Equal([(1, false), (2, true), (3, false)], above.Select(m => (m.Number, m.IsSeen)));
         Assert.Equal([(1, true), (2, false), (3, false)], below.Select(m => (m.Number, m.IsSeen)));
     }
@@ -32,7 +32,7 @@ public sealed class MeshPictureTests
     {
         var none = new Hatch[Block.Facets.Length];
         var places = Enumerable.Range(0, Block.Facets.Length).Select(f => (f + 1, (IReadOnlySet<int>)new HashSet<int> { f }, (Vec3?)null)).ToArray();
-        var seen = new[] { Camera.Above, Camera.Below }.SelectMany(c => PicturePanel.Of("", Block, c, 300, none, null, places).Marks).Where(m => m.IsSeen).Select(m => m.Number);
+        var seen = new[] { Camera.Above, Camera.Below }.SelectMany(c => PicturePanel.Of("", Block, c, 300, none, null, places, 0).Marks).Where(m => m.IsSeen).Select(m => m.Number);
         Assert.Equal(Enumerable.Range(1, Block.Facets.Length), seen.Distinct().Order());
     }
 

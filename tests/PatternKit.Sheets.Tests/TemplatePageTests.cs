@@ -24,6 +24,14 @@ public sealed class TemplatePageTests
     }
 
     // Frusta on regular 48-gons: the sections at the joint have their corners on a circle of 40 mm, those of the tops on circles of 38 and 39 mm. Sections are taken a micrometre short of a top.
+    // ISO 32000-1, 9.9: a TrueType font that is in the file stands in a FontFile2 entry of its descriptor. The semi-bold one is not used.
+    [Fact]
+    public void Templates_have_one_face_in_the_file()
+    {
+        var pdf = System.Text.Encoding.Latin1.GetString(KitFiles.Render(SampleKits.Frusta()).Single(f => f.Name == "templates-a4.pdf").Content);
+        Assert.Single(System.Text.RegularExpressions.Regex.Matches(pdf, "/FontFile2"));
+    }
+
     [Fact]
     public void Outlines_are_the_sections_of_the_bodies()
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Parts;
@@ -62,6 +63,9 @@ public sealed record KitCore(
 
     /// <summary>How many the mould takes.</summary>
     public int Count => Axes.Length;
+
+    /// <summary>Each in its place in the mould.</summary>
+    public IEnumerable<TriangleMesh> InMould => Axes.Select((a, i) => i == 0 ? Body.InMould : Body.InMould.Mapped(p => a.Placed(Axes[0].Local(p))));
 
     /// <summary>Core sand for all of them, kg.</summary>
     public double Sand_kg => Count * Body.InMould.Volume() * 1e-9 * CoreSand_kg_m3.Value;

@@ -81,7 +81,7 @@ internal sealed class GatingBars
         var (body, plan, faces) = Bar("sprue", site.Half, (layout.LyingSprue, depth));
         var top = layout.LyingWays.Top + 1;
         BarSectionCut Cut(string name, double outward) =>
-            new(name, Across(body, layout.SprueAt + ((outward - layout.RunnerOut) * site.Outward), site.Outward, depth), layout.LyingArea_mm2(outward));
+            Across(name, body, layout.SprueAt + ((outward - layout.RunnerOut) * site.Outward), site.Outward, depth, layout.LyingArea_mm2(outward));
         return new(BarKind.Sprue, body, plan, [Cut("sprue, over the runner", layout.LyingClear), Cut("top of the sprue, under the basin", top)], faces);
     }
 
@@ -92,9 +92,9 @@ internal sealed class GatingBars
         var (body, plan, faces) = RunnerHoldsWell ? Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value)) : Bar("runner", RunnerHalf, runner);
         // Half way between the well and the first ingate nothing but the runner is cut.
         var clear = layout.SprueAt + ((layout.Clear) * site.Along);
-        var stepped = Enumerable.Range(1, layout.Places.Length - 1).Select(passed => new BarSectionCut(
-            FormattableString.Invariant($"runner, past ingate {passed}"), Across(body, layout.SprueAt + ((((layout.Past(passed) + layout.Places[passed]) / 2) - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm), reckoning.RunnerAfter_mm2(passed)));
-        return new(BarKind.Runner, body, plan, [new("runner, across", Across(body, clear, site.Along, section.Depth_mm), section.Area_mm2), .. stepped, .. RunnerHoldsWell ? WellCut(body) : []], faces);
+        var stepped = Enumerable.Range(1, layout.Places.Length - 1).Select(passed => Across(
+            FormattableString.Invariant($"runner, past ingate {passed}"), body, layout.SprueAt + ((((layout.Past(passed) + layout.Places[passed]) / 2) - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm, reckoning.RunnerAfter_mm2(passed)));
+        return new(BarKind.Runner, body, plan, [Across("runner, across", body, clear, site.Along, section.Depth_mm, section.Area_mm2), .. stepped, .. RunnerHoldsWell ? WellCut(body) : []], faces);
     }
 
     private GatingBar Well()
@@ -109,7 +109,9 @@ internal sealed class GatingBars
         var level = Math.Max(reckoning.WellDepth_mm.Value / 2, reckoning.Runner.Value.Depth_mm + 0.01);
         var narrower = (level - (reckoning.WellDepth_mm.Value / 2)) * Math.Tan(draft);
         var radius = (Flow.Diameter_mm(reckoning.Well_mm2.Value) / 2) - narrower;
-        yield return new("well, in plan", Region(MeshSection.AtHeight(body.AsPrinted, level).Select(l => (IEnumerable<Vec2>)l)), Math.PI * radius * radius);
+        yield return new(
+            "well, in plan", Region(MeshSection.AtHeight(body.AsPrinted, level).Select(l => (IEnumerable<Vec2>)l)), Math.PI * radius * radius,
+            new(layout.SprueAt.X, layout.SprueAt.Y, joint + (Away(body) * level)), new(0, 0, 1));
     }
 
     private GatingBar Ingate(PlanRegion region, int index)
@@ -118,7 +120,7 @@ internal sealed class GatingBars
         var (body, plan, faces) = Bar(FormattableString.Invariant($"ingate-{index + 1}"), site.Half, (region, section.Depth_mm));
         // Half way along the way out, between the casting and the runner.
         var at = site.At(layout.Places[index], layout.IngateCut);
-        return new(BarKind.Ingate, body, plan, [new("ingate, across", Across(body, at, site.Outward, section.Depth_mm), section.Area_mm2)], faces);
+        return new(BarKind.Ingate, body, plan, [Across("ingate, across", body, at, site.Outward, section.Depth_mm, section.Area_mm2)], faces);
     }
 
     /// <summary>A drafted bar on the joint, of faces at growing depths, each inside the one before; its outline at the joint, and the faces.</summary>
@@ -140,13 +142,16 @@ internal sealed class GatingBars
     private PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(lattice, [region]);
 
     /// <summary>The section of a bar square to a direction: across and away from the joint.</summary>
-    private PlanRegion Across(KitBody body, Vec2 at, Vec2 direction, double depth_mm)
+    private BarSectionCut Across(string name, KitBody body, Vec2 at, Vec2 direction, double depth_mm, double reckoned_mm2)
     {
-        var away = body.Half == MouldHalf.Cope ? 1 : -1;
+        var away = Away(body);
         var across = direction.Left;
-        var loops = MeshSection.AtPlane(body.InMould, new(at.X, at.Y, joint + (away * depth_mm / 2)), new(direction.X, direction.Y, 0));
-        return Region(loops.Select(l => l.Select(p => new Vec2(Vec2.Dot(p.Plan - at, across), away * (p.Z - joint)))));
+        var (point, normal) = (new Vec3(at.X, at.Y, joint + (away * depth_mm / 2)), new Vec3(direction.X, direction.Y, 0));
+        var loops = MeshSection.AtPlane(body.InMould, point, normal);
+        return new(name, Region(loops.Select(l => l.Select(p => new Vec2(Vec2.Dot(p.Plan - at, across), away * (p.Z - joint))))), reckoned_mm2, point, normal);
     }
+
+    private static int Away(KitBody body) => body.Half == MouldHalf.Cope ? 1 : -1;
 
     private static PlanRegion Region(IEnumerable<IEnumerable<Vec2>> loops) =>
         PlanRegion.EvenOdd(loops.Select(l => PlanPath.Polygon([.. l])), 1);

@@ -29,7 +29,9 @@ public enum BarKind
 /// <param name="Name">"foot of the sprue", "across".</param>
 /// <param name="Region">In the plane of the section, millimetres: across and away from the joint, or in plan.</param>
 /// <param name="Reckoned_mm2">The area that it was to have.</param>
-public sealed record BarSectionCut(string Name, PlanRegion Region, double Reckoned_mm2);
+/// <param name="At_mm">A place of the plane in the mould, pattern millimetres.</param>
+/// <param name="Normal">Square to the plane, a unit vector.</param>
+public sealed record BarSectionCut(string Name, PlanRegion Region, double Reckoned_mm2, Vec3 At_mm, Vec3 Normal);
 
 /// <summary>A face of a bar away from the joint; the face of a deeper part is left out of it.</summary>
 /// <param name="Region">In plan, before draft.</param>

@@ -27,6 +27,6 @@ internal static class TurnedBar
     {
         var mesh = TurnedSolid.Build(at, profile, Corners, lattice);
         PlanRegion Section(double z) => PlanRegion.EvenOdd(MeshSection.AtHeight(mesh, lattice.Snap(z)).Select(l => PlanPath.Polygon([.. l])), 1);
-        return new(kind, PlacedHalves.DrawnUpward(name, mesh), Section(profile[^1].Height), [.. cuts.Select(c => new BarSectionCut(c.Name, Section(c.Height), c.Reckoned_mm2))], []);
+        return new(kind, PlacedHalves.DrawnUpward(name, mesh), Section(profile[^1].Height), [.. cuts.Select(c => new BarSectionCut(c.Name, Section(c.Height), c.Reckoned_mm2, new(at.X, at.Y, lattice.Snap(c.Height)), new(0, 0, 1)))], []);
     }
 }

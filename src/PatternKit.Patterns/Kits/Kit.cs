@@ -43,6 +43,18 @@ public sealed record KitBody(
 {
     /// <summary>The STL file that it is written to.</summary>
     public string FileName => Name + ".stl";
+
+    /// <summary>Where a place of the mould is on the body as it is printed.</summary>
+    public Vec3 Printed(Vec3 inMould) => Turned(inMould) + new Vec3(ToPrinted[0][3], ToPrinted[1][3], ToPrinted[2][3]);
+
+    /// <summary>Which way a direction in the mould goes on the body as it is printed.</summary>
+    public Vec3 Turned(Vec3 inMould)
+    {
+        var rows = ToPrinted;
+        return new(Row(0), Row(1), Row(2));
+
+        double Row(int i) => (rows[i][0] * inMould.X) + (rows[i][1] * inMould.Y) + (rows[i][2] * inMould.Z);
+    }
 }
 
 /// <summary>A register hole for a metal dowel, in both halves at one place.</summary>

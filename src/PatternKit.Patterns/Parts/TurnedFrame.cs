@@ -20,6 +20,18 @@ public readonly record struct TurnedFrame(TurnedAxis Axis, Vec3 At)
         _ => new Vec3(-p.Z, p.Y, p.X),
     };
 
+    /// <summary>Back from that in which it lies to its frame.</summary>
+    public Vec3 Local(Vec3 p)
+    {
+        var q = p - At;
+        return Axis switch
+        {
+            TurnedAxis.X => q,
+            TurnedAxis.Y => new Vec3(q.Y, -q.X, q.Z),
+            _ => new Vec3(q.Z, q.Y, -q.X),
+        };
+    }
+
     /// <summary>The plan place of a way along a level axis and a way across it.</summary>
     public Vec2 Plan(double along, double across) => At.Plan + (Axis == TurnedAxis.X ? new Vec2(along, across) : new(across, along));
 

@@ -25,7 +25,7 @@ internal static class TemplateDrawing
         var pitch = high.X - low.X + Gap_mm;
         var entities = new List<DxfEntity>();
         var station = 0;
-        foreach (var (half, level, section, text) in HalfSections.Of(kit))
+        foreach (var (half, level, section, text) in HalfSections.Of(kit, new(kit.Job.Unit)))
         {
             var region = section ?? PlanRegion.Empty;
             var layer = level == 0 ? DrawingKit.Outline(half) : DrawingKit.Section;

@@ -25,11 +25,13 @@ internal static class CoreSection
                 $"⌀\u00A0{numbers.Length(c.Vent_mm.Value)}",
             })),
             Table("Prints, and what they bear: lift when the mould is full, weight before that", ["Print", "#Length", "#Diameter at the metal", "#Diameter at its end", "#Clearance each face", "#Lift", "#Weight", "#Bears at most"], kit.Cores.SelectMany(Prints)),
-            Tag("p", $"A seat bears {SheetNumbers.Short(kit.Cores[0].Bearing_kPa.Value)}\u00A0kPa: {kit.Cores[0].Bearing_kPa.Rule}."),
+            Tag("p", $"A seat bears {numbers.Figure(kit.Cores[0].Bearing_kPa.Value, "kPa")}: {kit.Cores[0].Bearing_kPa.Rule}."),
             Dowels(kit, numbers),
             Setting(kit, numbers),
             drawings.Select(d => Tag("figure", FigureBox($"Box of {d.Core.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image. Wide lines are seen edges, dashed ones hidden."))),
             Classed("div", "pictures", pictures.Select(p => Picture(p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
+
+        string Force(double value_N) => numbers.Figure(value_N, "N", 1);
 
         IEnumerable<object?[]> Prints(KitCore core) => core.Prints.Zip(core.Load.Prints, (p, l) => new object?[]
         {
@@ -37,8 +39,6 @@ internal static class CoreSection
             Force(l.Lift_N), Force(l.Weight_N), l.MostLift_N == l.MostWeight_N ? Force(l.MostLift_N) : $"{Force(l.MostLift_N)} up, {Force(l.MostWeight_N)} down",
         });
     }
-
-    private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 1)}\u00A0N";
 
     private static XElement Dowels(Kit kit, SheetNumbers numbers) => Table("Dowel holes of the boxes, from one half into the other", ["Box", "#Thicker dowel", "#Its hole, depth in each half", "#Thinner dowel", "#Its hole, depth in each half"],
         kit.Cores.Select(c => new object?[]
@@ -56,20 +56,10 @@ internal static class CoreSection
             kit.Cores.Any(c => c.Axes.Any(a => a.Lies)) ? Tag("li", "A core that lies is set into the drag before the cope is closed; its clearance lets it sink by that much, so bed it with a strip of paper where the wall counts.") : null,
             kit.Cores.Any(c => c.Axes.Any(a => !a.Lies)) ? Tag("li", "A core that stands goes with its longer, less tapered print down into the drag; close the cope over it without a jolt.") : null,
             kit.Cores.Any(c => c.Prints.Length == 2 && Math.Abs(c.Prints[0].Length_mm - c.Prints[1].Length_mm) > 0.01) ? Tag("li", "Where a core has prints of two lengths, it goes in one way round only: match them to the seats.") : null,
-            kit.Cores.Where(c => c.Chaplet_mm2 > 0).Select(c => Tag("li", $"Prints of {c.Name} do not bear it: chaplets with {SheetNumbers.Short(Math.Round(c.Chaplet_mm2))}\u00A0mm² of head are wanted for each, of the casting’s own metal, dry and free of rust; or longer prints."))));
+            kit.Cores.Where(c => c.Chaplet_mm2 > 0).Select(c => Tag("li", $"Prints of {c.Name} do not bear it: chaplets with {numbers.Figure(Math.Round(c.Chaplet_mm2), "mm²")} of head are wanted for each, of the casting’s own metal, dry and free of rust; or longer prints."))));
 
-    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers)
-    {
-        const double BarBand = 64;
-        var isBox = body.Name.Contains("-box-", StringComparison.Ordinal);
-        var title = $"picture-{body.Name}";
-        var words = isBox ? $"{body.Name} as printed, its cavity up; the other half is its mirror image" : $"{body.Name}, as it comes out of its box with its prints";
-        return Tag("figure",
-            Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
-                Shape("title", Set("id", title), words),
-                Shape("image", Set("x", 0), Set("y", 0), Set("width", picture.Width), Set("height", picture.Height),
-                    Set("href", "data:image/png;base64," + Convert.ToBase64String(picture.Png))),
-                ScaleBar.Draw(24, picture.Height + 44, 420, picture.PixelsPerMillimetre, 40, numbers)),
-            Tag("figcaption", words + ". The bar holds in the plane of the picture."));
-    }
+    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers) => PictureFigure.Make(
+        $"picture-{body.Name}",
+        body.Name.Contains("-box-", StringComparison.Ordinal) ? $"{body.Name} as printed, its cavity up; the other half is its mirror image" : $"{body.Name}, as it comes out of its box with its prints",
+        picture, numbers);
 }

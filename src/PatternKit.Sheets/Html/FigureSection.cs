@@ -45,7 +45,7 @@ internal static class FigureSection
             Tag("h2", Set("id", "weights"), "Weights"),
             Table("Metal", ["What", "#Value", "Rule or source"],
             [
-                ["Density of the metal", $"{SheetNumbers.Short(metal.Density_kg_m3)}\u00A0kg/m³", metal.DensitySource],
+                ["Density of the metal", numbers.Figure(metal.Density_kg_m3, "kg/m³"), metal.DensitySource],
                 .. kit.CastingCount == 1 ? Array.Empty<object?[]>() : [["One of " + kit.CastingCount + " castings", numbers.Weight(kit.EachCasting_kg), "as it comes out of the sand"]],
                 [kit.CastingCount == 1 ? "Raw casting" : "Castings together", numbers.Weight(metal.Casting_kg), "as it comes out of the sand"],
                 ["Metal to pour", numbers.Weight(metal.Pour_kg), metal.PourRule],

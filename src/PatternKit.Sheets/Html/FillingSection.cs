@@ -31,12 +31,12 @@ internal static class FillingSection
             {
                 numbers.Place(p.At_mm), FillingLines.Verdict(filling, p), numbers.Length(p.Wall_mm, 1), numbers.Length(p.Way_mm, 0),
                 $"{SheetNumbers.Fixed(p.Ratios.Front, 2)} ({SheetNumbers.Fixed(p.LowFront, 2)}\u00A0to\u00A0{SheetNumbers.Fixed(p.HighFront, 2)})", SheetNumbers.Fixed(p.Ratios.Choked, 2), SheetNumbers.Fixed(p.Ratios.Head, 2),
-                Remedies(filling, p),
+                Remedies(filling, p, numbers),
             }));
 
-    private static string Remedies(FillingPlan filling, FillPlace place)
+    private static string Remedies(FillingPlan filling, FillPlace place, SheetNumbers numbers)
     {
-        var none = place.HottestClears || place.Ratios.Kind == FillRisk.Head ? "" : $"no pouring temperature up to {SheetNumbers.Short(Math.Round(filling.Pour.Highest_C.Value))}\u00A0°C";
+        var none = place.HottestClears || place.Ratios.Kind == FillRisk.Head ? "" : $"no pouring temperature up to {numbers.Figure(Math.Round(filling.Pour.Highest_C.Value), "°C")}";
         var found = string.Join("; ", place.Remedies.Select(r => r.Text.Replace(" mm", "\u00A0mm", StringComparison.Ordinal).Replace(" °C", "\u00A0°C", StringComparison.Ordinal)));
         return found.Length == 0 ? none.Length == 0 ? "–" : none : none.Length == 0 ? found : $"{found}; {none}";
     }

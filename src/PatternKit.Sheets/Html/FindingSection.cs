@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Pictures;
 using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
@@ -20,7 +21,12 @@ internal static class FindingSection
             kit.Findings.IsEmpty
                 ? Tag("p", "None: the pattern draws as asked, and no limit that was looked at is passed.")
                 : null,
-            FindingPlan.Draw(kit, ordered) is { } plan
+            FindingPictures.Of(kit, ordered) is var (picture, shown)
+                ? Tag("figure",
+                    FigureBox("Findings on the pattern", PictureFigure.Page("picture-findings", "The findings on the pattern: " + string.Join("; ", shown.Select(s => $"on the {(s.Half == MouldHalf.Cope ? "cope" : "drag")} half {string.Join(", ", s.Numbers.Select(n => $"{n} {ordered[n - 1].Code}"))}")), picture)),
+                    Tag("figcaption", "Where the findings are on the halves as they are printed. A leader with a dot points at what is seen, a broken one with a ring at what lies inside or behind. Numbers are those of the boxes below."))
+                : null,
+            FindingPlan.Draw(kit, ordered, numbers) is { } plan
                 ? Tag("figure",
                     FigureBox("Places of the findings", plan),
                     Tag("figcaption", "Where the findings are, seen from above, pattern sizes; thin lines are flat grounds, dashed in the drag. Numbers are those of the boxes below."))

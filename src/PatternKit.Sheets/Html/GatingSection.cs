@@ -1,5 +1,6 @@
 using System.Xml.Linq;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -12,7 +13,7 @@ internal static class GatingSection
         Tag("section", Set("aria-labelledby", "gating"),
             Tag("h2", Set("id", "gating"), "Gating"),
             kit.Gating is { } gating
-                ? new object?[] { Reckoning(gating, numbers), Bars(gating, numbers), Setting(gating) }
+                ? new object?[] { Reckoning(gating, numbers), Bars(gating, numbers), Drawings(kit, gating, numbers), Setting(gating) }
                 : Tag("p", "The job wants no gating: sprue, runner and ingates are yours to cut."));
 
     private static XElement Reckoning(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) =>
@@ -24,12 +25,17 @@ internal static class GatingSection
 
     private static XElement? Bars(Patterns.Gating.GatingPlan gating, SheetNumbers numbers) => gating.Bars.IsEmpty
         ? null
-        : Table("Gating bars; sections measured on the files", ["Bar", "Lies in the", "#Size as printed", "#Sections, measured (reckoned)"],
+        : Table("Gating bars; sections measured on the files", ["Bar", "Lies in the", "#Size as printed", "#Sections, measured and reckoned"],
             gating.Bars.Select(b => new object?[]
             {
                 Tag("code", b.Body.FileName), b.Body.Half == MouldHalf.Cope ? "cope" : "drag", numbers.Size(b.Body.AsPrinted.Bounds().Size),
-                string.Join("; ", b.Cuts.Select(c => $"{c.Name} {SheetNumbers.Fixed(c.Region.Area, 1)} ({SheetNumbers.Fixed(c.Reckoned_mm2, 1)})\u00A0mm²")),
+                string.Join("; ", b.Cuts.Select(c => $"{c.Name} {numbers.Figure(c.Region.Area, "mm²", 1)}, reckoned {numbers.Figure(c.Reckoned_mm2, "mm²", 1)}")),
             }));
+
+    // Drawing is most of the work: all at once.
+    private static IEnumerable<XElement> Drawings(Kit kit, Patterns.Gating.GatingPlan gating, SheetNumbers numbers) => BarDrawing.Distinct(gating.Bars)
+        .Select(alike => (Names: string.Join(", ", alike.Select(b => b.Body.Name)), Drawn: Task.Run(() => BarDrawing.Draw(kit, alike, numbers)))).ToArray()
+        .Select(d => Tag("figure", FigureBox($"Gating: {d.Names}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"{d.Names} as printed; lettered sections are those of the table, with the areas measured.")));
 
     private static XElement Setting(Patterns.Gating.GatingPlan gating) => Tag("div",
         Tag("p", Classed("span", "practice", "common practice"), " The bars are made to the areas reckoned; contraction and rapping are not put on them. They are loose: layout.dxf shows where they lie."),

@@ -10,8 +10,9 @@ namespace PatternKit.Sheets.Html;
 /// <summary>How the part lies, where it parts, and the plan of the joint.</summary>
 internal static class PartingSection
 {
-    public static XElement Make(Kit kit, SheetNumbers numbers, XElement? general)
+    public static XElement Make(Kit kit, SheetNumbers numbers)
     {
+        var general = Task.Run(() => GeneralDrawing.Draw(kit, numbers));
         var parting = kit.Parting;
         return Tag("section", Set("aria-labelledby", "parting"),
             Tag("h2", Set("id", "parting"), "Parting"),
@@ -25,7 +26,7 @@ internal static class PartingSection
                 ["Widest ledge of one half over the other", numbers.Length(parting.Ledge_mm)],
                 .. parting.Carved is { } carved ? Carved(carved, numbers) : [],
             ]),
-            general is not null ? Tag("figure", FigureBox("General drawing", general), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
+            general.GetAwaiter().GetResult() is { } drawn ? Tag("figure", FigureBox("General drawing", drawn), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
             Plan(kit, numbers),
             SectionView.Draw(kit, numbers) is { } section ? Tag("figure", FigureBox("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
             kit.Dowels.IsEmpty ? null : Table("Dowel holes, at one place in both halves, places in pattern coordinates",
@@ -54,11 +55,11 @@ internal static class PartingSection
     private static XElement? Plan(Kit kit, SheetNumbers numbers)
     {
         if (kit.Plan.CopeOutline.IsEmpty && kit.Plan.DragOutline.IsEmpty) return null;
-        var (svg, scale) = PartingPlan.Draw(kit, numbers);
+        var svg = PartingPlan.Draw(kit, numbers);
         return Tag("figure",
             FigureBox("Parting plan", svg),
             Legend(kit),
-            Tag("figcaption", $"The joint seen from above, pattern sizes; {scale} when printed at full size, else go by the bar. The same plan is in parting.dxf."));
+            Tag("figcaption", "The joint seen from above, pattern sizes. The same plan is in parting.dxf."));
     }
 
     private static XElement Legend(Kit kit)

@@ -17,7 +17,7 @@ internal static class PieceSection
             Tag("h2", Set("id", "pieces"), "Bodies in pieces"),
             Tag("p", "The printer’s bed does not take these bodies whole. They are cut square to the joint; each piece is printed as the whole would be. Places are those in plan, seen from above: left to right along x, front to back along y"
                 + (kit.Cores.Any(c => !c.Box.Cut.IsEmpty) ? "; those of a core box lie along its core, half a seen from its back, and are measured in the core’s own frame." : ".")),
-            kit.Cut.Select(c => Body(c, numbers)),
+            kit.Cut.Select(c => Body(kit, c, numbers)),
             Tag("h3", "Join the pieces"),
             Tag("p", Classed("span", "practice", "common practice"), " Not reckoned for this part."),
             Tag("ol",
@@ -28,13 +28,13 @@ internal static class PieceSection
                 Tag("li", "Fill the seams that the sand meets, and sand them along the draw: a groove holds sand as an undercut does. Check the joint face with a straight edge.")));
     }
 
-    private static object?[] Body(CutBody cut, SheetNumbers numbers)
+    private static object?[] Body(Kit kit, CutBody cut, SheetNumbers numbers)
     {
         var tails = cut.Plan.Cuts.SelectMany(c => c.Tails).ToArray();
         return
         [
             Tag("h3", cut.Whole.Name),
-            CutFigure.Make(cut, numbers),
+            CutFigure.Make(kit, cut, numbers),
             Table($"Pieces of {cut.Whole.Name}", ["Piece", "File", "#Size x × y × z as printed", "#Volume"], cut.Pieces.Select((p, i) => new object?[]
             {
                 $"{SheetNumbers.Whole(i + 1)}, {cut.PlaceOf(p)}", Tag("code", p.FileName), numbers.Size(p.AsPrinted.Bounds().Size), numbers.Volume(p.AsPrinted.Volume()),

@@ -17,9 +17,9 @@ internal static class PouringSection
     private static XElement Forces(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("forces", "Forces and weights",
         Lines(plan.Thrust is null ? "What lifts the cope and what holds it, in the order of the reckoning" : "What presses the halves apart, in the order of the reckoning", PourLines.Forces(plan), numbers),
         Tag("p", Tag("strong", plan.Thrust is { } thrust
-            ? $"Back both halves with stiff boards over their whole faces, and clamp them with {Force(thrust.Clamps_N)} in all, about {numbers.Length(thrust.Centre_mm, 0)} below the level of the metal."
+            ? $"Back both halves with stiff boards over their whole faces, and clamp them with {numbers.Figure(thrust.Clamps_N, "N", 0)} in all, about {numbers.Length(thrust.Centre_mm, 0)} below the level of the metal."
             : plan.Balance!.Added_N > 0
-            ? $"Lay {numbers.Weight(plan.Balance.Weights_kg)} on the cope, or clamp it with {Force(plan.Balance.Added_N)} in all."
+            ? $"Lay {numbers.Weight(plan.Balance.Weights_kg)} on the cope, or clamp it with {numbers.Figure(plan.Balance.Added_N, "N", 0)} in all."
             : "Sand and flask hold the cope by themselves, with the factor told. A clamp on either side costs nothing.")),
         Tag("ul",
             plan.Thrust is not null ? Tag("li", "A mould on edge runs out at its joint, and low down first: seal the joint all round, put the lowest clamp below the runner, stand the mould in dry sand, and keep clear of both faces and of the joint while it is poured.") :
@@ -29,11 +29,10 @@ internal static class PouringSection
 
     private static XElement Flask(Kit kit, PourPlan plan, SheetNumbers numbers)
     {
-        var (svg, scale) = MouldPlan.Draw(kit, plan, numbers);
         return Section("flask", "Flask and sand",
             Lines("The flask and what goes into it", PourLines.Flask(plan), numbers),
-            Tag("figure", svg, Tag("figcaption", $"Plan of the mould at {scale}: the inside of the flask, patterns, bars and vents. layout.dxf has it too.")),
-            MouldSection.Draw(kit, plan, numbers) is { } section ? Tag("figure", section, Tag("figcaption", "The rammed mould, cut through the sprue and the middle of the pattern.")) : null);
+            Tag("figure", FigureBox("Plan of the mould", MouldPlan.Draw(kit, plan, numbers)), Tag("figcaption", "Plan of the mould: the inside of the flask, patterns, bars and vents. layout.dxf has it too.")),
+            MouldSection.Draw(kit, plan, numbers) is { } section ? Tag("figure", FigureBox("Section of the mould", section), Tag("figcaption", "The rammed mould, cut at B–B of the plan, through the sprue and the middle of the pattern.")) : null);
     }
 
     private static XElement Melt(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("melt", "Melt",
@@ -67,6 +66,4 @@ internal static class PouringSection
     // Minutes upward, for nobody waits for a part of one; small masses and volumes finer.
     private static XElement Lines(string caption, IEnumerable<ReckonedLine> lines, SheetNumbers numbers) => ReckonedTable.Make(
         caption, lines, numbers, l => l.Unit == "min" ? Math.Ceiling(l.Value) : ReckonedTable.Rounded(l));
-
-    private static string Force(double value_N) => $"{SheetNumbers.Fixed(value_N, 0)}\u00A0N";
 }

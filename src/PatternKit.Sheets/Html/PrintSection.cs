@@ -47,20 +47,8 @@ internal static class PrintSection
     };
 
     private static XElement Apart(IReadOnlyList<string> names, BodyPicture picture, SheetNumbers numbers) =>
-        Figure("picture-kit", $"The kit taken apart along the draw, from above: {string.Join(", ", names)}", picture, numbers);
+        PictureFigure.Make("picture-kit", $"The kit taken apart along the draw, from above: {string.Join(", ", names)}", picture, numbers);
 
     private static XElement Picture(string name, KitBody body, BodyPicture picture, SheetNumbers numbers) =>
-        Figure($"picture-{body.Name}", $"{name} as printed, joint face down, seen from the front right and above", picture, numbers);
-
-    private static XElement Figure(string title, string words, BodyPicture picture, SheetNumbers numbers)
-    {
-        const double BarBand = 64;
-        return Tag("figure",
-            Shape("svg", Set("viewBox", $"0 0 {Number(picture.Width)} {Number(picture.Height + BarBand)}"), Set("role", "img"), Set("aria-labelledby", title),
-                Shape("title", Set("id", title), words),
-                Shape("image", Set("x", 0), Set("y", 0), Set("width", picture.Width), Set("height", picture.Height),
-                    Set("href", "data:image/png;base64," + Convert.ToBase64String(picture.Png))),
-                ScaleBar.Draw(24, picture.Height + 44, 420, picture.PixelsPerMillimetre, 40, numbers)),
-            Tag("figcaption", words + ". The bar holds in the plane of the picture."));
-    }
+        PictureFigure.Make($"picture-{body.Name}", $"{name} as printed, joint face down, seen from the front right and above", picture, numbers);
 }

@@ -29,20 +29,17 @@ internal static class ShopSheet
     public static XElement Document(Kit kit)
     {
         var numbers = new SheetNumbers(kit.Job.Unit);
-        // Its pictures are most of the sheet's work.
-        var print = Task.Run(() => PrintSection.Make(kit, numbers));
-        var general = Task.Run(() => GeneralDrawing.Draw(kit, numbers));
         var title = Title(kit);
-        // What needs neither is made while both are drawn.
-        object?[] before = [CautionSection.Make(kit), FindingSection.Make(kit, numbers)];
-        var pieces = PieceSection.Make(kit, numbers);
-        object?[] after =
+        // Drawings and pictures are most of the sheet's work. No section needs another, so that they are made side by side; the order is that of the list.
+        Task<object?>[] sections =
         [
-            PlateSection.Make(kit, numbers), CoreSection.Make(kit, numbers), GatingSection.Make(kit, numbers), FillingSection.Make(kit, numbers), FeedingSection.Make(kit, numbers),
-            PouringSection.Make(kit, numbers), DimensionSection.Make(kit, numbers), FigureSection.Allowances(kit, numbers), FigureSection.Volumes(kit, numbers), FigureSection.Weights(kit, numbers),
-            StepSection.Make(kit, numbers), InputSection.Make(kit),
+            Made(() => CautionSection.Make(kit)), Made(() => FindingSection.Make(kit, numbers)), Made(() => PrintSection.Make(kit, numbers)), Made(() => PieceSection.Make(kit, numbers)),
+            Made(() => PartingSection.Make(kit, numbers)), Made(() => PlateSection.Make(kit, numbers)), Made(() => CoreSection.Make(kit, numbers)), Made(() => GatingSection.Make(kit, numbers)),
+            Made(() => FillingSection.Make(kit, numbers)), Made(() => FeedingSection.Make(kit, numbers)), Made(() => PouringSection.Make(kit, numbers).ToArray()), Made(() => DimensionSection.Make(kit, numbers)),
+            Made(() => FigureSection.Allowances(kit, numbers)), Made(() => FigureSection.Volumes(kit, numbers)), Made(() => FigureSection.Weights(kit, numbers)), Made(() => StepSection.Make(kit, numbers)),
+            Made(() => InputSection.Make(kit)),
         ];
-        return Tag("html", Set("lang", "en"),
+        var document = Tag("html", Set("lang", "en"),
             Tag("head",
                 Tag("meta", Set("charset", "utf-8")),
                 Tag("meta", Set("name", "viewport"), Set("content", "width=device-width, initial-scale=1")),
@@ -50,9 +47,13 @@ internal static class ShopSheet
                 Tag("style", Style())),
             Tag("body",
                 Head(kit, title),
-                Tag("main", before, print.GetAwaiter().GetResult(), pieces, PartingSection.Make(kit, numbers, general.GetAwaiter().GetResult()), after),
+                Tag("main", sections.Select(s => s.GetAwaiter().GetResult())),
                 Tag("footer", Tag("p", $"Shop sheet of “{title}”, revision {Revision.Of(kit.Job)}. Pattern sizes are in pattern millimetres: contraction and all other allowances are in them. Every figure is also in kit.json."))));
+        TitleBlock.Number(document);
+        return document;
     }
+
+    private static Task<object?> Made(Func<object?> section) => Task.Run(section);
 
     private static XElement Head(Kit kit, string title)
     {

@@ -79,7 +79,7 @@ internal static class StepSection
         var things = Things(kit, MouldHalf.Drag);
         return
         [
-            sand is null ? null : new($"Make ready {numbers.Weight(sand.Total_kg)} of moulding sand, {SheetNumbers.Fixed(sand.Loose_litre, 3)}\u00A0l as shovelled: {numbers.Weight(sand.Facing_kg)} of it riddled fine as facing, {numbers.Weight(sand.Backing_kg)} as backing.", "silica-dust"),
+            sand is null ? null : new($"Make ready {numbers.Weight(sand.Total_kg)} of moulding sand, {numbers.Figure(sand.Loose_litre, "l", 3)} as shovelled: {numbers.Weight(sand.Facing_kg)} of it riddled fine as facing, {numbers.Weight(sand.Backing_kg)} as backing.", "silica-dust"),
             kit.Plate is { } plate ? new((plate.IsBackToBack ? "Set the plate between cope and drag flask on the pins, the drag side up." : "Set a flask on each plate, on the pins.") + inside)
                 : kit.Parting.Carved is not null && kit.Bodies.Any(b => b.Half == MouldHalf.Drag)
                     ? new("Bed the drag half in a follow board or false cope that has the shape of the joint, inside the drag flask; or ram both halves together and cut the joint down to the parting line by hand, slicked smooth." + inside)
@@ -133,7 +133,7 @@ internal static class StepSection
             new("Close the cope on its pins without a jolt or a shift. Cover sprue, feeders and vents until the pour."),
             balance is null ? new("Clamp or weight the cope.", "weights-and-vents", "weights-off")
                 : new(balance.Added_N > 0
-                    ? $"Lay {numbers.Weight(balance.Weights_kg)} on the cope across the edges of the flask, or clamp it with {SheetNumbers.Fixed(balance.Added_N, 0)}\u00A0N in all."
+                    ? $"Lay {numbers.Weight(balance.Weights_kg)} on the cope across the edges of the flask, or clamp it with {numbers.Figure(balance.Added_N, "N", 0)} in all."
                     : "Clamp the flask on both sides: sand and flask hold the cope by the reckoning, and a clamp costs nothing.", "weights-and-vents", "weights-off"),
         ];
     }
@@ -141,14 +141,14 @@ internal static class StepSection
     private static Step?[] Pour(Kit kit, SheetNumbers numbers)
     {
         var melt = kit.Pouring?.Melt;
-        var temperature = kit.Filling is { } filling ? $" Pour at {SheetNumbers.Short(Math.Round(filling.Pour.Taken_C.Value, 2))}\u00A0°C by the pyrometer." : "";
+        var temperature = kit.Filling is { } filling ? $" Pour at {numbers.Figure(Math.Round(filling.Pour.Taken_C.Value, 2), "°C")} by the pyrometer." : "";
         var gating = kit.Gating?.Reckoning;
         return
         [
             new($"Melt {(melt is null ? numbers.Weight(kit.Metal.Pour_kg) : numbers.Weight(melt.Metal.Melt_kg))} of {(kit.AlloyTitle.Length > 0 ? kit.AlloyTitle : kit.Job.Alloy)}{(melt?.Crucible is { } crucible ? $" in the crucible “{crucible.Name}”" : "")}.",
                 "radiant-heat", "crucible", "unknown-scrap", "water", "clothing", "zinc-fume", "lead-fume", "magnesium-fire"),
             new($"Skim the dross off with a dry, warm skimmer, and hold back what comes after at the lip.{temperature}"),
-            new($"Open sprue and vents. Pour close to the basin, without a stop, and keep it full from the first moment to the last{(gating is null ? "" : $": the mould fills in {SheetNumbers.Short(Math.Round(gating.FillTime_s, 2))}\u00A0s at {SheetNumbers.Short(Math.Round(gating.Rate_kg_s, 2))}\u00A0kg/s")}. Stop when the metal stands in it; run what is left into a dry, warm ingot mould.",
+            new($"Open sprue and vents. Pour close to the basin, without a stop, and keep it full from the first moment to the last{(gating is null ? "" : $": the mould fills in {SheetNumbers.Short(Math.Round(gating.FillTime_s, 2))}\u00A0s at {numbers.Figure(gating.Rate_kg_s, "kg/s", 2)}")}. Stop when the metal stands in it; run what is left into a dry, warm ingot mould.",
                 "sand-bed", "fume", "oil-smoke"),
         ];
     }

@@ -1,5 +1,6 @@
 using PatternKit.Foundry;
 using PatternKit.Patterns.Gating;
+using PatternKit.Sheets.Plans;
 using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets.Json;
@@ -36,11 +37,18 @@ internal sealed partial class KitJson
             {
                 Text("name", bar.Body.Name);
                 Text("file", bar.Body.FileName);
-                List("sections", bar.Cuts, cut =>
+                var (printed, sections) = (bar.Body.AsPrinted.Bounds(), BodySection.Of(bar));
+                Numbers("size_mm", printed.Size.X, printed.Size.Y, printed.Size.Z);
+                List("sections", bar.Cuts.Zip(sections), section =>
                 {
+                    var (cut, drawn) = section;
                     Text("name", cut.Name);
                     Number("reckoned_mm2", cut.Reckoned_mm2);
                     Number("measured_mm2", cut.Region.Area);
+                    Numbers("at_mm", cut.At_mm.X, cut.At_mm.Y, cut.At_mm.Z);
+                    Number("from_end_mm", drawn.FromEnd_mm(printed));
+                    Number("width_mm", drawn.Size.X);
+                    Number("height_mm", drawn.Size.Y);
                 });
             });
         });

@@ -7,15 +7,15 @@ namespace PatternKit.Sheets.Paper;
 /// <summary>The typeface that travels with the product, in both weights, as paper uses it: sizes and widths in millimetres.</summary>
 internal sealed class PaperFont : IDisposable
 {
-    private readonly SKTypeface regular = Open(LetterWeight.Regular);
-    private readonly SKTypeface bold = Open(LetterWeight.SemiBold);
+    private readonly Lazy<SKTypeface> regular = new(() => Open(LetterWeight.Regular));
+    private readonly Lazy<SKTypeface> bold = new(() => Open(LetterWeight.SemiBold));
     private readonly Dictionary<(double Size, bool Bold), SKFont> fonts = [];
 
     /// <summary>A font of a size in millimetres, without hinting, which would round widths to whole units.</summary>
     public SKFont Of(double size_mm, bool isBold)
     {
         if (fonts.TryGetValue((size_mm, isBold), out var font)) return font;
-        return fonts[(size_mm, isBold)] = new(isBold ? bold : regular, (float)size_mm) { Subpixel = true, LinearMetrics = true, Hinting = SKFontHinting.None };
+        return fonts[(size_mm, isBold)] = new((isBold ? bold : regular).Value, (float)size_mm) { Subpixel = true, LinearMetrics = true, Hinting = SKFontHinting.None };
     }
 
     /// <summary>How wide a text is, mm.</summary>
@@ -86,8 +86,8 @@ internal sealed class PaperFont : IDisposable
     public void Dispose()
     {
         foreach (var font in fonts.Values) font.Dispose();
-        regular.Dispose();
-        bold.Dispose();
+        foreach (var face in new[] { regular, bold })
+            if (face.IsValueCreated) face.Value.Dispose();
     }
 
     private string? Like(Rune rune)

@@ -62,8 +62,8 @@ internal sealed class BodyView
     /// <summary>Where a point is: (column, row) in pixels, and depth toward the viewer, in the same unit.</summary>
     public Vec3 Place(Vec3 p) => 0.5 * Fine(camera.See(p));
 
-    /// <summary>Whether nothing of the body lies before a point; a point on its skin is seen.</summary>
-    public bool IsSeen(Vec3 p) => raster.IsSeen(2 * Place(p), Slack);
+    /// <summary>Whether no more of the body lies before a point than a skin of some thickness; a point on its skin is seen.</summary>
+    public bool IsSeen(Vec3 p, double skin_mm) => raster.IsSeen(2 * Place(p), Slack + (2 * PixelsPerMillimetre * skin_mm));
 
     /// <summary>Draws the edges of the body.</summary>
     public void DrawEdges()

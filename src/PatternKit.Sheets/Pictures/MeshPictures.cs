@@ -31,9 +31,9 @@ public static class MeshPictures
         below = below with { Marks = [.. below.Marks.Where(m => m.IsSeen)] };
         var lines = findings.Take(MostLines).Select((f, i) => $"{i + 1}  {Mark(f.Severity)} {f.Code}: {CleanText.Of(f.Message)}");
         if (findings.Length > MostLines) lines = lines.Append($"and {findings.Length - MostLines} more");
-        return PicturePage.Draw(CleanText.Of(title), [above, below], 2, Legend(findings, joint_mm is not null), [.. lines]);
+        return PicturePage.Draw(CleanText.Of(title), [above, below], 2, Legend(findings, joint_mm is not null), [.. lines]).Png;
 
-        PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, mesh, camera, ViewWidth, hatches, joint_mm, places);
+        PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, mesh, camera, ViewWidth, hatches, joint_mm, places, 0);
     }
 
     /// <summary>Ways for a part to lie, side by side, each from above and from below, with the joint as a thick line and what is caught, or left to the other half's sand, hatched.</summary>
@@ -48,9 +48,9 @@ public static class MeshPictures
             var hatches = Hatched(w.Mesh, hidden[i]);
             return new[] { Panel($"{i + 1}  from above", Camera.Above) with { Up = "up" }, Panel($"{i + 1}  from below", Camera.Below) };
 
-            PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, w.Mesh, camera, SmallViewWidth, hatches, w.Joint_mm, []);
+            PicturePanel Panel(string name, Camera camera) => PicturePanel.Of(name, w.Mesh, camera, SmallViewWidth, hatches, w.Joint_mm, [], 0);
         });
-        return PicturePage.Draw(CleanText.Of(title), [.. panels], 4, Legend([.. hidden.SelectMany(h => h)], true), [.. ways.Select((w, i) => $"{i + 1}  {CleanText.Of(w.Text)}")]);
+        return PicturePage.Draw(CleanText.Of(title), [.. panels], 4, Legend([.. hidden.SelectMany(h => h)], true), [.. ways.Select((w, i) => $"{i + 1}  {CleanText.Of(w.Text)}")]).Png;
     }
 
     /// <summary>For every facet the hatching of the first finding that it lies in.</summary>

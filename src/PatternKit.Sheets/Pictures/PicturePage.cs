@@ -6,6 +6,12 @@ using SkiaSharp;
 
 namespace PatternKit.Sheets.Pictures;
 
+/// <summary>A page of pictures.</summary>
+/// <param name="Png">Black on white.</param>
+/// <param name="Width">Pixels across.</param>
+/// <param name="Height">Pixels down.</param>
+internal sealed record PagePicture(byte[] Png, int Width, int Height);
+
 /// <summary>
 /// Panels side by side on a page with a head, hatches explained and lines of text below. Leaders end in a dot on what is seen, as in ISO 128-2; a broken leader with a
 /// ring points at what lies behind or inside. Black on white: nothing depends on colour.
@@ -18,19 +24,20 @@ internal static class PicturePage
     private const int Edge = 24, Gap = 24, HeadHeight = 64, TitleHeight = 44, LineHeight = 34, Text = 24, Small = 22, BalloonRadius = 17, BalloonDistance = 40;
 
     /// <summary>The page as PNG.</summary>
-    /// <param name="head">One line over all.</param>
+    /// <param name="head">One line over all; empty for none.</param>
     /// <param name="panels">All of one width.</param>
     /// <param name="columns">Panels in a row.</param>
     /// <param name="legend">Hatches with what they mean; null for the thick line.</param>
     /// <param name="lines">Below all; what is longer than the page is cut.</param>
-    public static byte[] Draw(string head, ImmutableArray<PicturePanel> panels, int columns, ImmutableArray<(Hatch? Hatch, string Meaning)> legend, ImmutableArray<string> lines)
+    public static PagePicture Draw(string head, ImmutableArray<PicturePanel> panels, int columns, ImmutableArray<(Hatch? Hatch, string Meaning)> legend, ImmutableArray<string> lines)
     {
         var panelWidth = panels[0].View.Width + (2 * Side);
         columns = Math.Min(columns, panels.Length);
         var rows = panels.Chunk(columns).ToArray();
         var rowHeights = rows.Select(r => TitleHeight + r.Max(Tall) + Gap).ToArray();
         var width = (2 * Edge) + (columns * panelWidth) + ((columns - 1) * Gap);
-        var height = HeadHeight + rowHeights.Sum() + ((legend.IsEmpty ? 0 : 1) * (LineHeight + 8)) + (lines.Length * LineHeight) + Edge;
+        var headHeight = head.Length == 0 ? Edge : HeadHeight;
+        var height = headHeight + rowHeights.Sum() + ((legend.IsEmpty ? 0 : 1) * (LineHeight + 8)) + (lines.Length * LineHeight) + Edge;
         using var bitmap = new SKBitmap(new SKImageInfo(width, height, SKColorType.Rgba8888, SKAlphaType.Opaque));
         using var canvas = new SKCanvas(bitmap);
         using var stream = LetterFont.Open(LetterWeight.Regular);
@@ -38,7 +45,7 @@ internal static class PicturePage
         using var pen = new Pen(canvas, face);
         canvas.Clear(SKColors.White);
         pen.Write(head, Edge, 44, 30, width - (2 * Edge));
-        double y = HeadHeight;
+        double y = headHeight;
         for (var r = 0; r < rows.Length; r++)
         {
             for (var c = 0; c < rows[r].Length; c++) Panel(pen, rows[r][c], Edge + (c * (panelWidth + Gap)), y, panelWidth);
@@ -55,7 +62,7 @@ internal static class PicturePage
         canvas.Flush();
         using var pixels = bitmap.PeekPixels();
         using var data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Up, 6)) ?? throw new InvalidOperationException("The picture could not be encoded.");
-        return data.ToArray();
+        return new(data.ToArray(), width, height);
     }
 
     /// <summary>A view, or as much as the numbers beside it need.</summary>

@@ -27,8 +27,9 @@ internal sealed record PicturePanel(string Title, BodyView View, ImmutableArray<
     /// <param name="hatches">For every facet.</param>
     /// <param name="joint_mm">Height of the joint, drawn as a thick line; null for none.</param>
     /// <param name="places">Numbers, the facets that they are about, and a place; one without facets is shown wherever its place is seen.</param>
+    /// <param name="skin_mm">A place with no more metal than that before it, along the line of sight, counts as seen.</param>
     public static PicturePanel Of(
-        string title, TriangleMesh mesh, Camera camera, int width, IReadOnlyList<Hatch> hatches, double? joint_mm, IEnumerable<(int Number, IReadOnlySet<int> Facets, Vec3? Place)> places)
+        string title, TriangleMesh mesh, Camera camera, int width, IReadOnlyList<Hatch> hatches, double? joint_mm, IEnumerable<(int Number, IReadOnlySet<int> Facets, Vec3? Place)> places, double skin_mm)
     {
         const double jointRadius = 1.6;
         var view = new BodyView(mesh, camera, width, 120, true);
@@ -41,7 +42,7 @@ internal sealed record PicturePanel(string Title, BodyView View, ImmutableArray<
         {
             var at = place is { } p ? view.Place(p).Plan : new Vec2(view.Width / 2.0, view.Height / 2.0);
             if (facets.Count > 0 && view.Nearest(facets, at) is { } seen) marks.Add(new(number, seen, true));
-            else if (place is { } q) marks.Add(new(number, at, facets.Count == 0 && view.IsSeen(q)));
+            else if (place is { } q) marks.Add(new(number, at, facets.Count == 0 && view.IsSeen(q, skin_mm)));
         }
 
         return new(title, view, marks.ToImmutable());

@@ -10,26 +10,28 @@ internal static class TakenApart
     // Of the height of all, between one layer and the next.
     private const double Gap = 0.7;
 
+    // Of that.
+    private const double BarsOut = 0.6;
+
     /// <summary>One mesh of all, and the names from above; null where there is one body or none.</summary>
     public static (TriangleMesh Mesh, IReadOnlyList<string> Names)? Of(Kit kit)
     {
         KitBody[] bars = [.. (kit.Gating?.Bars ?? []).Select(b => b.Body)];
         KitBody[] cope = [.. kit.Bodies.Concat(bars).Where(b => b.Half == MouldHalf.Cope)], drag = [.. kit.Bodies.Concat(bars).Where(b => b.Half == MouldHalf.Drag)];
-        KitBody[] cores = [.. kit.Cores.Select(c => c.Body)];
-        var bodies = cope.Concat(cores).Concat(drag).ToArray();
+        // Patterns stand farther out than their bars, so that ingates show; every core stands where it is set.
+        (TriangleMesh Mesh, double Out)[] Layer(KitBody[] half, double way) => [.. half.Select(b => (b.InMould, way * (bars.Contains(b) ? BarsOut : 1)))];
+        var bodies = Layer(cope, 1).Concat(kit.Cores.SelectMany(c => c.InMould).Select(c => (Mesh: c, Out: 0.0))).Concat(Layer(drag, -1)).ToArray();
         if (bodies.Length < 2) return null;
-        var box = bodies.Select(b => b.InMould.Bounds()).Aggregate(Box3.Empty, (a, b) => a.With(b.Low).With(b.High));
-        // Patterns stand farther out than their bars, so that ingates show.
-        var gap = Gap * box.Size.Z;
-        double Shift(KitBody b) => cores.Contains(b) ? 0 : (b.Half == MouldHalf.Cope ? gap : -gap) * (bars.Contains(b) ? 0.6 : 1);
+        var gap = Gap * bodies.Select(b => b.Mesh.Bounds()).Aggregate(Box3.Empty, (a, b) => a.With(b.Low).With(b.High)).Size.Z;
         var (vertices, facets) = (new List<Vec3>(), new List<Facet>());
-        foreach (var body in bodies)
+        foreach (var (mesh, away) in bodies)
         {
-            var (first, shift) = (vertices.Count, new Vec3(0, 0, Shift(body)));
-            vertices.AddRange(body.InMould.Vertices.Select(v => v + shift));
-            facets.AddRange(body.InMould.Facets.Select(f => new Facet(f.A + first, f.B + first, f.C + first)));
+            var (first, shift) = (vertices.Count, new Vec3(0, 0, away * gap));
+            vertices.AddRange(mesh.Vertices.Select(v => v + shift));
+            facets.AddRange(mesh.Facets.Select(f => new Facet(f.A + first, f.B + first, f.C + first)));
         }
 
-        return (new([.. vertices], [.. facets]), [.. bodies.Select(b => b.Name)]);
+        string[] names = [.. cope.Select(b => b.Name), .. kit.Cores.Select(c => c.Count == 1 ? c.Name : $"{c.Count} of {c.Name}"), .. drag.Select(b => b.Name)];
+        return (new([.. vertices], [.. facets]), names);
     }
 }

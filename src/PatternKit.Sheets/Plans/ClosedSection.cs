@@ -12,11 +12,14 @@ internal static class ClosedSection
     public static string Missing(KitBody body) => $"the {body.Name} half is not closed there, so its section is not drawn";
 
     /// <summary>The section in its place in the mould, or null where the body is not closed at the plane.</summary>
-    public static ImmutableArray<ImmutableArray<Vec3>>? Of(KitBody body, Vec3 point, Vec3 normal)
+    public static ImmutableArray<ImmutableArray<Vec3>>? Of(KitBody body, Vec3 point, Vec3 normal) => Of(body.InMould, point, normal);
+
+    /// <summary>The section of a mesh, or null where it is not closed at the plane.</summary>
+    public static ImmutableArray<ImmutableArray<Vec3>>? Of(TriangleMesh mesh, Vec3 point, Vec3 normal)
     {
         try
         {
-            return MeshSection.AtPlane(body.InMould, point, normal);
+            return MeshSection.AtPlane(mesh, point, normal);
         }
         catch (ArgumentException)
         {

@@ -13,9 +13,8 @@ internal static class CoreBoxDrawing
     public static XElement Draw(Kit kit, KitCore core, SheetNumbers numbers)
     {
         var half = core.Box.Halves[0];
-        return ViewDrawing.Draw(
-            kit, numbers, half.Name, $"Core box of {core.Name}", $"Core box of {core.Name}, one half", [EdgedMesh.Of(half.AsPrinted)], (_, _) => false,
-            (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed", false);
+        return ViewDrawing.Draw(kit, numbers, new(
+            new(half.Name, $"Core box of {core.Name}", $"Core box of {core.Name}, one half"), [EdgedMesh.Of(half.AsPrinted)], (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed"));
     }
 
     private static IEnumerable<ViewDimension> Sizes(KitCore core, SheetNumbers numbers, LineView view, int axis)

@@ -9,29 +9,24 @@ namespace PatternKit.Sheets.Plans;
 /// <summary>The plan of a body that is cut, with its seams and the places of its pieces.</summary>
 internal static class CutFigure
 {
-    private const double PaperWidth = 180;
     private const double Margin = 8;
     private const double Tallest = 120;
 
-    public static XElement Make(CutBody cut, SheetNumbers numbers)
+    public static XElement Make(Kit kit, CutBody cut, SheetNumbers numbers)
     {
         var (low, high) = PartingPlan.Box(cut.Plan.Body);
-        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth - (2 * Margin), Tallest);
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, DrawingFrame.Width_mm - (2 * Margin), Tallest);
         var drawn = scale.Ratio * (high - low);
-        var sheet = new PlanSheet(low, high, scale, (PaperWidth - drawn.X) / 2, Margin);
-        var height = drawn.Y + (2 * Margin) + 10;
-        var (title, words) = ($"cuts-{cut.Whole.Name}", $"Plan of {cut.Whole.Name} with its cuts, seen from above");
+        var sheet = new PlanSheet(low, high, scale, (DrawingFrame.Width_mm - drawn.X) / 2, Margin);
+        var words = $"Plan of {cut.Whole.Name} with its cuts, seen from above";
         return Tag("figure",
             FigureBox(words,
-                Shape("svg",
-                    Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
-                    Set("role", "img"), Set("aria-labelledby", title), Set("class", "drawing"),
-                    Shape("title", Set("id", title), words),
+                DrawingFrame.Draw(
+                    kit, numbers, new($"cuts-{cut.Whole.Name}", $"Cuts of {cut.Whole.Name}", words), scale, drawn.Y + (2 * Margin), "",
                     sheet.Region(cut.Plan.Body, "footprint"),
                     sheet.Region(cut.Plan.Body, "cope-flat"),
                     cut.Plan.Seams.Select(s => sheet.Polyline(s, "cope-outline")),
-                    cut.Pieces.Select((p, i) => Name(sheet, cut, p, i + 1)),
-                    ScaleBar.Draw(Margin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers))),
+                    cut.Pieces.Select((p, i) => Name(sheet, cut, p, i + 1)))),
             Tag("figcaption", words + "; heavy lines are the cuts, numbers those of the pieces."));
     }
 

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Sheets.Paper;
 using static PatternKit.Sheets.Html.Markup;
 
 namespace PatternKit.Sheets.Plans;
@@ -13,7 +14,7 @@ internal readonly record struct ViewDimension(double From, double To, string Tex
 
 /// <summary>
 /// Dimensions below or left of a view, each in a row of its own, the shorter ones nearer (ISO 129-1): filled arrows, extension lines, the value above its line,
-/// read from below or from the right. Where a value is longer than its line, the line is drawn on.
+/// read from below or from the right. Where a value is longer than its line, it stands beside it.
 /// </summary>
 internal static class DimensionRows
 {
@@ -25,24 +26,87 @@ internal static class DimensionRows
     /// <summary>Most rows beside a view; what is more is in the table.</summary>
     public const int Most = 5;
 
+    /// <summary>How wide a value is on any medium.</summary>
+    public static Func<string, double> Measure(PaperFont font) => text => ViewDrawing.Wider * font.Width(font.Shown(text), TextHeight_mm);
+
     /// <summary>Those that are drawn, from the view outward.</summary>
     public static ImmutableArray<ViewDimension> Ordered(IEnumerable<ViewDimension> dimensions) =>
         [.. dimensions.Where(d => d.To > d.From).OrderBy(d => d.To - d.From).TakeLast(Most)];
 
-    /// <summary>Below a view, along its width.</summary>
-    public static IEnumerable<XElement> Below(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double rightMost) =>
-        rows.Select((d, i) => Row(sheet.Paper(new(d.From, 0)).X, sheet.Paper(new(d.To, 0)).X, sheet.Box.Bottom, sheet.Box.Bottom + ((i + 1) * Pitch_mm), d.Text, measure, rightMost - sheet.Paper(new(d.To, 0)).X > measure(d.Text) + 5, false));
+    /// <summary>Below a view, along its width, clear of what stands there; a value that is longer than its line stands beside it.</summary>
+    public static IEnumerable<XElement> Below(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double clear = 0)
+    {
+        const double rightMost = DrawingFrame.Width_mm - DrawingFrame.Border_mm;
+        return rows.Select((d, i) => Row(sheet.Paper(new(d.From, 0)).X, sheet.Paper(new(d.To, 0)).X, sheet.Box.Bottom, sheet.Box.Bottom + clear + ((i + 1) * Pitch_mm), d.Text, measure, rightMost - sheet.Paper(new(d.To, 0)).X > measure(d.Text) + 5, false)).Reverse();
+    }
 
-    /// <summary>How far the longest value reaches beyond a view, as it does where it is longer than its line.</summary>
-    /// <param name="ratio">Scale.</param>
-    /// <param name="rows">Beside the view.</param>
+    /// <summary>Left of a view, along its height, clear of what stands there; a value that is longer than its line is written level, left of it.</summary>
+    public static IEnumerable<XElement> Left(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double clear = 0)
+    {
+        var drawn = new List<XElement>();
+        var x = sheet.Box.Left - clear;
+        foreach (var d in rows)
+        {
+            x -= Pitch_mm;
+            var (upper, lower) = (sheet.Paper(new(0, d.To)).Y, sheet.Paper(new(0, d.From)).Y);
+            drawn.Add(Fits(sheet.Scale.Ratio, d, measure) ? Row(upper, lower, sheet.Box.Left, x, d.Text, measure, true, true) : Level(sheet.Box.Left, x, lower, upper, d.Text, measure));
+            x -= Beyond(sheet.Scale.Ratio, d, measure);
+        }
+
+        // The outer ones first, so that their extension lines give way to values farther in.
+        drawn.Reverse();
+        return drawn;
+    }
+
+    /// <summary>What rows left of a view take of the paper.</summary>
+    public static double Depth(double ratio, ImmutableArray<ViewDimension> rows, Func<string, double> measure) => rows.Sum(d => Pitch_mm + Beyond(ratio, d, measure));
+
+    /// <summary>The largest scale of a plan that has one size left of it, and where the plan may begin.</summary>
+    /// <param name="size">Of what is drawn, mm.</param>
+    /// <param name="height">The size on its left.</param>
+    /// <param name="least">Left of it at the least, paper mm; at the right as much.</param>
+    /// <param name="clear">Of that, what other things take.</param>
+    /// <param name="tallest">Of the plan on the paper.</param>
     /// <param name="measure">Width of a value.</param>
-    public static double Beyond(double ratio, ImmutableArray<ViewDimension> rows, Func<string, double> measure) =>
-        rows.Where(d => measure(d.Text) + 1 > ratio * (d.To - d.From)).Select(d => measure(d.Text) + 6).DefaultIfEmpty(0).Max();
+    public static (PaperScale Scale, double Left) Room(Vec2 size, ViewDimension height, double least, double clear, double tallest, Func<string, double> measure)
+    {
+        var scale = PaperScale.For(size.X, size.Y, DrawingFrame.Width_mm - (2 * least), tallest);
+        var left = Math.Max(least, Taken());
+        scale = PaperScale.For(size.X, size.Y, DrawingFrame.Width_mm - left - least, tallest);
+        return (scale, Math.Max(Math.Max(least, Taken()), (DrawingFrame.Width_mm - (scale.Ratio * size.X)) / 2));
 
-    /// <summary>Left of a view, along its height; long values go down or up beyond it.</summary>
-    public static IEnumerable<XElement> Left(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, bool isLongDown) =>
-        rows.Select((d, i) => Row(sheet.Paper(new(0, d.To)).Y, sheet.Paper(new(0, d.From)).Y, sheet.Box.Left, sheet.Box.Left - ((i + 1) * Pitch_mm), d.Text, measure, isLongDown, true));
+        // A row has its letters beyond its line.
+        double Taken() => 3 + TextHeight_mm + clear + Depth(scale.Ratio, [height], measure);
+    }
+
+    /// <summary>A height left or right of a view, its value level beside the line; null for none.</summary>
+    public static XElement? Beside(PlanSheet sheet, double low, double high, string text, bool isLeft, Func<string, double> measure)
+    {
+        var edge = isLeft ? sheet.Box.Left : sheet.Box.Right;
+        return high > low ? Level(edge, edge + (isLeft ? -5 : 5), sheet.Paper(new(0, low)).Y, sheet.Paper(new(0, high)).Y, text, measure) : null;
+    }
+
+    private static bool Fits(double ratio, ViewDimension d, Func<string, double> measure) => measure(d.Text) + 1 <= ratio * (d.To - d.From);
+
+    private static double Beyond(double ratio, ViewDimension d, Func<string, double> measure) => Fits(ratio, d, measure) ? 0 : measure(d.Text) + 2;
+
+    // A height with a level value beside its line.
+    private static XElement Level(double edge, double x, double from, double to, string text, Func<string, double> measure)
+    {
+        // On shorter lines both arrows have no room inside and point at the ends from without.
+        const double shortest = 7;
+        var (outward, fits, wide, middle) = (Math.Sign(x - edge), from - to > shortest, measure(text), (from + to) / 2);
+        return Shape("g", Set("class", "dimension"),
+            PlanSheet.Line(edge + outward, from, x + (1.5 * outward), from, "thin"), PlanSheet.Line(edge + outward, to, x + (1.5 * outward), to, "thin"),
+            PlanSheet.Line(x, fits ? from : from + 4, x, fits ? to : to - 4, "thin"),
+            PlanSheet.Arrow(x, from, 0, fits ? 1 : -1), PlanSheet.Arrow(x, to, 0, fits ? -1 : 1),
+            Behind(outward > 0 ? x + 2 : x - 2 - wide, middle - (TextHeight_mm / 2), wide, TextHeight_mm),
+            PlanSheet.Letters(x + (2.5 * outward), middle + 1.1, text, outward < 0 ? "end" : "start", size: TextHeight_mm));
+    }
+
+    // Extension lines of rows farther out, which are drawn before, give way to a value.
+    private static XElement Behind(double x, double y, double width, double height) =>
+        Shape("rect", Set("class", "paper"), Set("x", x), Set("y", y), Set("width", width), Set("height", height));
 
     // Along is x below a view and y beside it; across the other.
     private static XElement Row(double from, double to, double edge, double across, string text, Func<string, double> measure, bool isLongOn, bool isUpright)
@@ -51,19 +115,15 @@ internal static class DimensionRows
         var wide = measure(text);
         var fits = wide + 1 <= to - from;
         var middle = (from + to) / 2;
-        var (textFrom, textTo) = (middle - (wide / 2), middle + (wide / 2));
-        if (!fits)
-        {
-            // Beside the arrows, on the side that has room.
-            (textFrom, textTo) = isLongOn ? (to + 4, to + 4 + wide) : (from - 4 - wide, from - 4);
-        }
-
+        // A long one stands beside the arrows, on the side that has room.
+        var (textFrom, textTo) = fits ? (middle - (wide / 2), middle + (wide / 2)) : isLongOn ? (to + 4, to + 4 + wide) : (from - 4 - wide, from - 4);
         XElement L(double a1, double c1, double a2, double c2) => isUpright ? PlanSheet.Line(c1, a1, c2, a2, "thin") : PlanSheet.Line(a1, c1, a2, c2, "thin");
         var at = (textFrom + textTo) / 2;
         return Shape("g", Set("class", "dimension"),
             L(from, edge + outward, from, across + (1.5 * outward)), L(to, edge + outward, to, across + (1.5 * outward)),
             L(Math.Min(from, textFrom), across, Math.Max(to, textTo), across),
             Arrow(from, across, fits ? -1 : 1, isUpright), Arrow(to, across, fits ? 1 : -1, isUpright),
+            isUpright ? Behind(across - 0.6 - TextHeight_mm, textFrom, TextHeight_mm, wide) : Behind(textFrom, across - 0.6 - TextHeight_mm, wide, TextHeight_mm),
             isUpright ? PlanSheet.Letters(across - 1, at, text, "middle", -90, TextHeight_mm) : PlanSheet.Letters(at, across - 1, text, "middle", size: TextHeight_mm));
     }
 

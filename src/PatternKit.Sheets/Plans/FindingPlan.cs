@@ -14,7 +14,6 @@ namespace PatternKit.Sheets.Plans;
 /// </summary>
 internal static class FindingPlan
 {
-    private const double PaperWidth = 180;
     private const double Side = 22;
     private const double Above = 6;
     private const double Tallest = 150;
@@ -24,7 +23,8 @@ internal static class FindingPlan
     /// <summary>The drawing; null where no finding has a place.</summary>
     /// <param name="kit">The kit.</param>
     /// <param name="findings">Its findings in the order of their numbers, from 1.</param>
-    public static XElement? Draw(Kit kit, ImmutableArray<Finding> findings)
+    /// <param name="numbers">Of the sheet.</param>
+    public static XElement? Draw(Kit kit, ImmutableArray<Finding> findings, SheetNumbers numbers)
     {
         var footprint = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline);
         var placed = findings.Select((f, i) => (Number: i + 1, Place: f.At_mm)).Where(f => f.Place is not null)
@@ -32,23 +32,21 @@ internal static class FindingPlan
         if (placed.Length == 0 || footprint.IsEmpty) return null;
         var (low, high) = PartingPlan.Box(footprint);
         foreach (var (_, at) in placed) (low, high) = (new(Math.Min(low.X, at.X), Math.Min(low.Y, at.Y)), new(Math.Max(high.X, at.X), Math.Max(high.Y, at.Y)));
-        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth - (2 * Side), Tallest);
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, DrawingFrame.Width_mm - (2 * Side), Tallest);
         var drawn = scale.Ratio * (high - low);
-        var sheet = new PlanSheet(low, high, scale, (PaperWidth - drawn.X) / 2, Above);
+        var sheet = new PlanSheet(low, high, scale, (DrawingFrame.Width_mm - drawn.X) / 2, Above);
 
         var points = placed.Select(f => (f.Number, At: sheet.Paper(f.At))).ToArray();
-        var left = points.Where(p => p.At.X < PaperWidth / 2).OrderBy(p => p.At.Y).ToArray();
-        var right = points.Where(p => p.At.X >= PaperWidth / 2).OrderBy(p => p.At.Y).ToArray();
+        var left = points.Where(p => p.At.X < DrawingFrame.Width_mm / 2).OrderBy(p => p.At.Y).ToArray();
+        var right = points.Where(p => p.At.X >= DrawingFrame.Width_mm / 2).OrderBy(p => p.At.Y).ToArray();
         var height = Math.Max(Above + drawn.Y, Above + (BalloonDistance * Math.Max(left.Length, right.Length))) + Above;
-        return Shape("svg",
-            Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
-            Set("role", "img"), Set("aria-labelledby", "places-title"), Set("class", "drawing"),
-            Shape("title", Set("id", "places-title"), $"Plan with the places of {SheetNumbers.Whole(placed.Length)} findings, numbered as below"),
+        return DrawingFrame.Draw(
+            kit, numbers, new("places", "Places of the findings", $"Plan with the places of {SheetNumbers.Whole(placed.Length)} findings, numbered as below"), scale, height, "pattern sizes",
             sheet.Region(footprint, "footprint"),
             kit.Plan.Flats.Where(f => !f.Region.IsEmpty).Select(f => sheet.Region(f.Region, f.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
             sheet.Region(footprint, "cope-outline"),
             Leaders(left, Side - 12, height),
-            Leaders(right, PaperWidth - Side + 12, height));
+            Leaders(right, DrawingFrame.Width_mm - Side + 12, height));
     }
 
     /// <summary>Numbers one below the other, each as near to the height of its place as the others let it.</summary>

@@ -13,9 +13,18 @@ internal static class GeneralDrawing
     private const double Lettering_mm = 3;
 
     /// <summary>The drawing; null where there is no body.</summary>
-    public static XElement? Draw(Kit kit, SheetNumbers numbers) => kit.Bodies.IsEmpty ? null : ViewDrawing.Draw(
-        kit, numbers, "general", "General drawing", "General drawing of the closed pattern", [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (p, q) => IsLettering(kit, p) && IsLettering(kit, q),
-        (view, axis) => Sizes(kit, numbers, view, axis), "pattern sizes; in brackets those of the finished part", true);
+    public static XElement? Draw(Kit kit, SheetNumbers numbers)
+    {
+        if (kit.Bodies.IsEmpty) return null;
+        var (at, sight) = SectionView.Cut(kit);
+        return ViewDrawing.Draw(kit, numbers, new(
+            new("general", "General drawing", "General drawing of the closed pattern"), [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (view, axis) => Sizes(kit, numbers, view, axis),
+            "pattern sizes; in brackets those of the finished part")
+        {
+            LeavesOut = (p, q) => IsLettering(kit, p) && IsLettering(kit, q),
+            Planes = [new(SectionView.Letter, at.Plan, sight)],
+        });
+    }
 
     private static bool IsLettering(Kit kit, Vec3 p) => Math.Abs(p.Z - kit.Parting.PatternHeight_mm) < Lettering_mm
         && kit.Plan.Marks.Any(m => m.Region.Geometry.EnvelopeInternal is var e && p.X > e.MinX - 0.1 && p.X < e.MaxX + 0.1 && p.Y > e.MinY - 0.1 && p.Y < e.MaxY + 0.1);

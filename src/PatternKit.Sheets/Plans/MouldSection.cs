@@ -12,10 +12,12 @@ namespace PatternKit.Sheets.Plans;
 /// <summary>The rammed mould cut upright through the sprue and the middle of the pattern: flask, joint, what the metal fills, vents near the plane, sand distances.</summary>
 internal static class MouldSection
 {
-    private const double PaperWidth_mm = 180;
+    /// <summary>Names the section where it is cut and where it is drawn.</summary>
+    public const string Letter = "B";
+
     private const double Left_mm = 40;
     private const double Right_mm = 40;
-    private const double Top_mm = 8;
+    private const double Top_mm = 12;
     private const double Tallest_mm = 110;
     private const double WeightHeight_mm = 6;
 
@@ -27,7 +29,7 @@ internal static class MouldSection
     {
         if (kit.Bodies.IsEmpty) return null;
         using var font = new PaperFont();
-        double Measured(string t) => ViewDrawing.Wider * font.Width(font.Shown(t), 3);
+        var measure = DimensionRows.Measure(font);
         var (middle, along, from, to) = Plane(kit, plan);
         var normal = new Vec3(along.Y, -along.X, 0);
         Vec2 InView(Vec3 p) => new(Vec2.Dot(p.Plan - middle, along), p.Z);
@@ -35,17 +37,15 @@ internal static class MouldSection
         var (bottom, top, sand) = (joint - plan.Flask.TakenDrag_mm, joint + plan.Flask.TakenCope_mm, joint + plan.Sand.CopeDepth_mm);
         var bodies = kit.Bodies.Concat((kit.Gating?.Bars ?? []).Select(b => b.Body)).ToArray();
         var (low, high) = (new Vec2(from, bottom), new Vec2(to, Math.Max(top, bodies.Max(b => b.InMould.Bounds().High.Z))));
-        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, PaperWidth_mm - Left_mm - Right_mm, Tallest_mm);
+        var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, DrawingFrame.Width_mm - Left_mm - Right_mm, Tallest_mm);
         var weights_kg = plan.Balance is { Added_N: > 0 } balance ? balance.Weights_kg : 0;
-        var sheet = new PlanSheet(low, high, scale, Left_mm + ((PaperWidth_mm - Left_mm - Right_mm - (scale.Ratio * (to - from))) / 2), Top_mm + (weights_kg > 0 ? WeightHeight_mm + 6 : 0));
-        var height = sheet.Box.Bottom + 26;
+        var sheet = new PlanSheet(low, high, scale, Left_mm + ((DrawingFrame.Width_mm - Left_mm - Right_mm - (scale.Ratio * (to - from))) / 2), Top_mm + (weights_kg > 0 ? WeightHeight_mm + 6 : 0));
         var loops = bodies.SelectMany(b => ClosedSection.Of(b, new(middle.X, middle.Y, joint), normal) is { } cut ? cut.Select(l => l.Select(InView).ToArray()) : []).ToArray();
-        var cores = kit.Cores.SelectMany(c => ClosedSection.Of(c.Body, new(middle.X, middle.Y, joint), normal) is { } cut ? cut.Select(l => l.Select(InView).ToArray()) : []).ToArray();
+        var cores = kit.Cores.SelectMany(c => c.InMould).SelectMany(c => ClosedSection.Of(c, new(middle.X, middle.Y, joint), normal) is { } cut ? cut.Select(l => l.Select(InView).ToArray()) : []).ToArray();
         var (above, below) = SandBeyond(kit, plan);
-        return Shape("svg",
-            Set("viewBox", $"0 0 {Number(PaperWidth_mm)} {Number(height)}"), Set("width", $"{Number(PaperWidth_mm)}mm"), Set("height", $"{Number(height)}mm"),
-            Set("role", "img"), Set("aria-labelledby", "mould-section-title"), Set("class", "drawing"),
-            Shape("title", Set("id", "mould-section-title"), "Section of the mould through the sprue and the middle of the pattern: cope above the joint, drag below; what the metal fills is tinted"),
+        return DrawingFrame.Draw(
+            kit, numbers, new("mould-section", $"Section {Letter}–{Letter} of the mould", "Section of the mould through the sprue and the middle of the pattern: cope above the joint, drag below; what the metal fills is tinted"), scale, sheet.Box.Bottom + 14, "pattern sizes; inside of the flask",
+            PlanSheet.Letters(DrawingFrame.Width_mm / 2, 7, $"{Letter}–{Letter}", "middle"),
             loops.Select(l => sheet.Rings([l], "footprint")), loops.Select(l => sheet.Rings([l], "cope-flat")),
             cores.SelectMany(l => Hatching.Lines(sheet, [l], true)), cores.Select(l => sheet.Rings([l], "cope-flat")),
             sheet.Rings([[new(from, bottom), new(to, bottom), new(to, top), new(from, top)]], "cope-outline"),
@@ -54,13 +54,14 @@ internal static class MouldSection
             weights_kg > 0 ? Weights(sheet, sheet.Paper(new(0, top)).Y, "weights " + numbers.Weight(weights_kg)) : null,
             plan.Vents.Pricked.Where(v => Math.Abs(Vec2.Dot(v.At_mm - middle, normal.Plan)) < Near_mm).Select(v => (X: Vec2.Dot(v.At_mm - middle, along), v.Depth_mm)).Where(v => v.X > from && v.X < to)
                 .Select(v => sheet.Polyline([new(v.X, sand), new(v.X, sand - v.Depth_mm)], "thin")),
-            Label(sheet, bottom, joint, "drag " + numbers.Length(joint - bottom, 0), true), Label(sheet, joint, top, "cope " + numbers.Length(top - joint, 0), true),
-            DimensionRows.Below(sheet, DimensionRows.Ordered([new(from, to, numbers.Length(to - from, 0))]), Measured, PaperWidth_mm - 4),
-            Label(sheet, sand - above, sand, numbers.Length(above, 0) + " above", false),
-            Label(sheet, bottom, bottom + below, numbers.Length(below, 0) + " below", false),
-            ScaleBar.Draw(10, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
-            PlanSheet.Letters(PaperWidth_mm - 10, height - 2, $"section of the mould, scale {scale} at full size", "end"));
+            DimensionRows.Beside(sheet, bottom, joint, "drag " + numbers.Length(joint - bottom, 0), true, measure), DimensionRows.Beside(sheet, joint, top, "cope " + numbers.Length(top - joint, 0), true, measure),
+            DimensionRows.Below(sheet, DimensionRows.Ordered([new(from, to, numbers.Length(to - from, 0))]), measure),
+            DimensionRows.Beside(sheet, sand - above, sand, numbers.Length(above, 0) + " above", false, measure),
+            DimensionRows.Beside(sheet, bottom, bottom + below, numbers.Length(below, 0) + " below", false, measure));
     }
+
+    /// <summary>Where the mould is cut, in plan.</summary>
+    public static CuttingPlane Cut(Kit kit, PourPlan plan) => Plane(kit, plan) is var (middle, along, _, _) ? new(Letter, middle, along.Left) : throw new InvalidOperationException();
 
     /// <summary>Width of the mould in the plane of the section.</summary>
     public static double Width_mm(Kit kit, PourPlan plan) => Plane(kit, plan) is var (_, _, from, to) ? to - from : double.NaN;
@@ -93,18 +94,6 @@ internal static class MouldSection
         var (width, top) = (Math.Min(WeightHeight_mm, (sheet.Box.Right - sheet.Box.Left) / 10), y - WeightHeight_mm);
         XElement Block(double x) => Shape("rect", Set("class", "frame"), Set("x", x), Set("y", top), Set("width", width), Set("height", WeightHeight_mm));
         return Shape("g", Block(sheet.Box.Left), Block(sheet.Box.Right - width), PlanSheet.Letters(sheet.Box.Left, top - 2, text, size: 3));
-    }
-
-    // A height left or right of the flask, its value beside it.
-    private static XElement? Label(PlanSheet sheet, double low, double high, string text, bool isLeft)
-    {
-        if (!(high > low)) return null;
-        var (edge, out_mm) = isLeft ? (sheet.Box.Left, -1) : (sheet.Box.Right, 1);
-        var (x, from, to) = (edge + (5 * out_mm), sheet.Paper(new(0, low)).Y, sheet.Paper(new(0, high)).Y);
-        return Shape("g", Set("class", "dimension"),
-            PlanSheet.Line(edge + out_mm, from, x + (1.5 * out_mm), from, "thin"), PlanSheet.Line(edge + out_mm, to, x + (1.5 * out_mm), to, "thin"), PlanSheet.Line(x, from, x, to, "thin"),
-            from - to > 7 ? PlanSheet.Arrow(x, from, 0, 1) : null, from - to > 7 ? PlanSheet.Arrow(x, to, 0, -1) : null,
-            PlanSheet.Letters(x + (2.5 * out_mm), ((from + to) / 2) + 1.1, text, isLeft ? "end" : "start", size: 3));
     }
 
     // Where the plane goes in and out of the flask, from the middle of the pattern.

@@ -16,6 +16,9 @@ internal readonly record struct PaperScale(double Ratio)
         return new(Steps[^1]);
     }
 
+    /// <summary>The next smaller scale; of the smallest, that.</summary>
+    public PaperScale Smaller => Steps.Where(Below).Select(s => new PaperScale(s)).FirstOrDefault(this);
+
     /// <summary>A round length of which about <paramref name="longest_mm"/> of paper is filled at most: 1, 2 or 5 times a power of ten.</summary>
     public static double RoundLength(double longest_mm)
     {
@@ -28,4 +31,6 @@ internal readonly record struct PaperScale(double Ratio)
     public override string ToString() => Ratio >= 1
         ? string.Create(CultureInfo.InvariantCulture, $"{Ratio:0.#}:1")
         : string.Create(CultureInfo.InvariantCulture, $"1:{1 / Ratio:0.#}");
+
+    private bool Below(double step) => step < Ratio;
 }

@@ -2,6 +2,7 @@ using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
+using PatternKit.Sheets.Paper;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
 
@@ -10,15 +11,13 @@ namespace PatternKit.Sheets.Plans;
 /// <summary>The parting plan: the joint as seen from above, to scale, in pattern millimetres.</summary>
 internal static class PartingPlan
 {
-    private const double PaperWidth = 180;
-    private const double LeftMargin = 14;
-    private const double RightMargin = 8;
+    private const double LeastMargin = 12;
     private const double TopMargin = 8;
-    private const double BottomMargin = 24;
-    private const double TallestPlan = 190;
+    private const double BottomMargin = 14;
+    private const double TallestPlan = 180;
 
-    /// <summary>The drawing as an SVG element, and its scale when printed at full size.</summary>
-    public static (XElement Svg, PaperScale Scale) Draw(Kit kit, SheetNumbers numbers)
+    /// <summary>The drawing.</summary>
+    public static XElement Draw(Kit kit, SheetNumbers numbers)
     {
         var footprint = kit.Plan.CopeOutline.Union(kit.Plan.DragOutline);
         var (low, high) = Box(footprint);
@@ -26,17 +25,13 @@ internal static class PartingPlan
         var withOrigin = (Low: new Vec2(Math.Min(low.X, 0), Math.Min(low.Y, 0)), High: new Vec2(Math.Max(high.X, 0), Math.Max(high.Y, 0)));
         var showOrigin = (withOrigin.High - withOrigin.Low).Length <= 1.25 * (high - low).Length;
         var (from, to) = showOrigin ? withOrigin : (low, high);
-        var scale = PaperScale.For(to.X - from.X, to.Y - from.Y, PaperWidth - LeftMargin - RightMargin, TallestPlan);
-        var drawn = scale.Ratio * (to - from);
-        var left = LeftMargin + ((PaperWidth - LeftMargin - RightMargin - drawn.X) / 2);
+        using var font = new PaperFont();
+        var (measure, height) = (DimensionRows.Measure(font), new ViewDimension(low.Y, high.Y, numbers.Length(high.Y - low.Y)));
+        var (scale, left) = DimensionRows.Room(to - from, height, LeastMargin, 0, TallestPlan, measure);
         var frame = new PlanSheet(from, to, scale, left, TopMargin);
         var outline = new PlanSheet(low, high, scale, frame.Paper(low).X, frame.Paper(high).Y);
-        var height = TopMargin + drawn.Y + BottomMargin;
-        var svg = Shape("svg",
-            Set("viewBox", $"0 0 {Number(PaperWidth)} {Number(height)}"), Set("width", $"{Number(PaperWidth)}mm"), Set("height", $"{Number(height)}mm"),
-            Set("role", "img"), Set("aria-labelledby", "plan-title plan-desc"), Set("class", "drawing"),
-            Shape("title", Set("id", "plan-title"), "Parting plan, seen from above"),
-            Shape("desc", Set("id", "plan-desc"), Describe(kit, numbers, high - low)),
+        return DrawingFrame.Draw(
+            kit, numbers, new("plan", "Parting plan", "Parting plan, seen from above") { Description = Describe(kit, numbers, high - low) }, scale, frame.Box.Bottom + BottomMargin, "pattern sizes",
             outline.Region(footprint, "footprint"),
             Flats(kit, outline),
             outline.Region(kit.Plan.DragOutline, "drag-outline"),
@@ -46,11 +41,8 @@ internal static class PartingPlan
             ScrewNames.Seats(kit).Select(s => SeatShape(outline, s.Seat, s.Half.Half, s.Name)),
             ScrewNames.Screws(kit).Select(s => HoleShape(outline, s.Screw.At_mm, s.Screw.Hole_mm, s.Name, below: s.Half.Half == MouldHalf.Drag)),
             showOrigin ? Origin(frame) : null,
-            outline.WidthDimension(frame.Box.Bottom - outline.Box.Bottom + 9, numbers.Length(high.X - low.X)),
-            outline.HeightDimension(outline.Box.Left - frame.Box.Left + 7, numbers.Length(high.Y - low.Y)),
-            ScaleBar.Draw(LeftMargin, height - 2, 40, scale.Ratio, PlanSheet.TextHeight, numbers),
-            PlanSheet.Letters(PaperWidth - RightMargin, height - 2, $"scale {scale} at full size", "end"));
-        return (svg, scale);
+            DimensionRows.Below(outline, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, frame.Box.Bottom - outline.Box.Bottom),
+            DimensionRows.Left(outline, [height], measure, outline.Box.Left - frame.Box.Left));
     }
 
     private static IEnumerable<XElement> Flats(Kit kit, PlanSheet sheet) =>

@@ -64,28 +64,6 @@ internal sealed class PlanSheet(Vec2 low, Vec2 high, PaperScale scale, double le
         Shape("text", Set("x", x), Set("y", y), Set("font-size", size), Set("text-anchor", anchor),
             turn == 0 ? null : Set("transform", $"rotate({Number(turn)} {Number(x)} {Number(y)})"), text);
 
-    /// <summary>A dimension below the box, over its whole width.</summary>
-    public XElement WidthDimension(double offset, string text)
-    {
-        var (l, _, r, b) = Box;
-        var y = b + offset;
-        return Shape("g", Set("class", "dimension"),
-            Line(l, b + 1, l, y + 2, "thin"), Line(r, b + 1, r, y + 2, "thin"), Line(l, y, r, y, "thin"),
-            Arrow(l, y, -1, 0), Arrow(r, y, 1, 0),
-            Letters((l + r) / 2, y - 1.2, text, "middle"));
-    }
-
-    /// <summary>A dimension left of the box, over its whole height, read from the right.</summary>
-    public XElement HeightDimension(double offset, string text)
-    {
-        var (l, t, _, b) = Box;
-        var x = l - offset;
-        return Shape("g", Set("class", "dimension"),
-            Line(l - 1, t, x - 2, t, "thin"), Line(l - 1, b, x - 2, b, "thin"), Line(x, t, x, b, "thin"),
-            Arrow(x, t, 0, -1), Arrow(x, b, 0, 1),
-            Letters(x - 1.2, (t + b) / 2, text, "middle", -90));
-    }
-
     /// <summary>A filled arrow head of 15 degrees, 3 mm long (ISO 129-1), its tip at the place.</summary>
     public static XElement Arrow(double x, double y, double dx, double dy)
     {

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Texts;
-using static System.FormattableString;
 
 namespace PatternKit.Sheets.Templates;
 
@@ -13,8 +12,8 @@ internal static class FullSizeTemplates
         var numbers = new SheetNumbers(kit.Job.Unit);
         return
         [
-            .. HalfSections.Of(kit).Where(s => s.Region is { IsEmpty: false }).Select(s => OfHalf(kit, s)),
-            .. (kit.Gating?.Bars ?? []).SelectMany(b => b.Cuts.Where(c => !c.Region.IsEmpty).Select(c => new Template(Invariant($"{b.Body.Name}: {c.Name}, {c.Region.Area:0.#} mm²"), [c.Region]))),
+            .. HalfSections.Of(kit, numbers).Where(s => s.Region is { IsEmpty: false }).Select(s => OfHalf(kit, s)),
+            .. (kit.Gating?.Bars ?? []).SelectMany(b => b.Cuts.Where(c => !c.Region.IsEmpty).Select(c => new Template($"{b.Body.Name}: {c.Name}, {numbers.PlainArea(c.Region.Area)}", [c.Region]))),
             ContractionRule.Make(kit.Scale, numbers),
             .. kit.Measures.Select(m => MeasureGauge.Make(m, numbers)).OfType<Template>(),
         ];

@@ -1,7 +1,7 @@
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Sheets.Plans;
-using static System.FormattableString;
+using PatternKit.Sheets.Texts;
 
 namespace PatternKit.Sheets.Templates;
 
@@ -21,7 +21,7 @@ internal static class HalfSections
     // Sections are taken this much short of a level: on it, rounding would decide whether the flat ground still counts.
     private const double Short_mm = 0.001;
 
-    public static IEnumerable<HalfSection> Of(Kit kit)
+    public static IEnumerable<HalfSection> Of(Kit kit, SheetNumbers numbers)
     {
         foreach (var body in kit.Bodies)
         {
@@ -29,7 +29,7 @@ internal static class HalfSections
             yield return new(body.Half, 0, cope ? kit.Plan.CopeOutline : kit.Plan.DragOutline, $"{body.Name} at the joint");
             foreach (var level in Levels(kit, body.Half))
             {
-                var text = Invariant($"{body.Name}, {level:0.###} mm {(cope ? "above" : "below")} the joint");
+                var text = $"{body.Name}, {numbers.PlainLength(level)} {(cope ? "above" : "below")} the joint";
                 var section = SectionAt(body, kit.Parting.PatternHeight_mm, level);
                 yield return new(body.Half, level, section, section is null ? $"{text}: {ClosedSection.Missing(body)}" : text);
             }

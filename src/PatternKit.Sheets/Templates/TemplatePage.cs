@@ -25,6 +25,9 @@ internal sealed class TemplatePage(PaperFormat format, string title, SheetNumber
     private const double Foot_mm = 28;
     private const double TextHeight_mm = 3;
 
+    // Larger and not bolder, so that the file has one face only.
+    private const double HeadHeight_mm = 4;
+
     /// <summary>Room for templates.</summary>
     public Vec2 Room_mm => new(format.Width_mm - (2 * Margin_mm), format.Height_mm - Top_mm - Foot_mm);
 
@@ -38,7 +41,7 @@ internal sealed class TemplatePage(PaperFormat format, string title, SheetNumber
         return Shape("svg", Set("viewBox", $"0 0 {Number(format.Width_mm)} {Number(format.Height_mm)}"),
             Letters(Margin_mm, 14, font.Cut(font.Shown(title), TextHeight_mm, beside)),
             PlanSheet.Letters(format.Width_mm - Margin_mm, 14, pages, "end", size: TextHeight_mm),
-            Letters(Margin_mm, 19, font.Cut(font.Shown(head), TextHeight_mm, format.Width_mm - (2 * Margin_mm), true), true),
+            Letters(Margin_mm, 19.2, font.Cut(font.Shown(head), HeadHeight_mm, format.Width_mm - (2 * Margin_mm)), HeadHeight_mm),
             content,
             PlanSheet.Line(Margin_mm, foot, right, foot, "register"),
             PlanSheet.Line(Margin_mm, foot - 3, Margin_mm, foot + 1.5, "register"),
@@ -47,12 +50,12 @@ internal sealed class TemplatePage(PaperFormat format, string title, SheetNumber
     }
 
     /// <summary>A paragraph, line by line, downward from a height; gives the height below it too.</summary>
-    public (IEnumerable<XElement> Lines, double Below_mm) Paragraph(string text, double y, double size_mm = TextHeight_mm, bool isBold = false)
+    public (IEnumerable<XElement> Lines, double Below_mm) Paragraph(string text, double y, double size_mm = TextHeight_mm)
     {
-        var lines = LineBreaks.Of(font.Shown(text), format.Width_mm - (2 * Margin_mm), t => font.Width(t, size_mm, isBold));
-        return (lines.Select((l, i) => Letters(Margin_mm, y + (1.4 * size_mm * (i + 1)), l, isBold, size_mm)), y + (1.4 * size_mm * lines.Length) + size_mm);
+        var lines = LineBreaks.Of(font.Shown(text), format.Width_mm - (2 * Margin_mm), t => font.Width(t, size_mm));
+        return (lines.Select((l, i) => Letters(Margin_mm, y + (1.4 * size_mm * (i + 1)), l, size_mm)), y + (1.4 * size_mm * lines.Length) + size_mm);
     }
 
-    private static XElement Letters(double x, double y, string text, bool isBold = false, double size_mm = TextHeight_mm) =>
-        Shape("text", Set("x", x), Set("y", y), Set("font-size", size_mm), isBold ? Set("font-weight", "600") : null, text);
+    private static XElement Letters(double x, double y, string text, double size_mm = TextHeight_mm) =>
+        Shape("text", Set("x", x), Set("y", y), Set("font-size", size_mm), text);
 }

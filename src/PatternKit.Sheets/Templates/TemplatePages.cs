@@ -71,7 +71,7 @@ internal static class TemplatePages
         var numbers = new SheetNumbers(kit.Job.Unit);
         var content = new List<object?>();
         double y = TemplatePage.Top_mm + 4;
-        Say(ShopSheet.Title(kit), 6, true);
+        Say(ShopSheet.Title(kit), 6);
         Say($"Print on {format.Name} at 100 %, “actual size”; turn off “fit to page”. Then measure the square below both ways, and the line at the foot of every page. If they are not what is printed at them, the templates are not full size: do not cut.");
         Say($"Lines are the finished edges at pattern size: contraction and all allowances are in them, and nothing is taken off for the width of a cut (kerf {numbers.ShortLength(0)}). Cut outside the line and work down to it; for a machine set half its kerf outward. The same templates are in cutting.dxf and cutting.svg.");
         Say($"Large templates go over several pages. Neighbours share a strip {numbers.ShortLength(TemplateTiles.Overlap_mm)} wide: cut one page along the broken line, lay it on the other until the crosses meet, and glue. Pages without a line on them are left out.");
@@ -84,9 +84,9 @@ internal static class TemplatePages
         content.Add(PlanSheet.Letters(format.Width_mm / 2, y + (side / 2), $"{numbers.ShortLength(side)} both ways", "middle"));
         return page.Make("Templates at full size: read this first", 1, count, content);
 
-        void Say(string text, double size_mm = 3.2, bool isBold = false)
+        void Say(string text, double size_mm = 3.2)
         {
-            var (lines, below) = page.Paragraph(text, y, size_mm, isBold);
+            var (lines, below) = page.Paragraph(text, y, size_mm);
             content.AddRange(lines);
             y = below;
         }

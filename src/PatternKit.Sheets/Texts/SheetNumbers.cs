@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Globalization;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns;
@@ -12,6 +13,19 @@ internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
 {
     private const double Inch = 25.4;
     private const double Pound = 0.45359237;
+
+    // By the definitions of 1959: 1 in = 25.4 mm, 1 lb = 0.45359237 kg; 1 lbf = 1 lb × 9.80665 m/s², 1 US gal = 231 in³, 0 °C = 32 °F and 5 °C = 9 °F apart.
+    private static readonly FrozenDictionary<string, (string Name, double Factor, double From, int Decimals)> Customary = new Dictionary<string, (string, double, double, int)>
+    {
+        ["mm²"] = ("in²", 1 / (Inch * Inch), 0, 3),
+        ["N"] = ("lbf", 1 / (Pound * 9.80665), 0, 1),
+        ["kPa"] = ("psi", 1e-3 * Inch * Inch / (Pound * 9.80665), 0, 2),
+        ["m/s"] = ("ft/s", 1000 / (12 * Inch), 0, 2),
+        ["kg/s"] = ("lb/s", 1 / Pound, 0, 1),
+        ["kg/m³"] = ("lb/ft³", 1e-9 * 1728 * Inch * Inch * Inch / Pound, 0, 1),
+        ["l"] = ("US\u00A0gal", 1e6 / (231 * Inch * Inch * Inch), 0, 2),
+        ["°C"] = ("°F", 1.8, 32, 0),
+    }.ToFrozenDictionary();
 
     private static readonly NumberFormatInfo Format = MakeFormat();
 
@@ -62,6 +76,28 @@ internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
         ? $"{Fixed(value_kg / Pound, 3)}\u00A0lb ({Fixed(value_kg, 3)}\u00A0kg)"
         : $"{Fixed(value_kg, 3)}\u00A0kg" + Beside($"{Fixed(value_kg / Pound, 2)}\u00A0lb");
 
+    /// <summary>A figure of any other unit; one of forces, areas, temperatures and the like has its customary unit before or beside it as lengths have inches.</summary>
+    /// <param name="value">In the unit.</param>
+    /// <param name="unitName">"N", "mm²", "°C" …</param>
+    /// <param name="decimals">So many; left out, no more than it needs.</param>
+    public string Figure(double value, string unitName, int? decimals = null)
+    {
+        var metric = $"{(decimals is { } d ? Fixed(value, d) : Short(value))}\u00A0{unitName}";
+        if (!Customary.TryGetValue(unitName, out var unit)) return metric;
+        var customary = $"{Fixed(unit.From + (unit.Factor * value), unit.Decimals)}\u00A0{unit.Name}";
+        return Inches ? $"{customary} ({metric})" : metric + Beside(customary);
+    }
+
+    /// <summary>A length in plain letters, for drawings that machines read.</summary>
+    public string PlainLength(double value_mm) => Inches
+        ? string.Create(CultureInfo.InvariantCulture, $"{value_mm / Inch:0.###} in ({value_mm:0.###} mm)")
+        : string.Create(CultureInfo.InvariantCulture, $"{value_mm:0.###} mm");
+
+    /// <summary>An area in plain letters.</summary>
+    public string PlainArea(double value_mm2) => Inches
+        ? string.Create(CultureInfo.InvariantCulture, $"{value_mm2 / (Inch * Inch):0.###} in² ({value_mm2:0.#} mm²)")
+        : string.Create(CultureInfo.InvariantCulture, $"{value_mm2:0.#} mm²");
+
     /// <summary>The same with inches and pounds beside millimetres and kilograms.</summary>
     public SheetNumbers WithInchesBeside() => Inches ? this : new(LengthUnit.Millimetre, true);
 
@@ -76,9 +112,10 @@ internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
         "mm" => ShortLength(value),
         "mm3" or "mm³" => Volume(value),
         "kg" => Weight(value),
+        "mm2" => Figure(value, "mm²"),
         "deg" => $"{Short(value)}°",
         "" => Short(value),
-        _ => $"{Short(value)}\u00A0{CleanText.Of(unitName)}",
+        _ => Figure(value, CleanText.Of(unitName)),
     };
 
     private static string Three(Vec3 size, int decimals) =>

@@ -88,9 +88,9 @@ public sealed class SheetFileTests(MadeKits kits)
         Walk(document.RootElement);
         var prose = string.Join(' ', words);
         // Minutes, litres, percent and degrees are told of seconds, cubic millimetres, parts and radians; inches and pounds stand beside.
-        var factors = new Dictionary<string, double> { ["min"] = 60, ["l"] = 1e6, ["%"] = 0.01, ["°"] = Math.PI / 180, ["in"] = 25.4, ["lb"] = 0.45359237 };
-        var figures = Regex.Matches(text, @"(?<![\d.])(-?\d{1,3}(?:\u202F\d{3})*(?:\.\d+)?)(?:\u00A0(mm³|mm²|mm|cm³|kg/m³|kg/s|kg|N|kPa|m/s|s/mm²|s|min|°C|%|l|in|lb|W/m²K)|(°))(?![\w³²/])")
-            .Select(m => (Number: m.Groups[1].Value.Replace("\u202F", "", StringComparison.Ordinal), Unit: m.Groups[2].Value + m.Groups[3].Value)).Distinct().ToArray();
+        var factors = new Dictionary<string, double> { ["min"] = 60, ["l"] = 1e6, ["%"] = 0.01, ["°"] = Math.PI / 180, ["in"] = 25.4, ["lb"] = 0.45359237, ["lbf"] = 4.4482216, ["lb/s"] = 0.45359237, ["US gal"] = 3.785411784 };
+        var figures = Regex.Matches(text, @"(?<![\d.])(-?\d{1,3}(?:\u202F\d{3})*(?:\.\d+)?)(?:\u00A0(mm³|mm²|mm|cm³|kg/m³|kg/s|kg|N|kPa|m/s|s/mm²|s|min|°C|%|l|in|lb/s|lbf|lb|US\u00A0gal|W/m²K)|(°))(?![\w³²/])")
+            .Select(m => (Number: m.Groups[1].Value.Replace("\u202F", "", StringComparison.Ordinal), Unit: m.Groups[2].Value.Replace('\u00A0', ' ') + m.Groups[3].Value)).Distinct().ToArray();
         Assert.True(figures.Length > 60, $"{figures.Length} figures");
         Assert.All(figures, f => Assert.True(IsIn(f.Number, f.Unit), $"{f.Number} {f.Unit} is not in kit.json"));
 
