@@ -29,6 +29,7 @@ public sealed class FilletedTerrain : ITerrain
     private readonly SlopedFillet? slope;
     private readonly int firstOfSlope;
     private readonly Lazy<PlanRegion> footprint;
+    private readonly Lazy<PlanRegion> coveredBySlope;
     private readonly double tolerance;
     private readonly double angle;
 
@@ -58,13 +59,18 @@ public sealed class FilletedTerrain : ITerrain
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
         firstOfSlope = next;
         footprint = new(() => terrain.Footprint);
+        coveredBySlope = new(() => slope!.Covered.Offset(slope.Radius / 20, slope.Radius / 200));
         foreach (var radius in slopes?.Radii ?? [])
         {
             slope = null;
             slope = SlopedFillet.Of(terrain, slopes!.Within, radius, p => Highest(p, terrain.At(p)).Height);
             if (slope is null) break;
             footprint = new(Widened());
-            if (slope.IsFlush(footprint.Value, p => At(p).Height, Raise)) break;
+            // A foot that stands alone, or touches another border, is none.
+            var feet = footprint.Value;
+            var corners = feet.Rings().Sum(r => r.Length);
+            if (feet.Geometry.NumGeometries <= terrain.Footprint.Geometry.NumGeometries && feet.Rings().SelectMany(r => r).Distinct().Count() == corners
+                && feet.Rings().Length <= terrain.Footprint.Rings().Length && slope.IsFlush(feet, At, Raise)) break;
             (slope, footprint) = (null, new(() => terrain.Footprint));
         }
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
@@ -73,7 +79,7 @@ public sealed class FilletedTerrain : ITerrain
     private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls, SlopedFillet? slope)
     {
         (terrain, tolerance, angle, floorOf, firstSurface, firstOfSlope, footprint) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface, same.firstOfSlope, same.footprint);
-        (this.edges, this.balls, this.slope) = (edges, balls, slope);
+        (this.edges, this.balls, this.slope, coveredBySlope) = (edges, balls, slope, same.coveredBySlope);
     }
 
     /// <summary>The same edges, with fillets along these floors, and between sloped ground and the rest.</summary>
@@ -185,8 +191,8 @@ public sealed class FilletedTerrain : ITerrain
                 ? flat with { Region = Covered(flat.Height).Aggregate(flat.Region, (region, fillet) => region.Difference(fillet)).WithoutSlivers(terrain.SliverWidth) }
                 : flat;
             left = edges.Uncut(left);
-            // Where the ball turns, its arcs may leave a speck between them that it covers all the same.
-            if (slope is not null) left = left with { Region = PlanRegion.Union(left.Region.Difference(slope.Covered).WithoutSlivers(terrain.SliverWidth).Pieces().Where(p => Raise(p.InnerPoint) == 0)) };
+            // Where the ball turns, its arcs leave specks between them that it covers all the same.
+            if (slope is not null) left = left with { Region = left.Region.Difference(coveredBySlope.Value).WithoutSlivers(terrain.SliverWidth) };
             if (!left.Region.IsEmpty) yield return left;
         }
     }

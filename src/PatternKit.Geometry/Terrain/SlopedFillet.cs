@@ -30,7 +30,7 @@ internal sealed class SlopedFillet
     private const double Touch = 1e-5;
 
     /// <summary>Chords of a foot on the ground keep to this part of the radius.</summary>
-    private const double FootOverRadius = 1 / 500.0;
+    private const double FootOverRadius = 1 / 2000.0;
 
     /// <summary>Smaller turns of one side along a valley are those of chords, radians.</summary>
     private const double LeastKink = Math.PI / 22;
@@ -41,13 +41,18 @@ internal sealed class SlopedFillet
     /// <summary>Steps where the fillet ends are no higher, mm: what chords of the valley leave on a steep wall.</summary>
     private const double Flush = 0.05;
 
+    /// <summary>Where a fillet ends on a steep wall or on the ground it may be so far off, mm.</summary>
+    private const double RimOff = 0.02;
+
     /// <summary>Halvings of a chord.</summary>
     private const int Deepest = 12;
 
     private readonly SlopedGround ground;
     private readonly ImmutableArray<ImmutableArray<Contact>> runs;
-    private readonly ImmutableArray<ImmutableArray<Lid>> lids;
-    private readonly ImmutableArray<int> runOf;
+    private readonly ImmutableArray<(bool AtStart, bool AtEnd)> isCut;
+    private readonly ImmutableArray<int> lidOf;
+    private readonly ImmutableArray<UpperEnvelope<Primitive>> lids;
+    private readonly ImmutableArray<int> firstOfLid;
     private readonly UpperEnvelope<Primitive> valleys;
     private readonly RoundedCone profile;
     private readonly double level;
@@ -59,9 +64,6 @@ internal sealed class SlopedFillet
     /// <summary>Where the ball is, and the directions from both places where it touches.</summary>
     private readonly record struct Contact(Vec3 Centre, Vec3 First, Vec3 Second);
 
-    /// <summary>A face in which a fillet ends: it goes through a point and falls off as steep as walls in a direction of the plan.</summary>
-    private readonly record struct Lid(Vec3 At, Vec2 Outward);
-
     private SlopedFillet(DraftedTerrain terrain, SlopedGround ground, double radius, Func<Vec2, double> height)
     {
         (this.ground, Radius, level, lattice) = (ground, radius, terrain.GroundHeight, terrain.Lattice);
@@ -69,8 +71,8 @@ internal sealed class SlopedFillet
         var margin = ((terrain.Levels.FirstOrDefault(level) - level + radius) * Math.Tan(Math.Max(terrain.OpenAngle, terrain.EnclosedAngle))) + (2 * radius);
         (low, high) = (ground.Low - new Vec2(margin, margin), ground.High + new Vec2(margin, margin));
         var parts = Runs().SelectMany(r => Parts(r, height)).ToArray();
-        (runs, lids) = ([.. parts.Select(p => p.Run)], [.. parts.Select(p => p.Lids)]);
-        (valleys, runOf) = Eroded(profile);
+        (runs, isCut) = ([.. parts.Select(p => p.Run)], [.. parts.Select(p => p.IsCut)]);
+        (valleys, lidOf, lids, firstOfLid) = Eroded(profile);
         Covered = PlanRegion.UnionOn(terrain.Lattice, Strips()).WithoutSlivers(terrain.SliverWidth);
         Beside = PlanRegion.UnionOn(terrain.Lattice, Feet(terrain.Footprint)).WithoutSlivers(terrain.SliverWidth);
         beside = Beside.IsEmpty ? null : new(Beside.Geometry);
@@ -78,10 +80,10 @@ internal sealed class SlopedFillet
 
     private SlopedFillet(SlopedFillet same, double struck)
     {
-        (ground, runs, lids, level, lattice, low, high, beside) = (same.ground, same.runs, same.lids, same.level, same.lattice, same.low, same.high, same.beside);
+        (ground, runs, isCut, level, lattice, low, high, beside) = (same.ground, same.runs, same.isCut, same.level, same.lattice, same.low, same.high, same.beside);
         (Radius, Covered, Beside) = (same.Radius, same.Covered, same.Beside);
         profile = new(same.profile.Angle, struck);
-        (valleys, runOf) = Eroded(profile);
+        (valleys, lidOf, lids, firstOfLid) = Eroded(profile);
     }
 
     /// <summary>r, mm.</summary>
@@ -94,7 +96,7 @@ internal sealed class SlopedFillet
     public PlanRegion Beside { get; }
 
     /// <summary>How many numbers the surfaces take.</summary>
-    public int SurfaceCount => valleys.Primitives.Length + 1 + (2 * lids.Length);
+    public int SurfaceCount => valleys.Primitives.Length + 1 + lids.Sum(l => l.Primitives.Length);
 
     /// <summary>The fillet; null where a terrain has no sloped ground that meets another.</summary>
     /// <param name="terrain">The terrain.</param>
@@ -126,9 +128,9 @@ internal sealed class SlopedFillet
     /// touches a third wall that is not filled, or where a gap is narrower than it.
     /// </summary>
     /// <param name="footprint">Of the terrain with the fillet.</param>
-    /// <param name="surface">Height of the terrain with the fillet.</param>
+    /// <param name="surface">The terrain with the fillet.</param>
     /// <param name="raise">By how much the fillet is above what is there without it.</param>
-    public bool IsFlush(PlanRegion footprint, Func<Vec2, double> surface, Func<Vec2, double> raise)
+    public bool IsFlush(PlanRegion footprint, Func<Vec2, TerrainSample> surface, Func<Vec2, double> raise)
     {
         var (spacing, near) = (Radius / 16, Radius / 1000);
         foreach (var (from, to) in footprint.Sides())
@@ -139,7 +141,7 @@ internal sealed class SlopedFillet
             {
                 var p = from + ((i + 0.5) / count * (to - from));
                 if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y) continue;
-                if (surface(p + (near * inward)) - level > (1.25 * near * profile.Slope) + Flush) return false;
+                if (surface(p + (near * inward)).Height - level > ((near + RimOff) * profile.Slope) + Flush) return false;
             }
         }
 
@@ -151,7 +153,7 @@ internal sealed class SlopedFillet
             var isFlush = true;
             Parallel.For(0, columns + 1, i =>
             {
-                for (var j = 0; j <= rows; j++) raised[i, j] = surface(At(i, j)) > level && raise(At(i, j)) > 0;
+                for (var j = 0; j <= rows; j++) raised[i, j] = surface(At(i, j)).Height > level && raise(At(i, j)) > 0;
             });
             Parallel.For(0, columns, (i, loop) =>
             {
@@ -161,7 +163,7 @@ internal sealed class SlopedFillet
                     {
                         if (raised[i, j] == raised[k, l]) continue;
                         var end = raised[i, j] ? Stretches.LastHolding(At(i, j), At(k, l), near / 10, p => raise(p) > 0) : Stretches.LastHolding(At(k, l), At(i, j), near / 10, p => raise(p) > 0);
-                        if (raise(end) <= Flush || surface(end) - raise(end) <= level) continue;
+                        if (raise(end) is var step && surface(end) is var there && (step <= Flush + (0.6 * RimOff * there.Gradient.Length) || there.Height - step <= level)) continue;
                         isFlush = false;
                         loop.Stop();
                     }
@@ -187,8 +189,9 @@ internal sealed class SlopedFillet
 
         if (surface > valleys.Primitives.Length)
         {
-            var k = surface - valleys.Primitives.Length - 1;
-            return Under(lids[k / 2][k % 2], p, out gradient);
+            var lid = lids.Length - 1;
+            while (firstOfLid[lid] > surface) lid--;
+            return lids[lid].Primitives[surface - firstOfLid[lid]].Extended(p, out gradient);
         }
 
         var height = -valleys.Primitives[surface].Extended(p, out gradient);
@@ -213,35 +216,45 @@ internal sealed class SlopedFillet
         return sloped.Value > rest.Value ? sloped : rest;
     }
 
-    private (UpperEnvelope<Primitive> Valleys, ImmutableArray<int> RunOf) Eroded(RoundedCone by)
+    /// <summary>The valleys that the ball's underside is hung from; at which of their ends a fillet is cut off, and the faces there: the drafted arcs of the ball.</summary>
+    private (UpperEnvelope<Primitive> Valleys, ImmutableArray<int> LidOf, ImmutableArray<UpperEnvelope<Primitive>> Lids, ImmutableArray<int> FirstOfLid) Eroded(RoundedCone by)
     {
         // Half a chord lower the surface meets what it is tangent to a little early, and never stands off it.
         var slack = ChordOverRadius * Radius / 2;
-        var (pieces, of) = (ImmutableArray.CreateBuilder<Primitive>(), ImmutableArray.CreateBuilder<int>());
+        var (pieces, of, ends) = (ImmutableArray.CreateBuilder<Primitive>(), ImmutableArray.CreateBuilder<int>(), ImmutableArray.CreateBuilder<UpperEnvelope<Primitive>>());
         for (var i = 0; i < runs.Length; i++)
         {
             for (var k = 0; k < runs[i].Length; k++)
             {
-                if (k > 0) pieces.Add(Primitive.Edge(Down(runs[i][k - 1]), Down(runs[i][k]), by));
-                pieces.Add(Primitive.Vertex(Down(runs[i][k]), by));
-                while (of.Count < pieces.Count) of.Add(i);
+                if (k > 0) Add(Primitive.Edge(Down(runs[i][k - 1]), Down(runs[i][k]), by), -1);
+                var isEnd = (k == 0 && isCut[i].AtStart) || (k == runs[i].Length - 1 && isCut[i].AtEnd);
+                Add(Primitive.Vertex(Down(runs[i][k]), by), isEnd ? ends.Count : -1);
+                if (isEnd) ends.Add(Lid(runs[i][k]));
             }
         }
 
-        return (new(pieces.ToImmutable(), double.NegativeInfinity), of.ToImmutable());
+        var first = pieces.Count + 1;
+        var firsts = ends.Select(e => (first += e.Primitives.Length) - e.Primitives.Length).ToImmutableArray();
+        return (new(pieces.ToImmutable(), double.NegativeInfinity), of.ToImmutable(), ends.ToImmutable(), firsts);
+
+        void Add(Primitive piece, int lid)
+        {
+            pieces.Add(piece);
+            of.Add(lid);
+        }
 
         Vec3 Down(Contact c) => new(c.Centre.X, c.Centre.Y, slack - c.Centre.Z);
-    }
 
-    /// <summary>Height of a face in which a fillet ends.</summary>
-    private double Under(Lid lid, Vec2 p, out Vec2 gradient)
-    {
-        gradient = -profile.Slope * lid.Outward;
-        return lid.At.Z + Vec2.Dot(gradient, p - lid.At.Plan);
+        UpperEnvelope<Primitive> Lid(Contact c)
+        {
+            var (steps, cone) = (TangentArc.Chords(Turn(c), Radius, ChordOverRadius * Radius), new RoundedCone(by.Angle, 0));
+            Vec3[] arc = [.. Enumerable.Range(0, steps + 1).Select(k => c.Centre + (by.Radius / Radius * (Below(c, (double)k / steps) - c.Centre)) - new Vec3(0, 0, slack))];
+            return new([.. arc.Skip(1).Select((b, k) => Primitive.Edge(arc[k], b, cone)), .. arc.Select(v => Primitive.Vertex(v, cone))], double.NegativeInfinity);
+        }
     }
 
     /// <summary>The parts of a valley that are clear of inside corners of either side that nothing has filled, with the faces in which fillets end there.</summary>
-    private IEnumerable<(ImmutableArray<Contact> Run, ImmutableArray<Lid> Lids)> Parts(ImmutableArray<Contact> run, Func<Vec2, double> height)
+    private IEnumerable<(ImmutableArray<Contact> Run, (bool AtStart, bool AtEnd) IsCut)> Parts(ImmutableArray<Contact> run, Func<Vec2, double> height)
     {
         var along = new double[run.Length];
         for (var i = 1; i < run.Length; i++) along[i] = along[i - 1] + (run[i].Centre - run[i - 1].Centre).Length;
@@ -262,33 +275,35 @@ internal sealed class SlopedFillet
 
         if (crowded.Count == 0)
         {
-            yield return (run, []);
+            yield return (run, default);
             yield break;
         }
 
         var part = ImmutableArray.CreateBuilder<Contact>();
-        var ends = ImmutableArray.CreateBuilder<Lid>();
         for (var i = 0; i <= run.Length; i++)
         {
             if (i < run.Length && !crowded.Exists(c => along[i] > c.From && along[i] < c.To))
             {
-                if (part.Count == 0 && i > 0) ends.Add(At(i, i - 1));
                 part.Add(run[i]);
                 continue;
             }
 
             if (part.Count > 1)
             {
-                if (i < run.Length) ends.Add(At(i - 1, i));
-                yield return (part.ToImmutable(), ends.ToImmutable());
+                var (atStart, atEnd) = (i - part.Count > 0, i < run.Length);
+                // The face there is that of the ball, square to its way; so is a short chord.
+                if (atEnd && Aside(part[^1], part[^2]) is { } last) part.Insert(part.Count - 1, last);
+                if (atStart && Aside(part[0], part[1]) is { } first) part.Insert(1, first);
+                yield return (part.ToImmutable(), (atStart, atEnd));
             }
 
             part.Clear();
-            ends.Clear();
         }
-
-        Lid At(int last, int next) => new(run[last].Centre, (run[next].Centre - run[last].Centre).Plan is var way && way.Length > 0 ? way.Normalized() : new(1, 0));
     }
+
+    /// <summary>The place of a valley a little way from one towards another.</summary>
+    private Contact? Aside(Contact end, Contact next) =>
+        OnCurve(end.Centre.Plan + (Math.Min(0.1, Radius / 200 / (next.Centre - end.Centre).Length) * (next.Centre - end.Centre).Plan), Radius / 100) is { } p ? At(p) : null;
 
     /// <summary>The valleys above the ground in which something is to be filled.</summary>
     private IEnumerable<ImmutableArray<Contact>> Runs()
@@ -435,7 +450,7 @@ internal sealed class SlopedFillet
 
             if (arcs.Count == 0) continue;
             var added = PlanRegion.Union(metalIn).Difference(PlanRegion.Union([footprint, .. holes]));
-            foreach (var piece in added.Pieces().Where(q => arcs.Exists(a => q.Geometry.IsWithinDistance(new Point(a.X, a.Y), Radius / 1000)) && q.Area > Radius * Radius / 2500))
+            foreach (var piece in added.Pieces().Where(q => arcs.Exists(a => q.Geometry.IsWithinDistance(new Point(a.X, a.Y), Radius / 1000)) && q.Area > Radius * Radius / 500))
                 // So that rounding leaves no crack between it and the footprint.
                 yield return piece.Offset(4 * lattice.Step, lattice.Step);
         }
@@ -477,11 +492,7 @@ internal sealed class SlopedFillet
 
         return ([.. ring], [.. arcs]);
 
-        bool IsFilled(Vec2 p)
-        {
-            Filled(p, out var isFilled);
-            return isFilled;
-        }
+        bool IsFilled(Vec2 p) => IsOnGround(Filled(p, out var isFilled)) && isFilled;
 
         IEnumerable<Vec2> Between(Vec2 a, Vec2 b, int depth)
         {
@@ -507,9 +518,11 @@ internal sealed class SlopedFillet
     /// <summary>A place of a wall's foot drawn into the metal.</summary>
     private Vec2 Inward(Vec2 p, double cell)
     {
-        Filled(p, out _, out var gradient);
-        return gradient == default ? p : p + (cell / 4 * gradient.Normalized());
+        // Where the contour runs along the border of what was looked at, it is in the metal.
+        return !IsOnGround(Filled(p, out _, out var gradient)) || gradient == default ? p : p + (cell / 4 * gradient.Normalized());
     }
+
+    private bool IsOnGround(double height) => Math.Abs(height - level) < Flush;
 
     private double Filled(Vec2 p, out bool isFilled) => Filled(p, out isFilled, out _);
 
@@ -537,10 +550,13 @@ internal sealed class SlopedFillet
         var valley = valleys.At(p, -height);
         raised = new(-valley.Value, -valley.Gradient, valley.Primitive);
         if (raised.Height <= height) return false;
-        var run = runOf[valley.Primitive];
+        if (lidOf[valley.Primitive] is >= 0 and var lid)
+        {
+            var falling = lids[lid].At(p);
+            raised = new(falling.Value, falling.Gradient, firstOfLid[lid] + falling.Primitive);
+        }
+
         if (Dilated(p) is var above && above.Value - Radius < raised.Height) raised = new(above.Value - Radius, above.Gradient, valleys.Primitives.Length);
-        for (var k = 0; k < lids[run].Length; k++)
-            if (Under(lids[run][k], p, out var falling) is var limit && limit < raised.Height) raised = new(limit, falling, valleys.Primitives.Length + 1 + (2 * run) + k);
         return raised.Height > height;
     }
 
