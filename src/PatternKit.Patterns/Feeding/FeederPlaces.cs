@@ -104,7 +104,9 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         return room > 0 && FeederSize.OnTop(section.Modulus_mm, section.Across_mm * frame.Scale, section.Fed_mm3, shrinkage_percent, room, table) is { } size
             ? section with
             {
-                Size = size, Fate = FeedingFate.ByHand, Why = "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections",
+                Size = size,
+                Fate = FeedingFate.ByHand,
+                Why = "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections",
                 // Open like the others: as high as the metal in the cup.
                 Holds = [new(over, rim, Flow.Circle_mm2(size.Diameter_mm))],
             }
