@@ -41,6 +41,22 @@ public class JointThrustTests
         Assert.Equal(Y + (R * R / (4 * Y)), thrust.Centre_mm, 1e-9);
     }
 
+    // Set problems of hydraulics, fresh water: a gate 1.5 m wide and 3 m high, its top 2 m down: 154.51 kN at 3.714 m; a disc of 1.2 m, its middle 2.5 m down: 27.73 kN (27.74) at 2.536 m.
+    // (ceboardexamgenerator.com, hydraulics, hydrostatic force on plane surfaces) A gate 2 m wide and 3 m high, its top 1 m down: 147 150 N. (openknowledgegraph.com, forces on submerged surfaces)
+    [Fact]
+    public void Gates_of_the_examples_are_pressed_as_printed()
+    {
+        var gate = Rectangle(1500, 3000, 2000, 1000);
+        Assert.Equal(154.51, gate.Metal_N / 1000, 0.005);
+        Assert.Equal(3.714, gate.Centre_mm / 1000, 0.0005);
+        const double R = 600, Y = 2500;
+        var area = Math.PI * R * R;
+        var disc = JointThrust.Over(area, area * Y, (Math.PI * Math.Pow(R, 4) / 4) + (area * Y * Y), Y + R, 1000, Twice);
+        Assert.Equal(27.73, disc.Metal_N / 1000, 0.01);
+        Assert.Equal(2.536, disc.Centre_mm / 1000, 0.0005);
+        Assert.Equal(147150, Rectangle(2000, 3000, 1000, 1000).Metal_N, 0.5);
+    }
+
     // Founders' reckoning: 200 × 150 mm of bronze on edge under 100 mm of sprue press some 400 N sideways.
     [Fact]
     public void A_bronze_plate_on_edge_presses_some_four_hundred_newton() => Assert.Equal(400, Rectangle(200, 150, 100, 7700).Metal_N, 5.0);

@@ -56,7 +56,7 @@ public class MouldTableTests
     {
         Provenance[] all =
         [
-            Tables.HoldFactor.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
+            Tables.HoldFactor.From, Tables.BoardStress_MPa.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
             Tables.Melting.Aluminium_kg_m3.From, Tables.Melting.Lift_kg.From, Tables.Vents.WireFrom, Tables.Vents.Spacing_mm.From, Tables.Vents.Short_mm.From, Tables.Vents.Chokes.From,
             Tables.Vents.Peak_mm.From, .. Tables.ShakeOut.Select(r => r.From), Tables.Spread.UsualFrom, Tables.Spread.FitFrom,
         ];

@@ -46,6 +46,7 @@ internal static class GateCommand
             FindingText.Write(terminal.Results, gating.Findings);
             Fill(terminal, kit);
             Feed(terminal, kit);
+            Press(terminal, kit);
             WaysTable.Write(terminal, PouringWays.Of(kit));
         }
         else
@@ -82,6 +83,16 @@ internal static class GateCommand
             terminal.Results.WriteLine(FormattableString.Invariant($"  ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm lacks {s.Lacks_mm3 / 1000:0.00} cm³: {FeedingLines.Fate(s)}{(s.Size is { } z ? FormattableString.Invariant($"; reckoned {z.Diameter_mm:0.#} mm across, {z.Height_mm:0.#} mm high, by its {(z.Demand == FeederDemand.Modulus ? "modulus" : "volume")}") : "")}{FeedingLines.Instead(s)}"));
     }
 
+    /// <summary>Of a mould on edge, what presses its halves apart: it goes with the choice of that position.</summary>
+    private static void Press(Terminal terminal, Kit kit)
+    {
+        if (kit.Pouring is not { Thrust: not null } pouring) return;
+        var table = new Table().Border(TableBorder.Simple).AddColumns("on edge", "value", "rule", "source");
+        foreach (var l in PourLines.Forces(pouring)) AddRow(table, l);
+        terminal.Write(table);
+        FindingText.Write(terminal.Results, [.. pouring.Findings.Where(f => f.Code == "side-thrust")]);
+    }
+
     private static void AddRow(Table table, ReckonedLine l) =>
         table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
 
@@ -90,6 +101,7 @@ internal static class GateCommand
         job = kit.Job.Name,
         gating = kit.Gating is { } g ? Lines(g).Select(Json) : null,
         filling = kit.Filling is { } f ? FillingLines.Of(f).Select(Json) : null,
+        on_edge = kit.Pouring is { Thrust: not null } p ? PourLines.Forces(p).Select(Json) : null,
         ingate_shares = kit.Filling?.Shares,
         findings = FindingText.Json(kit.Filling?.Findings ?? []),
         hot_spots = kit.Filling?.HotSpots.Select(h => new

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace PatternKit.Foundry;
 
 /// <summary>What a gating system is reckoned from.</summary>
-/// <param name="Casting_kg">Metal that passes the choke: the raw casting, and feeders where there are any.</param>
+/// <param name="Casting_kg">The raw casting.</param>
 /// <param name="MeanWall_mm">Mean wall of the casting.</param>
 /// <param name="Height_mm">Height of the casting.</param>
 /// <param name="AboveJoint_mm">Height of the casting above the joint, where the ingates are.</param>
@@ -25,6 +25,12 @@ public sealed record GatingInput(
     double? PourTime_s = null,
     GatingRatio? Ratio = null)
 {
+    /// <summary>What feeders hold: it is poured through the choke like the casting, and does not raise the head.</summary>
+    public double Feeders_kg { get; init; }
+
+    /// <summary>Metal that passes the choke: casting and feeders.</summary>
+    public double Through_kg => Casting_kg + Feeders_kg;
+
     /// <summary>Level slices of the cavity, heights from the ingates; null where it is taken as equally wide at all heights.</summary>
     public ImmutableArray<CavitySlice>? Cavity { get; init; }
 

@@ -18,16 +18,17 @@ public static class GatingRules
     public static GatingReckoning Reckon(GatingInput input, Alloy alloy, GatingTables tables)
     {
         Checked.Positive(input.Casting_kg, nameof(input));
+        Checked.Within(input.Feeders_kg, 0, 1e9, nameof(input));
         Checked.Within(input.Ingates, 1, 100, nameof(input));
         var density = LiquidDensity(alloy);
         var hand = HandRate(density.Value, tables);
-        var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Casting_kg, input.MeanWall_mm, tables);
-        var time = Slowed(byRule, input.Casting_kg / hand.Value, hand);
+        var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Through_kg, input.MeanWall_mm, tables);
+        var time = Slowed(byRule, input.Through_kg / hand.Value, hand);
         var head = input.Head_mm is { } h ? Fixed(h) : Head(input.Casting_kg, input.AboveJoint_mm, tables);
         var effective = input.Cavity is { } cavity ? EffectiveHead.OfCavity(head.Value, cavity) : EffectiveHead.Exact(head.Value, input.Height_mm, input.AboveJoint_mm);
         var discharge = Sourced(tables.Discharge, "coefficient of discharge of the whole system");
 
-        var byTime = Flow.Choke_mm2(input.Casting_kg, density.Value, time.Value, discharge.Value, effective);
+        var byTime = Flow.Choke_mm2(input.Through_kg, density.Value, time.Value, discharge.Value, effective);
         var floor = Flow.Circle_mm2(tables.LeastChoke_mm.Value);
         var choke = Math.Max(byTime, floor);
         var rate = choke * discharge.Value * Flow.Speed_mm_s(effective) * density.Value * 1e-9;
@@ -56,7 +57,7 @@ public static class GatingRules
             new(floor, tables.LeastChoke_mm.From.Text, $"circle of {Shown.Number(tables.LeastChoke_mm.Value)} mm: smaller ones freeze or cannot be poured by hand"),
             new(choke, byTime < floor ? tables.LeastChoke_mm.From.Text : "Torricelli's law and continuity",
                 byTime < floor ? "the least choke: the pour time alone would ask for a smaller one" : "by the pour time"),
-            input.Casting_kg / rate, rate, ratio, limit, taken,
+            input.Through_kg / rate, rate, ratio, limit, taken,
             fullFlow_mm3_s / Area(taken.Value.Ingates) / 1000,
             sprueBase, baseHead, basin,
             new(top, "continuity of the falling stream", "A_top = A_base √(h_base / h_top), heads from the level in the basin"),

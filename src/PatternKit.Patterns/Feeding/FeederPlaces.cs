@@ -90,7 +90,7 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
             taken.Add((plan, rim));
             var body = Body(Invariant($"feeder-{++count}"), at, profile, size);
             var place = frame.ToJob(new(at.X, at.Y, 0)).Plan;
-            return sized with { Fate = FeedingFate.Fed, Why = body.Body.Name, Foot_mm = foot, StandsAt_mm = place, Body = body };
+            return sized with { Fate = FeedingFate.Fed, Why = body.Body.Name, Foot_mm = foot, StandsAt_mm = place, Body = body, Holds = Slices(profile) };
         }
 
         return refused ?? Without(section, "no level upper face of the cope lies over it below the level of the basin");
@@ -99,9 +99,17 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     /// <summary>In a mould on edge a feeder lies on the joint, over its section: reckoned, and cut by hand.</summary>
     private FedSection OnEdge(FedSection section, double rim, double shrinkage_percent)
     {
-        var room = rim - gating.Position.Up.Of(frame.ToPattern(section.At_mm)) - (section.Across_mm * frame.Scale / 2);
+        var over = gating.Position.Up.Of(frame.ToPattern(section.At_mm)) + (section.Across_mm * frame.Scale / 2);
+        var room = rim - over;
         return room > 0 && FeederSize.OnTop(section.Modulus_mm, section.Across_mm * frame.Scale, section.Fed_mm3, shrinkage_percent, room, table) is { } size
-            ? Without(section with { Size = size }, "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections")
+            ? section with
+            {
+                Size = size,
+                Fate = FeedingFate.ByHand,
+                Why = "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections",
+                // Open like the others: as high as the metal in the cup.
+                Holds = [new(over, rim, Flow.Circle_mm2(size.Diameter_mm))],
+            }
             : Without(section, "the mould stands on edge, and the metal does not stand high enough over it");
     }
 
@@ -138,8 +146,11 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         return whole == neck ? [neck, top] : [neck, whole, top];
     }
 
-    private static double Held_mm3(ImmutableArray<(double Radius, double Height)> profile) => profile.Zip(profile.Skip(1), (a, b) =>
-        Math.PI / 3 * (b.Height - a.Height) * ((a.Radius * a.Radius) + (a.Radius * b.Radius) + (b.Radius * b.Radius))).Sum();
+    private static double Held_mm3(ImmutableArray<(double Radius, double Height)> profile) => Slices(profile).Sum(s => s.Area_mm2 * (s.High_mm - s.Low_mm));
+
+    /// <summary>Neck and cylinder, each as wide all over as it is in the mean.</summary>
+    private static ImmutableArray<CavitySlice> Slices(ImmutableArray<(double Radius, double Height)> profile) => [.. profile.Zip(profile.Skip(1), (a, b) =>
+        new CavitySlice(a.Height, b.Height, Math.PI / 3 * ((a.Radius * a.Radius) + (a.Radius * b.Radius) + (b.Radius * b.Radius))))];
 
     private static GatingBar Body(string name, Vec2 at, ImmutableArray<(double Radius, double Height)> profile, FeederSize size)
     {

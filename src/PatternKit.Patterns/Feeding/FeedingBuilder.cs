@@ -16,7 +16,7 @@ internal static class FeedingBuilder
     /// <param name="alloy">Its metal.</param>
     /// <param name="tables">Rules.</param>
     /// <param name="cavity">On cells.</param>
-    /// <param name="filling">With the sections that freeze last.</param>
+    /// <param name="heat">With the sections that freeze last.</param>
     /// <param name="gating">Its head is that of the feeders, which are open.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="bare">Upper half without prints and fillets.</param>
@@ -24,18 +24,17 @@ internal static class FeedingBuilder
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bodies, radians.</param>
     public static FeedingPlan? Build(
-        Job job, Alloy alloy, FoundryTables tables, CastingGrid cavity, FillingPlan filling, GatingPlan gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
+        Job job, Alloy alloy, FoundryTables tables, CastingGrid cavity, CastingHeat heat, GatingPlan gating, double volume_mm3, HalfMould bare, HalfMould cope, PatternFrame frame, double draft)
     {
         if (alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
         var usual = Modulus.Wall(Median(cavity));
-        var metal = MetalHeat.Of(alloy, tables.Filling);
         var sections = ImmutableArray.CreateBuilder<FedSection>();
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // In each casting, what is not cut off before freezes with the last of all.
-        var one_mm3 = volume_mm3 / Math.Max(1, filling.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
-        var others = filling.HotSpots.Where(h => h.CutOff_s is not null && h.Casting_mm == default).Sum(h => h.Pool_mm3);
-        foreach (var spot in shrinkage.Value > 0 ? filling.HotSpots : [])
+        var one_mm3 = volume_mm3 / Math.Max(1, heat.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
+        var others = heat.HotSpots.Where(h => h.CutOff_s is not null && h.Casting_mm == default).Sum(h => h.Pool_mm3);
+        foreach (var spot in shrinkage.Value > 0 ? heat.HotSpots : [])
         {
             var fed = spot.CutOff_s is null ? Math.Max(one_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "");
@@ -49,10 +48,10 @@ internal static class FeedingBuilder
         FedSection Chilled(FedSection s)
         {
             var (target, across) = (table.StandsOut.Value * usual, s.Across_mm * frame.Scale);
-            if (metal is null || s.Fate == FeedingFate.Left || s.Modulus_mm <= target) return s;
+            if (s.Fate == FeedingFate.Left || s.Modulus_mm <= target) return s;
             // Of the section itself: a cube about its largest ball.
             var own_mm3 = Math.Min(s.Fed_mm3, across * across * across);
-            return s with { Chill = Chill.For(s.Modulus_mm, target, across, own_mm3, metal.UntilSolid_J_m3(filling.Pour.Taken_C.Value), table.Chill) };
+            return s with { Chill = Chill.For(s.Modulus_mm, target, across, own_mm3, heat.Metal.UntilSolid_J_m3(heat.Pour.Taken_C.Value), table.Chill) };
         }
 
         // From its feeder outward, where that does not reach; to the nearest ingate, where it is too thin for one.
@@ -86,11 +85,11 @@ internal static class FeedingBuilder
 
     private static IEnumerable<Finding> Findings(ImmutableArray<FedSection> sections, FeedingTable table, double scale)
     {
-        foreach (var s in sections.Where(s => s.Fate is FeedingFate.NoPlace or FeedingFate.NotWanted))
+        foreach (var s in sections.Where(s => s.Fate is FeedingFate.ByHand or FeedingFate.NoPlace or FeedingFate.NotWanted))
         {
-            yield return new("shrinkage", Severity.Warn, Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm freezes after all around it and then lacks {s.Lacks_mm3 / 1000:0.##} cm³: it sinks there, or a hollow is left in it. No feeder stands on it: {s.Why}."),
+            yield return new("shrinkage", Severity.Warn, Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm freezes after all around it and then lacks {s.Lacks_mm3 / 1000:0.##} cm³: it sinks there, or a hollow is left in it. {(s.Fate == FeedingFate.ByHand ? "Its feeder is none of the bodies" : "No feeder stands on it")}: {s.Why}."),
                 s.At_mm, s.Lacks_mm3, table.LeastVoid_mm3.Value, table.LeastVoid_mm3.From.Text,
-                (s.Size is { } size ? Invariant($"Stand a feeder of {size.Diameter_mm:0.#} mm, {size.Height_mm:0} mm high, on it, its neck no narrower than {size.Neck_mm:0.#} mm. ") : "")
+                (s.Size is { } size ? Invariant($"{(s.Fate == FeedingFate.ByHand ? "Cut" : "Stand")} a feeder of {size.Diameter_mm:0.#} mm, {(s.Fate == FeedingFate.ByHand ? s.Holds[0].High_mm - s.Holds[0].Low_mm : size.Height_mm):0} mm high, on it, its neck no narrower than {size.Neck_mm:0.#} mm. {(s.Fate == FeedingFate.ByHand ? "Its metal is in the melt. " : "")}") : "")
                 + "Else make the section thinner or core it, or set " + (s.Chill is { } chill
                     ? Invariant($"a chill of iron against it in the sand, {chill.Face_mm:0} × {chill.Face_mm:0} mm and {chill.Thick_mm:0} mm thick, {chill.Mass_kg:0.00} kg, which brings it down to a modulus of {chill.Target_mm:0.0} mm") : "a chill against it in the sand")
                 + ": dry, clean and warm, since moisture on a chill explodes.", "mm3");

@@ -17,6 +17,9 @@ public enum FeedingFate
     /// <summary>It is too thin for a feeder.</summary>
     Thin,
 
+    /// <summary>A feeder is reckoned, and cut by hand on the joint of a mould on edge.</summary>
+    ByHand,
+
     /// <summary>A feeder is reckoned, but has no place.</summary>
     NoPlace,
 
@@ -52,8 +55,14 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     /// <summary>How thick the wall would have to be where it is fed to freeze towards there, and over which length, in the mould; null where it is near enough, or the feeding distance is not known.</summary>
     public (double Root_mm, double Length_mm)? Taper { get; init; }
 
-    /// <summary>Its body; null with it.</summary>
+    /// <summary>Its body; null with it, and of a feeder that is cut by hand.</summary>
     public GatingBar? Body { get; init; }
+
+    /// <summary>What the feeder holds, at heights as the mould stands, in the mould; none where there is none.</summary>
+    public ImmutableArray<CavitySlice> Holds { get; init; } = [];
+
+    /// <summary>Metal of the feeder, mm³.</summary>
+    public double Feeder_mm3 => Body?.Body.AsPrinted.Volume() ?? Holds.Sum(h => h.Area_mm2 * (h.High_mm - h.Low_mm));
 }
 
 /// <summary>How a casting is fed as it freezes.</summary>
@@ -69,6 +78,9 @@ public sealed record FeedingPlan(
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }
 
-    /// <summary>The feeders.</summary>
+    /// <summary>Metal of all feeders, those cut by hand included, mm³.</summary>
+    public double Metal_mm3 => Sections.Sum(s => s.Feeder_mm3);
+
+    /// <summary>The feeders that are made.</summary>
     public IEnumerable<GatingBar> Bodies => Sections.Select(s => s.Body).OfType<GatingBar>();
 }

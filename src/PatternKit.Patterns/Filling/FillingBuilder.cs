@@ -1,11 +1,8 @@
 using System.Collections.Immutable;
-using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
-using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Gating;
-using PatternKit.Patterns.Parts;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Filling;
@@ -16,37 +13,31 @@ internal static class FillingBuilder
     // Remedies are sought for the worst places alone; the others are told without.
     private const int Solved = 3;
     private const int MostPlaces = 8;
-    private const int MostHotSpots = 6;
 
-    /// <summary>The filling of a mould; null where there is no metal, or its heat is not known.</summary>
-    /// <param name="job">The job.</param>
+    /// <summary>The filling of a mould.</summary>
     /// <param name="alloy">Its metal.</param>
     /// <param name="sand">Its sand.</param>
     /// <param name="tables">Rules.</param>
     /// <param name="cavity">On cells.</param>
+    /// <param name="heat">How hot it is poured, and what freezes last.</param>
     /// <param name="gating">Its gating.</param>
+    /// <param name="feeders">What feeders hold, by heights as the mould stands.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
-    /// <param name="castings">Boxes in plan of several castings in one mould; none for one.</param>
     /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
-    /// <exception cref="InputException">The pouring temperature that was asked for is not above the liquidus.</exception>
-    public static FillingPlan? Build(
-        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, GatingPlan gating, double volume_mm3, PatternFrame frame,
-        ImmutableArray<(Vec2 Low, Vec2 High)> castings, IEnumerable<Finding> thin)
+    public static FillingPlan Build(
+        Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, CastingHeat heat, GatingPlan gating, ImmutableArray<CavitySlice> feeders, double volume_mm3, PatternFrame frame,
+        IEnumerable<Finding> thin)
     {
         var table = tables.Filling;
-        if (cavity.Grid.SolidCount == 0) return null;
         var reckoning = gating.Reckoning;
-        if (MetalHeat.Of(alloy, table) is not { } metal || PourTemperature.Of(alloy, reckoning.Input.MeanWall_mm, job.Gating?.PourTemperature_C, table) is not { } pour) return null;
-        if (pour.Taken_C.Value <= metal.Liquidus_C)
-            throw new InputException(PartBody.Source(job), "", Invariant($"pour_temperature = {pour.Taken_C.Value:0.##} of [gating] is not above the liquidus of the metal, {metal.Liquidus_C:0.#} °C: it would not be liquid. Write more, usually {pour.Highest_C.Value:0} °C at most, or leave it out."));
-        var mould = new StreamHeat(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, table);
+        var (metal, pour, mould) = (heat.Metal, heat.Pour, heat.Mould);
         var (grid, walls) = (cavity.Grid, cavity.Walls);
         var shares = Shares(gating, table);
         // Ingates that come out in one cell are one.
         ImmutableArray<(int Cell, double Share)> entries = [.. gating.Enters_mm.Select((p, i) => (Cell: grid.Nearest(p), Share: shares[i])).GroupBy(e => e.Cell).Select(g => (g.Key, g.Sum(e => e.Share)))];
         var (gate_mm, cell_mm3) = (gating.Position.Gate_mm, volume_mm3 / grid.Filled);
-        var run = StreamRun.Of(RisingFlood.Of(grid, entries, gating.Position.Up, Front()), walls, reckoning, gate_mm, cell_mm3, table);
+        var run = StreamRun.Of(RisingFlood.Of(grid, entries, gating.Position.Up, Front()), walls, reckoning, gate_mm, cell_mm3, feeders, table);
 
         // A metal whose surface tension is not known finds its level.
         FloodFront? Front() => alloy.Heat.SurfaceTension_N_m is { } tension
@@ -54,7 +45,7 @@ internal static class FillingBuilder
             : null;
         FillRatios Ratios(int cell) => run.Ratios(cell, mould);
         var regions = RiskRegion.Of(run.Flood, Ratios, table.Risk.Doubtful);
-        var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, frame.ToJob, frame.Scale);
+        var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, feeders, frame.ToJob, frame.Scale);
         ImmutableArray<FillPlace> places =
         [
             .. regions.Take(MostPlaces).Select((r, i) => new FillPlace(
@@ -71,39 +62,12 @@ internal static class FillingBuilder
             RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, thinnest < grid.Cell_mm || run.Flood.Order.Length < grid.SolidCount,
             new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: {table.FreezesAt.Value:0.##} of the range above the solidus ({table.FreezesAt.From.Text}); {sand.Title}")),
             MouldConstant.Time_s(constant, Modulus.Wall(thinnest)), places,
-            [.. HotSpots()],
+            heat.HotSpots,
             shrinkage, shrinkage is null ? null : volume_mm3 * shrinkage.Value / 100, [.. Assumptions(alloy)], [])
         {
             Table = table,
         };
         return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length)] };
-
-        // Castings are alike, but their cells are not: the sections of the first are those of all.
-        IEnumerable<HotSpot> HotSpots()
-        {
-            var several = castings.Length > 1;
-            Vec2[] asides = several ? [.. castings.Select(c => (1 / frame.Scale) * (c.Low - castings[0].Low))] : [default];
-            foreach (var s in FreezingOrder.Of(cavity.Thickness, table.Prominence.Value, several ? IsOfFirst : null).Take(MostHotSpots))
-            {
-                var at = frame.ToJob(grid.Origin + (grid.Cell_mm * s.Ball.Middle));
-                foreach (var aside in asides)
-                {
-                    yield return new(
-                        at + new Vec3(aside.X, aside.Y, 0), 2 * s.Ball.Radius * grid.Cell_mm / frame.Scale, s.Modulus_mm, MouldConstant.Time_s(constant, s.Modulus_mm),
-                        s.Neck_mm is { } neck ? MouldConstant.Time_s(constant, neck) : null, s.Cells * cell_mm3, shrinkage is null ? null : s.Cells * cell_mm3 * shrinkage.Value / 100)
-                    { Casting_mm = aside };
-                }
-            }
-        }
-
-        // Draft reaches over the boxes, by less than half of the sand between them.
-        bool IsOfFirst(int cell)
-        {
-            var p = grid.Middle(cell).Plan;
-            double Away((Vec2 Low, Vec2 High) box) => new Vec2(Math.Max(0, Math.Max(box.Low.X - p.X, p.X - box.High.X)), Math.Max(0, Math.Max(box.Low.Y - p.Y, p.Y - box.High.Y))).Length;
-            var own = Away(castings[0]);
-            return castings.Skip(1).All(c => own < Away(c));
-        }
     }
 
     private static IEnumerable<string> Assumptions(Alloy alloy)

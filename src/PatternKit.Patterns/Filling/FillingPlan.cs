@@ -68,7 +68,7 @@ public sealed record HotSpot(Vec3 At_mm, double Across_mm, double Modulus_mm, do
 
 /// <summary>How a casting fills and in which order it freezes, reckoned before melting.</summary>
 /// <param name="Pour">Temperature and its range.</param>
-/// <param name="FillTime_s">By the casting's own level sections, through the choke.</param>
+/// <param name="FillTime_s">By the casting's own level sections, and what feeders hold, through the choke.</param>
 /// <param name="Shares">What part of the metal each ingate gets, from the sprue outward.</param>
 /// <param name="ThinnestWall_mm">As cast.</param>
 /// <param name="FarthestWay_mm">From an ingate, in the mould.</param>

@@ -39,7 +39,7 @@ public static class PouringWays
         {
             try
             {
-                var (plan, filling) = stage.Reckon(kit.Job with { Gating = gating });
+                var (plan, filling, _) = stage.Reckon(kit.Job with { Gating = gating });
                 return new(name, keys, false, plan, filling, plan is null ? "there is no side to gate" : "");
             }
             catch (InputException e)

@@ -19,11 +19,12 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Gating">Rules of gating.</param>
 /// <param name="Cell_mm3">Metal of a whole cell.</param>
 /// <param name="Gate_mm">Height of the ingates.</param>
+/// <param name="Feeders">What feeders hold, by heights.</param>
 /// <param name="ToJob">From pattern to job coordinates.</param>
 /// <param name="Scale">Pattern over casting.</param>
 internal sealed record Remedies(
     CastingGrid Grid, StreamRun Run, StreamHeat Mould, double Hottest_C, ImmutableArray<(int Cell, double Share)> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
-    double Cell_mm3, double Gate_mm, Func<Vec3, Vec3> ToJob, double Scale)
+    double Cell_mm3, double Gate_mm, ImmutableArray<CavitySlice> Feeders, Func<Vec3, Vec3> ToJob, double Scale)
 {
     private const int Halvings = 8;
 
@@ -58,7 +59,7 @@ internal sealed record Remedies(
 
     private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
 
-    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Walls, reckoning, Gate_mm, Cell_mm3, Mould.Table, thicker);
+    private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Walls, reckoning, Gate_mm, Cell_mm3, Feeders, Mould.Table, thicker);
 
     private FillRemedy? Temperature(RiskRegion region)
     {
@@ -78,7 +79,7 @@ internal sealed record Remedies(
     /// <summary>A shorter pour, as far as one person can pour it.</summary>
     private FillRemedy? Faster(RiskRegion region)
     {
-        var shortest = Reckoning.Input.Casting_kg / Reckoning.HandRate_kg_s.Value;
+        var shortest = Reckoning.Input.Through_kg / Reckoning.HandRate_kg_s.Value;
         bool Enough(double time_s) => Clears(region, Mould, Poured(Reckoning.Input with { PourTime_s = time_s }));
         if (!(shortest < Reckoning.FillTime_s) || !Enough(shortest)) return null;
         var (low, high) = (shortest, Reckoning.FillTime_s);

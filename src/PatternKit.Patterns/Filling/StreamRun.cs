@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 
@@ -11,6 +12,7 @@ internal sealed record ThickerWall(bool[] IsIn, double Factor);
 /// <summary>
 /// The stream on its way through a cavity: when it arrives at each cell, and what its tip has gone through by then. A cell is fed by that of its neighbours, full before it, whose metal is
 /// the warmest. Until then that metal has stood where it was: in a wall wide enough to mix it, it is as warm as the metal behind; in a thinner one, it is on its own from where it entered.
+/// Feeders rise with the casting at their level, each taking of the rate as it is wide; what stands higher fills last.
 /// Over the way itself it runs no faster than it comes out of the ingates, where it is always fresh.
 /// </summary>
 internal sealed class StreamRun
@@ -35,7 +37,7 @@ internal sealed class StreamRun
         (arrives, latest, channel, entry, front) = (new float[n], new float[n], new float[n], new float[n], new float[n]);
     }
 
-    /// <summary>When all is full, s.</summary>
+    /// <summary>When all is full, feeders included, s.</summary>
     public double FillTime_s { get; private set; }
 
     /// <summary>The order of filling.</summary>
@@ -56,27 +58,37 @@ internal sealed class StreamRun
     /// <param name="gating">How fast it comes.</param>
     /// <param name="gate_mm">Height of the ingates.</param>
     /// <param name="cell_mm3">Metal of a whole cell.</param>
+    /// <param name="feeders">What feeders hold, by heights like that of the ingates.</param>
     /// <param name="table">Heat transfer, and from where walls mix the metal.</param>
     /// <param name="thicker">A wall made thicker in thought; null for none.</param>
-    public static StreamRun Of(RisingFlood flood, LocalThickness thickness, GatingReckoning gating, double gate_mm, double cell_mm3, FillingTable table, ThickerWall? thicker = null)
+    public static StreamRun Of(RisingFlood flood, LocalThickness thickness, GatingReckoning gating, double gate_mm, double cell_mm3, ImmutableArray<CavitySlice> feeders, FillingTable table, ThickerWall? thicker = null)
     {
         var run = new StreamRun(flood, thickness, thicker, gate_mm + gating.Head_mm.Value);
         var grid = flood.Grid;
         var clock = new FillClock(gating.Choke_mm2.Value, gating.Discharge.Value, gating.Head_mm.Value);
+        double Above(double height) => Math.Min(height - gate_mm, clock.Head_mm);
         // The last slice may reach over the casting by part of a cell.
-        double Level(double level) => Math.Min(flood.Up.Height_mm(grid, level) - gate_mm, clock.Head_mm);
+        double Level(double level) => Above(flood.Up.Height_mm(grid, level));
         var rates = Enumerable.Range(0, grid.Length(flood.Up.Axis)).Select(z => clock.Rate_mm3_s(Level(z - 0.5), Level(z + 0.5))).ToArray();
+        // What feeders take at each level, for each whole cell of casting there.
+        double Held(double from, double to) => feeders.Sum(f => f.Area_mm2 * Math.Max(0, Math.Min(f.High_mm, to) - Math.Max(f.Low_mm, from)));
+        var parts = new double[rates.Length];
+        if (!feeders.IsEmpty)
+            foreach (var cell in flood.Order) parts[flood.Up.Level(grid, cell)] += grid.Part(cell);
+        var beside = parts.Select((p, z) => p > 0 ? Held(flood.Up.Height_mm(grid, z - 0.5), flood.Up.Height_mm(grid, z + 0.5)) / p : 0).ToArray();
         double time = 0;
         Array.Fill(run.feeds, -1);
         Array.Fill(run.arrives, float.PositiveInfinity);
         foreach (var cell in flood.Order)
         {
             run.Feed(cell, time, 1000 * gating.IngateVelocity_m_s, table);
-            time += cell_mm3 * grid.Part(cell) * (thicker?.IsIn[cell] == true ? thicker.Factor : 1) / rates[flood.Up.Level(grid, cell)];
+            var level = flood.Up.Level(grid, cell);
+            time += ((cell_mm3 * (thicker?.IsIn[cell] == true ? thicker.Factor : 1)) + beside[level]) * grid.Part(cell) / rates[level];
             run.arrives[cell] = run.latest[cell] = (float)time;
         }
 
-        run.FillTime_s = time;
+        var top = flood.Up.Height_mm(grid, Array.FindLastIndex(parts, p => p > 0) + 0.5);
+        run.FillTime_s = time + clock.Time_s(feeders.Where(f => f.High_mm > top).Select(f => new CavitySlice(Above(Math.Max(f.Low_mm, top)), Above(f.High_mm), f.Area_mm2)));
         for (var i = flood.Order.Length - 1; i >= 0; i--)
             if (run.feeds[flood.Order[i]] is >= 0 and var feed) run.latest[feed] = Math.Max(run.latest[feed], run.latest[flood.Order[i]]);
         return run;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Kits;
 
 namespace PatternKit.Patterns.Gating;
@@ -77,14 +78,14 @@ public sealed record GatingPlan(
     /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
     public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
 
-    /// <summary>The same with feeders, whose metal is poured too.</summary>
-    /// <param name="feeders">Their bodies.</param>
+    /// <summary>The same with feeders, whose metal is poured too, those cut by hand included.</summary>
+    /// <param name="feeding">The feeders; null for none.</param>
     /// <param name="alloy">The metal.</param>
     /// <param name="tables">Losses.</param>
-    internal GatingPlan With(ImmutableArray<GatingBar> feeders, Alloy alloy, GatingTables tables) => feeders.IsEmpty ? this : this with
+    internal GatingPlan With(FeedingPlan? feeding, Alloy alloy, GatingTables tables) => feeding is not { Metal_mm3: > 0 } ? this : this with
     {
-        Bars = [.. Bars, .. feeders],
-        Metal = PouredMetal.Of(Metal.Casting_kg, Bars.Concat(feeders).Sum(b => b.Body.AsPrinted.Volume()), alloy, tables),
+        Bars = [.. Bars, .. feeding.Bodies],
+        Metal = PouredMetal.Of(Metal.Casting_kg, Bars.Sum(b => b.Body.AsPrinted.Volume()) + feeding.Metal_mm3, alloy, tables),
     };
 
     /// <summary>Lengths of the runner to each ingate from the one before, to the first from the sprue; empty where no bars are made.</summary>

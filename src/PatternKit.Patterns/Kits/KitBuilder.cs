@@ -132,11 +132,9 @@ public static class KitBuilder
         var castings = impressions?.Boxes(allowances.Scale) ?? [];
         var metalBodies = cores.CastingBodies(bodies);
         var stage = new PouringStage(
-            alloy, sand, tables, bareCope, bareDrag, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2,
+            alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2,
             () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);
-        var (gating, filling) = stage.Reckon(job);
-        var feeding = gating is null || filling is null ? null : FeedingBuilder.Build(job, alloy, tables, stage.Cavity(), filling, gating, solid_mm3, bareCope, cope, casting.Frame, draft.Outside);
-        gating = gating?.With([.. feeding?.Bodies ?? []], alloy, tables.Gating);
+        var (gating, filling, feeding) = stage.Reckon(job);
         var kitCores = cores.Plan.Make(tables, tolerance);
         var pouring = Task.Run(() => PourPlanner.Of(
             new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));

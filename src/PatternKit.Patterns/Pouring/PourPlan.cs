@@ -19,7 +19,11 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="Findings">What the user should know.</param>
 public sealed record PourPlan(
     Sourced<double> Head_mm, Sourced<double> Metal_kg_m3, CopeLift? Lift, CopeBalance? Balance, JointThrust? Thrust, FlaskPlan Flask, SandPlan Sand, MeltPlan Melt, VentPlan Vents, ShakeOut ShakeOut,
-    ImmutableArray<Finding> Findings);
+    ImmutableArray<Finding> Findings)
+{
+    /// <summary>The boards that back the halves of a mould on edge; null of one that lies flat.</summary>
+    public BackingBoard? Board { get; init; }
+}
 
 /// <summary>The space between the roof of the cavity and the level of the metal, mm³: what presses on the cope's sand, in millimetres of metal over every place of the plan.</summary>
 /// <param name="Casting_mm3">Over the cope half of the casting, by its facets, and over hollows of the drag half that the cope's sand hangs into.</param>

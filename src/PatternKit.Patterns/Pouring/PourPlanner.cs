@@ -31,6 +31,8 @@ internal static class PourPlanner
         // A mould on edge is full to the edges of its flask.
         var inSand = SandOf(mould, flask, upright is null ? head.Value : flask.TakenCope_mm, sand, tables);
         var thrust = upright is null ? null : ThrustOfMetal.Of(mould, upright, density.Value, tables.Mould.Hold);
+        // Across the flask, from one upright side to the other, under the pressure of the lowest place.
+        var board = thrust is null ? null : BackingBoard.Of(upright!.Position.Up.Axis == 0 ? flask.Inside.Y_mm : flask.Inside.X_mm, thrust.Factor.Value * thrust.Deepest_kPa, tables.Mould.BoardStress_MPa);
         var lift = upright is null ? LiftOfMetal.Of(mould, head.Value) : null;
         var balance = lift is null ? null : new CopeBalance(
             CopeBalance.PressureLift_N(lift.Under_mm3, density.Value), lift.Cores_N, CoreForces.Weight_N(inSand.Cope_mm3, inSand.Density_kg_m3.Value),
@@ -42,7 +44,8 @@ internal static class PourPlanner
             head, density, lift, balance, thrust, flask, inSand, melt,
             upright is null ? VentPlanner.Of(mould, stations, mould.Joint_mm + inSand.CopeDepth_mm, tables.Mould.Vents) : VentPlanner.OnJoint(mould, upright, tables.Mould.Vents),
             new(section, ShakeOutRow.Wait_minutes(tables.Mould.ShakeOut, alloy.Family, section)),
-            [.. balance is null ? [] : Lifted(balance, flask), .. thrust is null ? [] : PressedApart(thrust, upright!), .. NoFlask(flask, tables), .. TooMuch(melt, tables)]);
+            [.. balance is null ? [] : Lifted(balance, flask), .. thrust is null ? [] : PressedApart(thrust, board!, upright!), .. NoFlask(flask, tables), .. TooMuch(melt, tables)])
+        { Board = board };
     }
 
     private static SandPlan SandOf(PouredMould mould, FlaskPlan flask, double head_mm, Sand sand, FoundryTables tables)
@@ -80,13 +83,13 @@ internal static class PourPlanner
                 null, b.Lift_N, b.Held_N, b.Factor.Source, remedy, "N");
     }
 
-    private static IEnumerable<Finding> PressedApart(JointThrust t, GatingPlan gating)
+    private static IEnumerable<Finding> PressedApart(JointThrust t, BackingBoard board, GatingPlan gating)
     {
         yield return new(
             "side-thrust", Severity.Warn,
             Invariant($"The mould stands on edge, {gating.Position.UpWord} up: the metal presses its halves apart with {t.Metal_N:0} N, deepest down with {t.Deepest_kPa:0.0} kPa; without clamps it runs out at the joint."),
             null, t.Metal_N, null, t.Factor.Source,
-            Invariant($"Back both halves with stiff boards over their whole faces and clamp them with {t.Clamps_N:0} N in all, so that the clamps pull about {t.Centre_mm:0} mm below the level of the metal, the lowest below the runner; seal the joint all round, stand the mould in dry sand, and leave the clamps on until the casting is solid."), "N");
+            Invariant($"Back both halves with stiff boards over their whole faces, of sound softwood at least {Math.Ceiling(board.Thick_mm):0} mm thick across {board.Span_mm:0} mm ({board.Stress_MPa.From.Text}), and clamp them with {t.Clamps_N:0} N in all, so that the clamps pull about {t.Centre_mm:0} mm below the level of the metal, the lowest below the runner; seal the joint all round, stand the mould in dry sand, and leave the clamps on until the casting is solid."), "N");
     }
 
     private static IEnumerable<Finding> NoFlask(FlaskPlan flask, FoundryTables tables)

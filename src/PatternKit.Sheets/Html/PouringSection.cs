@@ -17,7 +17,7 @@ internal static class PouringSection
     private static XElement Forces(Kit kit, PourPlan plan, SheetNumbers numbers) => Section("forces", "Forces and weights",
         Lines(plan.Thrust is null ? "What lifts the cope and what holds it, in the order of the reckoning" : "What presses the halves apart, in the order of the reckoning", PourLines.Forces(plan), numbers),
         Tag("p", Tag("strong", plan.Thrust is { } thrust
-            ? $"Back both halves with stiff boards over their whole faces, and clamp them with {numbers.Figure(thrust.Clamps_N, "N", 0)} in all, about {numbers.Length(thrust.Centre_mm, 0)} below the level of the metal."
+            ? $"Back both halves with stiff boards over their whole faces, at least {numbers.Length(plan.Board!.Thick_mm, 1)} thick, and clamp them with {numbers.Figure(thrust.Clamps_N, "N", 0)} in all, about {numbers.Length(thrust.Centre_mm, 0)} below the level of the metal."
             : plan.Balance!.Added_N > 0
             ? $"Lay {numbers.Weight(plan.Balance.Weights_kg)} on the cope, or clamp it with {numbers.Figure(plan.Balance.Added_N, "N", 0)} in all."
             : "Sand and flask hold the cope by themselves, with the factor told. A clamp on either side costs nothing.")),

@@ -30,6 +30,7 @@ internal sealed partial class KitJson
                 Number("by_volume_mm", s.Size?.ByVolume_mm);
                 Number("neck_mm", s.Size?.Neck_mm);
                 Number("foot_mm", s.Foot_mm);
+                Number("feeder_mm3", s.Feeder_mm3);
                 Number("chill_face_mm", s.Chill?.Face_mm);
                 Number("chill_thick_mm", s.Chill?.Thick_mm);
                 Number("chill_kg", s.Chill?.Mass_kg);

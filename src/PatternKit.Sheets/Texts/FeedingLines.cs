@@ -32,6 +32,7 @@ public static class FeedingLines
     public static string Fate(FedSection section) => section.Fate switch
     {
         FeedingFate.Fed => Invariant($"{section.Why} stands on it"),
+        FeedingFate.ByHand => $"a feeder by hand: {section.Why}",
         FeedingFate.Left => $"left: {section.Why}",
         FeedingFate.Thin => $"not fed: {section.Why}",
         _ => $"no feeder: {section.Why}",
@@ -46,6 +47,7 @@ public static class FeedingLines
     public static string Verdict(FeedingPlan feeding) =>
         feeding.Shrinkage_percent.Value <= 0 ? "This metal expands as it freezes: in a mould that is rammed hard it needs no feeder; in a soft one it swells and then draws."
         : feeding.Bodies.Count() is > 0 and var n ? n == 1 ? "One section is fed by a feeder of its own." : Invariant($"{n} sections are fed by feeders of their own.")
+        : feeding.Sections.Count(s => s.Fate == FeedingFate.ByHand) is > 0 and var hand ? hand == 1 ? "One section is fed by a feeder that is cut by hand." : Invariant($"{hand} sections are fed by feeders that are cut by hand.")
         : feeding.Sections.Any(s => s.Fate is FeedingFate.NoPlace or FeedingFate.NotWanted) ? "What freezes last has no feeder; see why below."
         : "No section asks for a feeder.";
 }

@@ -10,7 +10,9 @@ public static class GatingLines
     public static IEnumerable<ReckonedLine> Of(GatingPlan gating)
     {
         var r = gating.Reckoning;
-        yield return new("casting_kg", "Metal that passes the choke: the raw casting", r.Input.Casting_kg, "kg", "", "");
+        yield return new("casting_kg", "The raw casting", r.Input.Casting_kg, "kg", "", "");
+        yield return new("feeders_kg", "What feeders hold", r.Input.Feeders_kg, "kg", "", "");
+        yield return new("through_kg", "Metal that passes the choke", r.Input.Through_kg, "kg", "casting and feeders: feeders run full through the choke, and do not raise the head", "continuity");
         yield return new("mean_wall_mm", "Mean wall", r.Input.MeanWall_mm, "mm", "twice volume over cooling surface of the pattern", "plate of equal modulus");
         yield return new("height_mm", "Height of the casting", r.Input.Height_mm, "mm", "", "");
         var from = gating.Position.IsOnEdge || gating.Position.Gate_mm < gating.Joint_mm ? "ingates" : "joint";

@@ -5,7 +5,7 @@ using static System.FormattableString;
 namespace PatternKit.Sheets.Texts;
 
 /// <summary>What is needed between pattern and pour, line by line; the sheet and kit.json have the same lines.</summary>
-internal static class PourLines
+public static class PourLines
 {
     /// <summary>What lifts the cope and what holds it.</summary>
     public static IEnumerable<ReckonedLine> Forces(PourPlan p)
@@ -19,6 +19,11 @@ internal static class PourLines
             yield return new("deepest_kPa", "Pressure at the lowest place", t.Deepest_kPa, "kPa", "ρ g h", "law of hydrostatics");
             yield return ReckonedLine.Of("hold_factor", "Held so many times", "", t.Factor);
             yield return new("clamps_N", "All clamps together have to hold", t.Clamps_N, "N", "factor × thrust: no weight of sand or flask acts against it", "");
+            if (p.Board is not { } board) yield break;
+            yield return new("board_span_mm", "Backing boards span, from clamp to clamp", board.Span_mm, "mm", "the inside of the flask, from one upright side to the other", "");
+            yield return new("board_load_kPa", "They are loaded with", board.Load_kPa, "kPa", "factor × pressure at the lowest place, taken over the whole face", "");
+            yield return ReckonedLine.Of("board_stress_MPa", "Softwood bears in bending", "MPa", board.Stress_MPa);
+            yield return new("board_mm", "Boards are at least as thick as", board.Thick_mm, "mm", "t = L √(3 p / (4 σ)): beam on two supports, moment p L²/8, section modulus t²/6", "law of bending");
             yield break;
         }
 

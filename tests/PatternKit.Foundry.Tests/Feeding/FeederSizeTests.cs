@@ -18,10 +18,18 @@ public class FeederSizeTests
         Assert.Equal(150, FeederSize.OnTop(disc, 100, 1, 1, 1000, Slender(1))!.ByModulus_mm, 1e-9);
     }
 
-    // Ghosh and Mallik, Manufacturing Science, p. 81: aluminium cube of 150 mm, top feeder half as high as wide: at least 180 mm. (FOSSEE Python textbook companions, ch2_2)
+    // Ghosh and Mallik, Manufacturing Science, p. 81: aluminium cube of 150 mm, which lacks 6.5 %: a side feeder D = H of three times that has A/V 0.636 per cm against 0.4 of the cube, and freezes first; one
+    // of 150 mm with the cube's own modulus holds 2650 cm3; a top feeder half as high as wide is at least 180 mm wide. (FOSSEE Python textbook companions, ch2_2)
     [Fact]
-    public void The_top_feeder_of_a_cube_is_that_of_the_textbook() =>
+    public void The_top_feeder_of_a_cube_is_that_of_the_textbook()
+    {
+        var byVolume_mm = Math.Cbrt(4 * 3 * 0.065 * 150 * 150 * 150 / Math.PI);
+        Assert.Equal(0.6364, 10 / Modulus.Cylinder(byVolume_mm, byVolume_mm), 1e-4);
+        Assert.Equal(0.4, 10 / Modulus.Block(150, 150, 150), 1e-12);
+        Assert.Equal(Modulus.Block(150, 150, 150), Modulus.Cylinder(150, 150), 1e-12);
+        Assert.Equal(2650.7, Flow.Circle_mm2(150) * 150 / 1000, 0.05);
         Assert.Equal(180, FeederSize.OnTop(Modulus.Block(150, 150, 150), 150, 1, 1, 1000, Slender(0.5))!.ByModulus_mm, 1e-9);
+    }
 
     // Question of an examination page: cube of 100 mm, 5 % shrinkage, feeder of three times that, h = 2 r: r = 28.79 mm by volume. Three times the shrinkage
     // is what a feeder must hold that gives up a third beyond what it lacks itself. (testbook.com, MCQ on riser design)

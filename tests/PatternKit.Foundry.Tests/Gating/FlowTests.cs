@@ -62,7 +62,7 @@ public class FlowTests
     public void A_cavity_fills_at_the_rate_of_the_sprue_base() =>
         Assert.Equal(1.67, 1376e3 / (444 * Flow.Speed_mm_s(175)), 0.005);
 
-    // GATE 2002: sprue 175 mm, base 200 mm², cavity 10⁶ mm³. The key prints 2.67 s, which is wrong in the second decimal: 2.70 s. (engineering.myindialist.com, GATE questions on casting 2001-2006)
+    // GATE 2001: sprue 175 mm, base 200 mm², cavity 10⁶ mm³. The key prints 2.67 s, which is wrong in the second decimal: 2.70 s. (engineering.myindialist.com, GATE questions on casting 2001-2006)
     [Fact]
     public void A_printed_key_that_is_a_little_wrong_is_not_reproduced()
     {
@@ -71,10 +71,12 @@ public class FlowTests
         Assert.NotEqual(2.67, time, 0.02);
     }
 
-    // Groover, Fundamentals of Modern Manufacturing, problem: 1 l/s, sprue 175 mm: base 540 mm²; 0.7 l/s, 185 mm: 367.4 mm². (qammunity.org/11627861 and 9135003)
+    // Groover, Fundamentals of Modern Manufacturing, problem: 1 l/s, sprue 175 mm: base 540 mm²; 0.7 l/s, 185 mm: 367.4 mm². (qammunity.org/9135003 and 11627861)
+    // The same asked with 500 cm³/s and 150 mm: 2.91 cm². (qammunity.org/12109622)
     [Theory]
     [InlineData(1e6, 175, 540)]
     [InlineData(0.7e6, 185, 367.4)]
+    [InlineData(0.5e6, 150, 291)]
     public void The_sprue_base_of_a_rate(double rate_mm3_s, double sprue_mm, double base_mm2) =>
         Assert.Equal(base_mm2, rate_mm3_s / Flow.Speed_mm_s(sprue_mm), 0.5);
 

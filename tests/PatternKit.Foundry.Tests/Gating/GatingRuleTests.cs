@@ -112,6 +112,20 @@ public class GatingRuleTests
         Assert.Equal(GatingRules.Given, made.Ratio.Rule);
     }
 
+    // Continuity: what stands in feeders runs through the choke, too; the law of time and the choke are those of all of it, the head that of the casting.
+    [Fact]
+    public void Feeders_run_full_through_the_choke_and_do_not_raise_the_head()
+    {
+        var input = new GatingInput(2, 8, 60, 30);
+        var (bare, fed, heavier) = (GatingRules.Reckon(input, Tables.Alloy("AlSi7Mg"), Gating), GatingRules.Reckon(input with { Feeders_kg = 4 }, Tables.Alloy("AlSi7Mg"), Gating), GatingRules.Reckon(input with { Casting_kg = 6 }, Tables.Alloy("AlSi7Mg"), Gating));
+        Assert.Equal(6, fed.Input.Through_kg);
+        Assert.Equal(bare.Head_mm.Value, fed.Head_mm.Value);
+        Assert.Equal(heavier.PourTimeByRule_s.Value, fed.PourTimeByRule_s.Value, 1e-12);
+        Assert.Equal(Flow.Choke_mm2(6, fed.LiquidDensity_kg_m3.Value, fed.PourTime_s.Value, fed.Discharge.Value, fed.EffectiveHead_mm.Value), fed.ChokeByTime_mm2.Value, 1e-9);
+        Assert.Equal(6 / fed.Rate_kg_s, fed.FillTime_s, 1e-9);
+        Assert.Throws<ArgumentOutOfRangeException>(() => GatingRules.Reckon(input with { Feeders_kg = -1 }, Tables.Alloy("AlSi7Mg"), Gating));
+    }
+
     [Fact]
     public void Ingates_stay_thinner_than_the_wall_and_share_the_area()
     {

@@ -80,7 +80,24 @@ public class FeedingTests
         var with = KitCheck.Build(Of(Bossed));
         var without = KitCheck.Build(Of(Bossed) with { Feeders = false });
         var feeder = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Body.AsPrinted.Volume() * 1e-9 * FoundryTables.Default.Alloy("AlSi7Mg").Density_kg_m3.Value;
-        Assert.Equal(without.Metal.Pour_kg + feeder, with.Metal.Pour_kg, 1e-9);
+        var density = FoundryTables.Default.Alloy("AlSi7Mg").Density_kg_m3.Value;
+        Assert.Equal(with.Metal.Casting_kg + (1e-9 * density * with.Gating.Bars.Sum(b => b.Body.AsPrinted.Volume())), with.Metal.Pour_kg, 1e-9);
+        Assert.True(with.Metal.Pour_kg >= without.Metal.Pour_kg + feeder - 1e-9);
+        // It runs through the choke, which is reckoned for it, too; the head is that of the casting.
+        var (r, bare) = (with.Gating.Reckoning, without.Gating!.Reckoning);
+        Assert.Equal(feeder, r.Input.Feeders_kg, 0.02 * feeder);
+        Assert.Equal(0, bare.Input.Feeders_kg);
+        Assert.Equal(bare.Head_mm.Value, r.Head_mm.Value);
+        Assert.True(r.PourTimeByRule_s.Value > bare.PourTimeByRule_s.Value);
+        // Torricelli's law over the level sections of casting and feeder together.
+        var (gate, cavity, up) = (with.Gating.Position.Gate_mm, with.Stage!.Cavity(), with.Gating.Position.Up);
+        var (low, high) = (with.Bodies.Min(b => b.InMould.Bounds().Low.Z), with.Bodies.Max(b => b.InMould.Bounds().High.Z));
+        var time = new FillClock(r.Choke_mm2.Value, r.Discharge.Value, r.Head_mm.Value).Time_s(
+        [
+            .. cavity.Slices(up, low, high, gate, with.Stage.Volume_mm3),
+            .. with.Feeding!.Sections.SelectMany(s => s.Holds).Select(h => new CavitySlice(h.Low_mm - gate, Math.Min(h.High_mm - gate, r.Head_mm.Value), h.Area_mm2)),
+        ]);
+        Assert.Equal(time, with.Filling!.FillTime_s, 0.02 * time);
         Assert.DoesNotContain(without.Gating!.Bars, b => b.Kind == BarKind.Feeder);
         // In its place a chill, with numbers.
         var chill = without.Feeding!.Sections[0].Chill!;
@@ -131,6 +148,27 @@ public class FeedingTests
             // All metal is in some section, once.
             Assert.Equal(kit.Stage!.Volume_mm3, sections.Sum(s => s.Fed_mm3), 0.01 * kit.Stage.Volume_mm3);
         }
+    }
+
+    // A ridge of 9 mm on a wall of 3 mm freezes last and is too thin for a feeder. (common practice: gate it hot and let it taper) The taper is compound growth, a tenth over each feeding distance.
+    [Fact]
+    public void A_thin_section_is_told_to_be_gated_hot_and_to_taper_towards_the_gate()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-50, -40, 50, 40, 0, 3), Jobs.Block(-35, -10, 35, 10, 0, 9, name: "ridge")));
+        var section = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Thin);
+        Assert.Empty(kit.Feeding.Bodies);
+        Assert.Null(section.Size);
+        var taper = section.Taper!.Value;
+        var across = section.Across_mm * kit.Scale;
+        var at = kit.Scale * section.At_mm;
+        Assert.Equal(kit.Gating!.Enters_mm.Min(e => (e - at).Length), taper.Length_mm, 0.05);
+        Assert.Equal(across * Math.Pow(1.1, taper.Length_mm / (kit.Feeding.Distance_walls!.Value * across)), taper.Root_mm, 1e-6);
+        Assert.True(taper.Root_mm > across);
+        var told = Assert.Single(kit.Findings, f => f.Code == "shrinkage");
+        Assert.Equal(Severity.Note, told.Severity);
+        Assert.Contains("a feeder would freeze first", told.Message, StringComparison.Ordinal);
+        Assert.Contains(FormattableString.Invariant($"{taper.Root_mm / kit.Scale:0.0} mm at the gate"), told.Remedy, StringComparison.Ordinal);
+        Assert.Contains("gate it hot", told.Remedy, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -96,6 +96,12 @@ public class OnEdgeTests
         Assert.Contains("clamp", finding.Remedy, StringComparison.Ordinal);
         Assert.Contains("runs out", finding.Message, StringComparison.Ordinal);
         Assert.DoesNotContain(kit.Findings, f => f.Code == "cope-lift");
+        // Beam on two supports across the flask, 1.5 times the pressure of the lowest place over all of it. (law of bending)
+        var board = p.Board!;
+        Assert.Equal(p.Flask.Inside.Y_mm, board.Span_mm, 1e-9);
+        Assert.Equal(1.5 * p.Thrust.Deepest_kPa, board.Load_kPa, 1e-9);
+        Assert.Equal(board.Stress_MPa.Value, board.Load_kPa / 1000 * board.Span_mm * board.Span_mm / 8 / (board.Thick_mm * board.Thick_mm / 6), 1e-9);
+        Assert.Contains(FormattableString.Invariant($"{Math.Ceiling(board.Thick_mm):0} mm thick"), finding.Remedy, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -208,8 +214,14 @@ public class OnEdgeTests
         Assert.Contains(KitCheck.Build(job).Feeding!.Sections, s => s.Fate == Patterns.Feeding.FeedingFate.Fed);
         var edge = KitCheck.Build(job with { Gating = new() { OnEdge = true } });
         Assert.Empty(edge.Feeding!.Bodies);
-        var section = Assert.Single(edge.Feeding.Sections, s => s.Fate == Patterns.Feeding.FeedingFate.NoPlace);
+        var section = Assert.Single(edge.Feeding.Sections, s => s.Fate == Patterns.Feeding.FeedingFate.ByHand);
         Assert.NotNull(section.Size);
+        // Cut by hand, as high as the metal in the cup: it is in the melt and in the choke like any other.
+        var held = Assert.Single(section.Holds);
+        Assert.Equal(edge.Gating!.Level_mm, held.High_mm, 1e-9);
+        var kg = Math.PI / 4 * section.Size.Diameter_mm * section.Size.Diameter_mm * (held.High_mm - held.Low_mm) * 1e-9 * FoundryTables.Default.Alloy(job.Alloy).Density_kg_m3.Value;
+        Assert.Equal(kg, edge.Gating.Reckoning.Input.Feeders_kg, 1e-9);
+        Assert.Equal(edge.Metal.Casting_kg + kg + (edge.Gating.Bars.Sum(b => b.Body.AsPrinted.Volume()) * 1e-9 * FoundryTables.Default.Alloy(job.Alloy).Density_kg_m3.Value), edge.Metal.Pour_kg, 1e-9);
         Assert.Contains(edge.Findings, f => f.Code == "shrinkage" && f.Message.Contains("on edge", StringComparison.Ordinal));
     }
 
