@@ -99,7 +99,8 @@ public sealed class FilletedTerrain : ITerrain
     {
         var deeper = new RollingBall[balls.Length];
         Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
-        return new(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper(TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck));
+        // Facets of a fillet that bends along its way, too, are smaller than its chords, and cut off about half as much.
+        return new(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper((slope.Radius + TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck) / 2));
     }
 
     /// <inheritdoc/>
