@@ -92,7 +92,8 @@ internal static class LevelCurves
         {
             var (i, j) = (side.Node % (columns + 1), side.Node / (columns + 1));
             var (from, to) = (At(i, j), side.Up ? At(i, j + 1) : At(i + 1, j));
-            return Zero(t => value(from + (t * (to - from))) - above, values[side.Node], values[side.Up ? side.Node + columns + 1 : side.Node + 1]) is var t ? from + (t * (to - from)) : from;
+            var at = Zero(t => value(from + (t * (to - from))) - above, values[side.Node], values[side.Up ? side.Node + columns + 1 : side.Node + 1]);
+            return from + (at * (to - from));
         }
     }
 

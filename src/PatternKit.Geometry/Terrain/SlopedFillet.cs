@@ -116,7 +116,7 @@ internal sealed class SlopedFillet
     public bool TryRaise(Vec2 p, in TerrainSample terrain, out TerrainSample raised)
     {
         raised = default;
-        if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y) return false;
+        if (IsFar(p)) return false;
         if (terrain.Height <= level) return beside is not null && beside.Locate(new(p.X, p.Y)) != Location.Exterior && TryRise(p, terrain.Height, out raised);
         // Other fillets lie on the rest.
         var side = terrain.Surface < ground.Sides.Length && terrain.Surface >= 0 ? ground.Sides[terrain.Surface] : GroundSide.Rest;
@@ -140,7 +140,7 @@ internal sealed class SlopedFillet
             for (var i = 0; i < count; i++)
             {
                 var p = from + ((i + 0.5) / count * (to - from));
-                if (p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y) continue;
+                if (IsFar(p)) continue;
                 if (surface(p + (near * inward)).Height - level > ((near + RimOff) * profile.Slope) + Flush) return false;
             }
         }
@@ -264,7 +264,7 @@ internal sealed class SlopedFillet
             foreach (var (a, b) in new[] { (run[i - 1].First, run[i].First), (run[i - 1].Second, run[i].Second) })
             {
                 // A dilated edge or round turns the direction by no more than the way over the radius; so does a steep wall.
-                var turn = Math.Acos(Math.Clamp(Vec3.Dot(a, b), -1, 1));
+                var turn = Between(a, b);
                 if (turn < Math.Max(LeastKink, 3 * (along[i] - along[i - 1]) / Radius)) continue;
                 var under = run[i].Centre - (Radius / (a + b).Length * (a + b));
                 if (height(under.Plan) >= under.Z - Apart) continue;
@@ -392,7 +392,12 @@ internal sealed class SlopedFillet
         static Vec3 Normal(Vec2 gradient) => 1 / Math.Sqrt(1 + gradient.LengthSquared) * new Vec3(-gradient.X, -gradient.Y, 1);
     }
 
-    private static double Turn(Contact c) => Math.Acos(Math.Clamp(Vec3.Dot(c.First, c.Second), -1, 1));
+    private bool IsFar(Vec2 p) => p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y;
+
+    private static double Turn(Contact c) => Between(c.First, c.Second);
+
+    /// <summary>The angle between two directions of unit length, radians.</summary>
+    private static double Between(Vec3 a, Vec3 b) => Math.Acos(Math.Clamp(Vec3.Dot(a, b), -1, 1));
 
     /// <summary>A place of the ball's underside, 0 where it touches the first and 1 where it touches the second.</summary>
     private Vec3 Below(Contact c, double part)
