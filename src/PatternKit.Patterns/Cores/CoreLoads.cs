@@ -47,7 +47,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
     /// <param name="lattice">Of the halves.</param>
     public CoreLoad Of(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
     {
-        var (displaced, centre) = Displaced(core, cope, drag, lattice);
+        var (displaced, centre) = core.InMetal ?? Displaced(core, cope, drag, lattice);
         var profile = core.Profile;
         var (lift, weight) = (CoreForces.Lift_N(displaced, Metal_kg_m3, Core_kg_m3), CoreForces.Weight_N(profile.Volume_mm3, Core_kg_m3));
         var prints = core.Axis.Lies ? Lying(core, lift, centre, weight, profile.Centre) : Standing(core, lift, weight);
@@ -66,10 +66,8 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         zone = PlanRegion.UnionOn(lattice, [zone]);
         // Between bends of the halves their heights are planes.
         ImmutableArray<ImmutableArray<Vec2>> lines = [.. zone.Inside(new[] { cope, drag }.Where(h => !h.IsEmpty).SelectMany(h => h.Upper.Bendings()))];
-        double Integral(Func<Vec2, double> value, double error) => PlanIntegral.Of(value, zone, lines, lattice, error, r / 4);
-        var volume = Integral(Shared, Fine * profile.Volume_mm3);
-        // A share of the length is as good as the same share of the volume.
-        return (volume, axis.Lies && volume > 0 ? Integral(p => axis.Along(new(p.X, p.Y, axis.At.Z)) * Shared(p), Fine * profile.Volume_mm3 * (high - low)) / volume : 0);
+        var (volume, moment) = PlanIntegral.Of(Shared, axis.Lies ? p => axis.Along(new(p.X, p.Y, axis.At.Z)) : null, zone, lines, lattice, Fine * profile.Volume_mm3, r / 4);
+        return (volume, volume > 0 ? moment / volume : 0);
 
         double Shared(Vec2 p)
         {

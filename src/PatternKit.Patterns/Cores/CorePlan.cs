@@ -41,7 +41,8 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
         reach = Math.Max(reach, Cores.Max(c => Math.Abs(c.Axis.At.Z) + Math.Max(Math.Abs(c.Profile.Low), Math.Abs(c.Profile.High)) + c.Profile.Largest + 2));
         var wider = Lattice.For(1.2 * reach);
         if (wider.Step < lattice.Step) wider = lattice;
-        return (TerrainUnion.Of(terrain, seats, wider.Step), TerrainUnion.Of(terrain, [], wider.Step), wider);
+        var plain = Task.Run(() => TerrainUnion.Of(terrain, [], wider.Step));
+        return (TerrainUnion.Of(terrain, seats, wider.Step), plain.GetAwaiter().GetResult(), wider);
     }
 
     /// <summary>Mantle of what lies in the metal, less the openings that it leaves in the skin, mm²: how much more surface the casting cools by.</summary>

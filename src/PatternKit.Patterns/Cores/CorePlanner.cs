@@ -194,6 +194,7 @@ internal sealed class CorePlanner
         }
 
         var usual = core with { Prints = [Print(false, first, given ?? PrintRules.Lying(2 * first.Radius, 0, 1, rules)), Print(true, second, given ?? PrintRules.Lying(2 * second.Radius, 0, 1, rules))] };
+        usual = usual with { InMetal = CoreLoads.Displaced(usual, cope, drag, casting.Lattice) };
         var load = loads.Of(usual, cope, drag, casting.Lattice);
         var borne = given is not null ? usual : usual with
         {

@@ -58,6 +58,9 @@ internal sealed record PlannedCore(
     double EndTaper,
     double Draft)
 {
+    /// <summary>What of it lies in the metal, mm³, and the centre of that along the axis, where it is known already; longer prints lie in the sand and change nothing.</summary>
+    public (double Volume_mm3, double Centre_mm)? InMetal { get; init; }
+
     /// <summary>How far a profile goes on where the box cuts it off, mm.</summary>
     private const double Overlap_mm = 1;
 

@@ -20,6 +20,7 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     private const double Slack_mm = 0.1;
 
     private readonly Dictionary<double, PlanRegion> known = [];
+    private readonly Dictionary<(double Diameter_mm, double Thickness_mm), PlanRegion> knownForDiscs = [];
 
     /// <summary>Where the body stands on the joint and is at least so thick.</summary>
     public PlanRegion Over(double thickness_mm)
@@ -31,9 +32,10 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     /// <summary>Where the middle of a round pocket may be.</summary>
     public PlanRegion ForDisc(double diameter_mm, double thickness_mm)
     {
+        if (knownForDiscs.TryGetValue((diameter_mm, thickness_mm), out var region)) return region;
         var reach = (diameter_mm / 2) + land_mm + Slack_mm;
         var inside = Over(thickness_mm).Offset(-reach, Chord_mm);
-        return inside.IsEmpty || taken.IsEmpty ? inside : inside.Difference(taken.Offset(reach, Chord_mm));
+        return knownForDiscs[(diameter_mm, thickness_mm)] = inside.IsEmpty || taken.IsEmpty ? inside : inside.Difference(taken.Offset(reach, Chord_mm));
     }
 
     /// <summary>Whether a pocket fits with its land around it.</summary>

@@ -26,11 +26,10 @@ public static class RegisterDowels
         var source = $"diameters: {table.Standard.Text}; clearance, depth and cover: {table.Depth_diameters.From.Text}";
         var common = cope.OverLevel.Intersection(drag.OverLevel).Difference(kept ?? PlanRegion.Empty);
         if (common.IsEmpty) return ([], cope.IsCarved ? "the halves have no place in common where the joint is level" : "the halves have no face in common", source);
-        var width = NarrowestWidth(common);
         var pins = table.Diameters_mm;
         var first = askedDiameter_mm is { } asked
             ? pins.Select((d, i) => (d, i)).Where(x => Math.Abs(x.d - asked) < 1e-9).Select(x => x.i).DefaultIfEmpty(-1).First()
-            : pins.IndexOf(table.Choice.LastOrDefault(c => width >= c.From_mm)?.Diameter_mm ?? -1);
+            : pins.IndexOf(table.Choice.LastOrDefault(c => IsWide(common, c.From_mm))?.Diameter_mm ?? -1);
         // Try the size that the rule asks for, then smaller ones, at full depth and then at the least that guides, until two fit.
         foreach (var least in new[] { table.Depth_diameters.Value, table.LeastDepth_diameters.Value })
         {
@@ -74,19 +73,9 @@ public static class RegisterDowels
 
     private static double Reach(Dowel size, double cover_mm) => (size.Hole_mm / 2) + cover_mm;
 
-    /// <summary>Twice the largest inset that leaves anything, by bisection: the width of the widest band.</summary>
-    private static double NarrowestWidth(PlanRegion region)
-    {
-        double low = 0, high = Math.Sqrt(region.Area);
-        for (var i = 0; i < 12; i++)
-        {
-            var middle = (low + high) / 2;
-            if (region.Offset(-middle, 0.1).IsEmpty) high = middle;
-            else low = middle;
-        }
-
-        return 2 * low;
-    }
+    /// <summary>Whether a band of a region is so wide: something is left where it is set in by half of that.</summary>
+    private static bool IsWide(PlanRegion region, double width_mm) =>
+        width_mm <= 0 || (Math.PI * width_mm * width_mm / 4 <= region.Area && !region.Offset(-width_mm / 2, 0.1).IsEmpty);
 
     /// <summary>The places of a grid over a face that are allowed.</summary>
     private static List<Vec2> Candidates(PlanRegion face, PlanRegion allowed)
