@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
@@ -42,15 +43,14 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
 
     /// <summary>The loads of a core in a mould.</summary>
     /// <param name="core">With its prints.</param>
-    /// <param name="cope">Upper half without prints.</param>
-    /// <param name="drag">Lower half.</param>
-    /// <param name="lattice">Of the halves.</param>
-    public CoreLoad Of(PlannedCore core, HalfMould cope, HalfMould drag, Lattice lattice)
+    /// <param name="inMetal">What of it lies in the metal, and the centre of that along its axis.</param>
+    /// <param name="up">Which way is up when the metal comes: a mould that stands on edge turns a core that lies across into one that stands, and one that stood into one that lies.</param>
+    public CoreLoad Of(PlannedCore core, (double Volume_mm3, double Centre_mm) inMetal, GridUp up)
     {
-        var (displaced, centre) = core.InMetal ?? Displaced(core, cope, drag, lattice);
+        var (displaced, centre) = inMetal;
         var profile = core.Profile;
         var (lift, weight) = (CoreForces.Lift_N(displaced, Metal_kg_m3, Core_kg_m3), CoreForces.Weight_N(profile.Volume_mm3, Core_kg_m3));
-        var prints = core.Axis.Lies ? Lying(core, lift, centre, weight, profile.Centre) : Standing(core, lift, weight);
+        var prints = (int)core.Axis.Axis == up.Axis ? Upright(core, lift, weight, up.IsReversed) : Across(core, lift, centre, weight, profile.Centre);
         return new(displaced, lift, weight, prints, prints.Sum(p => Math.Max(0, p.Lift_N - p.MostLift_N)), prints.Sum(p => Math.Max(0, p.Weight_N - p.MostWeight_N)));
     }
 
@@ -67,7 +67,8 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         // Between bends of the halves their heights are planes.
         ImmutableArray<ImmutableArray<Vec2>> lines = [.. zone.Inside(new[] { cope, drag }.Where(h => !h.IsEmpty).SelectMany(h => h.Upper.Bendings()))];
         var (volume, moment) = PlanIntegral.Of(Shared, axis.Lies ? p => axis.Along(new(p.X, p.Y, axis.At.Z)) : null, zone, lines, lattice, Fine * profile.Volume_mm3, r / 4);
-        return (volume, volume > 0 ? moment / volume : 0);
+        // Draft of the casting moves the centre of a core that stands by next to nothing.
+        return (volume, !axis.Lies ? new RoundProfile(core.Hollow).Centre : volume > 0 ? moment / volume : 0);
 
         double Shared(Vec2 p)
         {
@@ -76,11 +77,12 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         }
     }
 
-    private ImmutableArray<PrintLoad> Lying(PlannedCore core, double lift, double liftAt, double weight, double weightAt)
+    /// <summary>Seats bear on the sides of prints.</summary>
+    private ImmutableArray<PrintLoad> Across(PlannedCore core, double lift, double liftAt, double weight, double weightAt)
     {
         if (core.Prints is [var one])
         {
-            double Most(double at) => Bearing_kPa.Value / CoreForces.Pressure_kPa(1, 2 * one.Radius_mm, one.Length_mm, Math.Abs(at - one.Middle_mm));
+            double Most(double at) => Bearing_kPa.Value / CoreForces.Pressure_kPa(1, one.Radius_mm + one.EndRadius_mm, one.Length_mm, Math.Abs(at - one.Middle_mm));
             return [new(Math.Max(0, lift), weight, Most(liftAt), Most(weightAt))];
         }
 
@@ -88,11 +90,11 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         var (up, down) = (CoreForces.Shared(Math.Max(0, lift), liftAt - a.Middle_mm, b.Middle_mm - a.Middle_mm), CoreForces.Shared(weight, weightAt - a.Middle_mm, b.Middle_mm - a.Middle_mm));
         return [new(up.First_N, down.First_N, Bears(a), Bears(a)), new(up.Second_N, down.Second_N, Bears(b), Bears(b))];
 
-        double Bears(CorePrint p) => 2 * p.Radius_mm * p.Length_mm * Bearing_kPa.Value / 1000;
+        double Bears(CorePrint p) => (p.Radius_mm + p.EndRadius_mm) * p.Length_mm * Bearing_kPa.Value / 1000;
     }
 
-    /// <summary>The upper print alone holds a core down, the lower one alone carries it.</summary>
-    private ImmutableArray<PrintLoad> Standing(PlannedCore core, double lift, double weight)
+    /// <summary>Seats bear on the ends of prints: the upper one alone holds a core down, the lower one alone carries it.</summary>
+    private ImmutableArray<PrintLoad> Upright(PlannedCore core, double lift, double weight, bool isReversed)
     {
         var both = core.Prints.Length == 2;
         return
@@ -100,7 +102,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
             .. core.Prints.Select(p =>
             {
                 var end = Math.PI * p.EndRadius_mm * p.EndRadius_mm * Bearing_kPa.Value / 1000;
-                return p.IsHigh ? new PrintLoad(Math.Max(0, lift), both ? 0 : weight, end, 0) : new(both ? 0 : Math.Max(0, lift), weight, 0, end);
+                return p.IsHigh != isReversed ? new PrintLoad(Math.Max(0, lift), both ? 0 : weight, end, 0) : new(both ? 0 : Math.Max(0, lift), weight, 0, end);
             }),
         ];
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
@@ -20,8 +21,8 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="Lattice">Of the halves.</param>
 internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArray<Finding> Findings, HalfMould Cope, HalfMould Drag, CoreLoads Loads, Lattice Lattice)
 {
-    /// <summary>The load of each core; asked for twice.</summary>
-    private readonly Lazy<ImmutableArray<CoreLoad>> loadOf = new(() => [.. Cores.Select(c => Loads.Of(c, Cope, Drag, Lattice))]);
+    /// <summary>What of each core lies in the metal; asked for twice.</summary>
+    private readonly Lazy<ImmutableArray<(double Volume_mm3, double Centre_mm)>> inMetal = new(() => [.. Cores.Select(c => c.InMetal ?? CoreLoads.Displaced(c, Cope, Drag, Lattice))]);
 
     /// <summary>Room between the pattern and the boxes in the kit's 3MF file, mm.</summary>
     private const double Aside_mm = 40;
@@ -49,12 +50,13 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     public double Surface_mm2 => Cores.Sum(c => new RoundProfile(c.Hollow).Mantle_mm2 - c.Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm));
 
     /// <summary>What of the cores lies in the metal, mm³.</summary>
-    public double Displaced_mm3 => loadOf.Value.Sum(l => l.Displaced_mm3);
+    public double Displaced_mm3 => inMetal.Value.Sum(m => m.Volume_mm3);
 
     /// <summary>The cores with their boxes; equal ones share a box.</summary>
     /// <param name="tables">Rules.</param>
     /// <param name="tolerance">Of the surfaces.</param>
-    public ImmutableArray<KitCore> Make(FoundryTables tables, MeshingTolerance tolerance)
+    /// <param name="up">Which way is up when the metal comes.</param>
+    public ImmutableArray<KitCore> Make(FoundryTables tables, MeshingTolerance tolerance, GridUp up)
     {
         if (Cores.IsEmpty) return [];
         var groups = Cores.GroupBy(Key).Select(g => g.ToArray()).ToArray();
@@ -69,7 +71,7 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
             y += (2 * half) + Aside_mm;
             made.Add(new(
                 number, string.Join(", ", group.Select(c => c.Name).Distinct()), [.. group.Select(c => c.Axis)], body, box, core.Prints, [.. group.Select(PlanOf)],
-                core.Side_mm, core.Axial_mm, loadOf.Value[Cores.IndexOf(core)], Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(2 * profile.Least, tables.Cores)));
+                core.Side_mm, core.Axial_mm, group.Select(c => Loads.Of(c, inMetal.Value[Cores.IndexOf(c)], up)).MaxBy(l => l.LiftOver_N + l.WeightOver_N)!, Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(2 * profile.Least, tables.Cores)));
         }
 
         return made.ToImmutable();

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Casting;
@@ -195,7 +196,7 @@ internal sealed class CorePlanner
 
         var usual = core with { Prints = [Print(false, first, given ?? PrintRules.Lying(2 * first.Radius, 0, 1, rules)), Print(true, second, given ?? PrintRules.Lying(2 * second.Radius, 0, 1, rules))] };
         usual = usual with { InMetal = CoreLoads.Displaced(usual, cope, drag, casting.Lattice) };
-        var load = loads.Of(usual, cope, drag, casting.Lattice);
+        var load = loads.Of(usual, usual.InMetal.Value, GridUp.Z);
         var borne = given is not null ? usual : usual with
         {
             Prints = [.. usual.Prints.Zip(load.Prints, (p, l) => Print(p.IsHigh, (p.Face_mm, p.Radius_mm), PrintRules.Lying(2 * p.Radius_mm, l.Worst_N, loads.Bearing_kPa.Value, rules)))],

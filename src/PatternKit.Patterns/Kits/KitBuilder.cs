@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -135,7 +136,7 @@ public static class KitBuilder
             alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2,
             () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);
         var (gating, filling, feeding) = stage.Reckon(job);
-        var kitCores = cores.Plan.Make(tables, tolerance);
+        var kitCores = cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z);
         var pouring = Task.Run(() => PourPlanner.Of(
             new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);

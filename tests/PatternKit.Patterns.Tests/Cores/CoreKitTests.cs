@@ -63,6 +63,33 @@ public sealed class CoreKitTests
         Assert.Equal(2 * r * 25 * 25e-3, core.Load.Prints[0].MostLift_N, 1e-9);
     }
 
+    // Closed forms: what lifts is the same whichever way is up; a seat bears on the print's side, 2 r l, or on its end, π r², at half the green strength (common practice).
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(1, 0)]
+    [InlineData(-1, 0)]
+    public void In_a_mould_on_edge_prints_bear_as_the_core_stands_or_lies_then(double x, double y)
+    {
+        const double r = 8, bearing = 25e-3;
+        var lying = Assert.Single(KitCheck.Build(Bored(r)).Cores);
+        var kit = KitCheck.Build(Bored(r) with { Gating = new() { OnEdge = true, Up = new(x, y) } });
+        var (core, up) = (Assert.Single(kit.Cores), kit.Gating!.Position.Up);
+        Assert.Equal(new Vec3(x, y, 0), up.Direction);
+        Assert.Equal(lying.Load.Lift_N, core.Load.Lift_N, 1e-9);
+        Assert.Equal(core.Load.Lift_N, core.Load.Prints.Sum(p => p.Lift_N), 1e-9);
+        if (x == 0)
+        {
+            Assert.Equal(lying.Load.Prints.AsEnumerable(), core.Load.Prints);
+            return;
+        }
+
+        var (upper, lower) = x > 0 ? (core.Load.Prints[1], core.Load.Prints[0]) : (core.Load.Prints[0], core.Load.Prints[1]);
+        Assert.Equal((core.Load.Lift_N, 0.0, 0.0), (upper.Lift_N, upper.Weight_N, upper.MostWeight_N));
+        Assert.Equal((core.Load.Weight_N, 0.0, 0.0), (lower.Weight_N, lower.Lift_N, lower.MostLift_N));
+        Assert.Equal(Math.PI * r * r * bearing, upper.MostLift_N, 1e-9);
+        Assert.Equal(Math.PI * r * r * bearing, lower.MostWeight_N, 1e-9);
+    }
+
     [Fact]
     public void Metal_core_sand_and_clearance_fill_the_flask()
     {
