@@ -261,7 +261,7 @@ public sealed class DraftedTerrain : ITerrain
     public PlanRegion Above(double height)
     {
         // Asked from several threads at once; the first reckons, the others wait.
-        return above.GetOrAdd(height, h => new(() => Reckoned(h))).Value;
+        return (above.TryGetValue(height, out var known) ? known : above.GetOrAdd(height, h => new(() => Reckoned(h)))).Value;
     }
 
     /// <summary>The section just below a height: what rises above it, and the flats at it.</summary>

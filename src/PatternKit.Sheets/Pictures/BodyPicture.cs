@@ -17,7 +17,7 @@ internal sealed record BodyPicture(byte[] Png, int Width, int Height, double Pix
     /// <summary>Draws a body as it lies on the print bed, from above.</summary>
     public static BodyPicture Of(TriangleMesh mesh, int width = PictureWidth)
     {
-        var view = new BodyView(mesh, Camera.Above, width, LeastHeight, false);
+        using var view = new BodyView(mesh, Camera.Above, width, LeastHeight, false);
         view.DrawEdges();
         using var bitmap = Grey(view);
         using var pixels = bitmap.PeekPixels();

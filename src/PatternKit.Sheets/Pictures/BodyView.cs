@@ -7,7 +7,7 @@ namespace PatternKit.Sheets.Pictures;
 /// A body drawn by a camera: parallel light, one grey a facet, creases and silhouettes as dark lines where they show. Drawn at twice the size and
 /// averaged, so that edges are smooth. First the facets, then what is drawn on them, then <see cref="Halved"/>.
 /// </summary>
-internal sealed class BodyView
+internal sealed class BodyView : IDisposable
 {
     /// <summary>White around the body, pixels.</summary>
     public const int Margin = 24;
@@ -64,6 +64,9 @@ internal sealed class BodyView
 
     /// <summary>Whether no more of the body lies before a point than a skin of some thickness; a point on its skin is seen.</summary>
     public bool IsSeen(Vec3 p, double skin_mm) => raster.IsSeen(2 * Place(p), Slack + (2 * PixelsPerMillimetre * skin_mm));
+
+    /// <summary>Nothing is drawn or asked after it.</summary>
+    public void Dispose() => raster.Dispose();
 
     /// <summary>Draws the edges of the body.</summary>
     public void DrawEdges()

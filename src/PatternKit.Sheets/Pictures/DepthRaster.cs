@@ -1,12 +1,14 @@
+using System.Buffers;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Sheets.Pictures;
 
 /// <summary>
 /// A grey picture with a depth for every pixel: what lies nearer covers what lies farther. Points are (column, row, depth),
-/// columns to the right, rows downward, depth growing toward the viewer; a pixel is covered when its centre is.
+/// columns to the right, rows downward, depth growing toward the viewer; a pixel is covered when its centre is. Its memory, which is large, is lent:
+/// disposed of, it serves the next picture.
 /// </summary>
-internal sealed class DepthRaster
+internal sealed class DepthRaster : IDisposable
 {
     private readonly float[] _depth;
     private readonly byte[] _grey;
@@ -20,13 +22,23 @@ internal sealed class DepthRaster
     {
         Width = width;
         Height = height;
-        _depth = new float[width * height];
-        _grey = new byte[width * height];
-        Array.Fill(_depth, float.NegativeInfinity);
-        Array.Fill(_grey, byte.MaxValue);
-        if (!tagged) return;
-        _tags = new int[width * height];
-        Array.Fill(_tags, -1);
+        (_depth, _grey) = (Lent(float.NegativeInfinity), Lent(byte.MaxValue));
+        if (tagged) _tags = Lent(-1);
+
+        T[] Lent<T>(T empty)
+        {
+            var pixels = ArrayPool<T>.Shared.Rent(width * height);
+            pixels.AsSpan(0, width * height).Fill(empty);
+            return pixels;
+        }
+    }
+
+    /// <summary>Gives the memory back; nothing is drawn or asked after it.</summary>
+    public void Dispose()
+    {
+        ArrayPool<float>.Shared.Return(_depth);
+        ArrayPool<byte>.Shared.Return(_grey);
+        if (_tags is not null) ArrayPool<int>.Shared.Return(_tags);
     }
 
     public int Width { get; }

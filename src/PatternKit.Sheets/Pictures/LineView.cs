@@ -38,7 +38,7 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
         const int border = 4;
         Vec3 Pixel(Vec3 p) => new((scale * (p.X - box.Low.X)) + border, (scale * (box.High.Y - p.Y)) + border, scale * p.Z);
         Vec2 Back(Vec3 p) => new(((p.X - border) / scale) + box.Low.X, box.High.Y - ((p.Y - border) / scale));
-        var raster = new DepthRaster((int)Math.Ceiling(scale * box.Size.X) + (2 * border), (int)Math.Ceiling(scale * box.Size.Y) + (2 * border));
+        using var raster = new DepthRaster((int)Math.Ceiling(scale * box.Size.X) + (2 * border), (int)Math.Ceiling(scale * box.Size.Y) + (2 * border));
         var edges = new List<(Vec3 A, Vec3 B)>();
         foreach (var (body, places) in bodies.Zip(seen))
         {
