@@ -129,11 +129,12 @@ public sealed class SheetFileTests(MadeKits kits)
             double Of(XElement e, string name) => double.Parse(e.Attribute(name)!.Value, CultureInfo.InvariantCulture);
             var names = svg.Descendants().Where(e => e.Name.LocalName == "text" && Regex.IsMatch(e.Value, "^[DSPV][0-9]+$"))
                 .Select(e => (e.Value, Wide: 0.66 * 3.5 * e.Value.Length, X: Of(e, "x"), Y: Of(e, "y"))).Select(n => (n.Value, Left: n.X - (n.Wide / 2), Top: n.Y - 2.5, Right: n.X + (n.Wide / 2), Bottom: n.Y)).ToArray();
-            Assert.NotEmpty(names);
+            // A joint without holes has no names; every mould here has vents.
+            if (plan == "drawing-mould.svg") Assert.NotEmpty(names);
             var dark = new List<(double Left, double Top, double Right, double Bottom, string What)>();
             foreach (var c in svg.Descendants().Where(e => e.Name.LocalName == "circle" && (string?)e.Attribute("class") == "dowel")) dark.Add((Of(c, "cx") - Of(c, "r"), Of(c, "cy") - Of(c, "r"), Of(c, "cx") + Of(c, "r"), Of(c, "cy") + Of(c, "r"), "a hole"));
             foreach (var l in svg.Descendants().Where(e => e.Name.LocalName == "line" && (string?)e.Attribute("class") is "centre" or "cut-end" or "origin-axis")) Straight(Of(l, "x1"), Of(l, "y1"), Of(l, "x2"), Of(l, "y2"), "a line");
-            foreach (var p in svg.Descendants().Where(e => e.Name.LocalName == "path" && (string?)e.Attribute("class") is "cope-mark" or "drag-mark" or "cope-outline" or "drag-outline"))
+            foreach (var p in svg.Descendants().Where(e => e.Name.LocalName == "path" && (string?)e.Attribute("class") is "cope-mark" or "drag-mark" or "cope-outline" or "drag-outline" && (string?)e.Attribute("d") != ""))
                 foreach (var ring in p.Attribute("d")!.Value.TrimEnd('Z').Split('Z').Select(r => r.TrimStart('M').Split('L').Select(q => q.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray()).ToArray()))
                     for (var i = 0; i < ring.Length; i++) Straight(ring[i][0], ring[i][1], ring[(i + 1) % ring.Length][0], ring[(i + 1) % ring.Length][1], (string)p.Attribute("class")!);
             foreach (var n in names)
