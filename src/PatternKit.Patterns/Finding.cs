@@ -42,4 +42,7 @@ public sealed record Finding(
 
     /// <summary>Of a part that is a mesh: its facets that lie in what is found, ascending; empty where it is about no facets.</summary>
     public ImmutableArray<int> Facets { get; init; } = [];
+
+    /// <summary>The same in the words of a job: one in inches has them first, millimetres beside.</summary>
+    public Finding In(LengthUnit unit) => unit == LengthUnit.Inch ? this with { Message = CustomaryUnits.First(Message), Remedy = Remedy is null ? null : CustomaryUnits.First(Remedy) } : this;
 }

@@ -90,7 +90,7 @@ internal static class FeedingBuilder
             yield return new("shrinkage", Severity.Warn, Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm freezes after all around it and then lacks {s.Lacks_mm3 / 1000:0.##} cm³: it sinks there, or a hollow is left in it. {(s.Fate == FeedingFate.ByHand ? "Its feeder is none of the bodies" : "No feeder stands on it")}: {s.Why}."),
                 s.At_mm, s.Lacks_mm3, table.LeastVoid_mm3.Value, table.LeastVoid_mm3.From.Text,
                 (s.Size is { } size ? Invariant($"{(s.Fate == FeedingFate.ByHand ? "Cut" : "Stand")} a feeder of {size.Diameter_mm:0.#} mm, {(s.Fate == FeedingFate.ByHand ? s.Holds[0].High_mm - s.Holds[0].Low_mm : size.Height_mm):0} mm high, on it, its neck no narrower than {size.Neck_mm:0.#} mm. {(s.Fate == FeedingFate.ByHand ? "Its metal is in the melt. " : "")}") : "")
-                + "Else make the section thinner or core it, or set " + (s.Chill is { } chill
+                + (s.Size is null ? "Make" : "Else make") + " the section thinner or core it, or set " + (s.Chill is { } chill
                     ? Invariant($"a chill of iron against it in the sand, {chill.Face_mm:0} × {chill.Face_mm:0} mm and {chill.Thick_mm:0} mm thick, {chill.Mass_kg:0.00} kg, which brings it down to a modulus of {chill.Target_mm:0.0} mm") : "a chill against it in the sand")
                 + ": dry, clean and warm, since moisture on a chill explodes.", "mm3");
         }

@@ -171,7 +171,7 @@ public static class KitBuilder
             measured,
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
-            [
+            InItsUnit([
                 .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
                 .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
@@ -180,7 +180,7 @@ public static class KitBuilder
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
                 .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
-            ],
+            ]),
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
@@ -194,6 +194,8 @@ public static class KitBuilder
             Cores = kitCores,
             Pouring = pouring.GetAwaiter().GetResult(),
         };
+
+        ImmutableArray<Finding> InItsUnit(ImmutableArray<Finding> findings) => [.. findings.Select(f => f.In(job.Unit))];
 
         (HalfMould Cope, HalfMould Drag) Halves(TerrainMap terrain) => Both(half =>
             lie is not null ? MeshCasting.Half(mesh!, lie, casting, choice, carved, left!, half, draft, tolerance)

@@ -28,7 +28,7 @@ internal static class PartingSection
             ]),
             general.GetAwaiter().GetResult() is { } drawn ? Tag("figure", FigureBox("General drawing", drawn), Tag("figcaption", "The closed pattern, gating left out. Wide lines are seen edges, dashed ones hidden; A–A is the section below.")) : null,
             Plan(kit, numbers),
-            SectionView.Draw(kit, numbers) is { } section ? Tag("figure", FigureBox("Section", section), Tag("figcaption", "Section of the closed pattern along its longer side; cope above the joint, drag below.")) : null,
+            SectionView.Draw(kit, numbers) is { } section ? Tag("figure", FigureBox("Section", section), Tag("figcaption", $"Section of the closed pattern through {SectionPlane.Of(kit).Through}; cope above the joint, drag below{(kit.Cores.IsEmpty ? "" : "; chain lines with two dots are cores where they will lie")}.")) : null,
             kit.Dowels.IsEmpty ? null : Table("Dowel holes, at one place in both halves, places in pattern coordinates",
                 ["Dowel", "#x", "#y", "#Dowel diameter", "#Hole diameter", "#Depth in each half"],
                 kit.Dowels.Select((d, i) => new object?[]
@@ -71,8 +71,8 @@ internal static class PartingSection
             plan.Flats.Any(f => f.Half == MouldHalf.Cope) ? Entry("cope-flat", "thin line: flat grounds of the cope half") : null,
             plan.Flats.Any(f => f.Half == MouldHalf.Drag) ? Entry("drag-flat", "thin dashes: flat grounds of the drag half") : null,
             kit.Dowels.IsEmpty ? null : Tag("li", "circles with crossed centre lines: dowel holes"),
-            !kit.Handling.Any(h => h.Screws.Any()) ? null : Tag("li", "S1, S2 …: holes of draw screws, each in one half only, the drag's named below them; P1, P2 …: seats of rapping plates around them"),
-            plan.Marks.IsEmpty ? null : Tag("li", $"lettering on the joint: {string.Join(", ", plan.Marks.Select(m => $"“{m.Text}” in the {(m.Half == MouldHalf.Cope ? "cope" : "drag")} half"))}"));
+            !kit.Handling.Any(h => h.Screws.Any()) ? null : Tag("li", "S1, S2 …: holes of draw screws, each in one half only, as the table below tells; P1, P2 …: seats of rapping plates around them"),
+            plan.Marks.IsEmpty ? null : Tag("li", $"lettering on the joint: {string.Join(", ", plan.Marks.Select(m => $"“{m.Text}” in the {(m.Half == MouldHalf.Cope ? "cope" : "drag")} half"))}{(PartingPlan.ShownMarks(kit).Length < plan.Marks.Length ? "; the drag's, which lies under the cope's, is not drawn" : "")}"));
     }
 
     private static XElement Entry(string className, string words) =>

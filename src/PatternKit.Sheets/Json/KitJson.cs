@@ -66,13 +66,16 @@ internal sealed partial class KitJson
         });
         if (!_kit.Bodies.IsEmpty)
         {
-            var (box, alongX) = SectionView.Plane(_kit);
+            var section = PatternSection.Of(_kit);
+            var (plane, box) = (section.Plane, section.Plane.Box);
             Object("pattern", () =>
             {
                 Box("box_mm", box);
                 Numbers("size_mm", box.Size.X, box.Size.Y, box.Size.Z);
-                Text("section_across", alongX ? "y" : "x");
-                Number("section_at_mm", alongX ? (box.Low.Y + box.High.Y) / 2 : (box.Low.X + box.High.X) / 2);
+                Text("section_across", plane.AlongX ? "y" : "x");
+                Number("section_at_mm", plane.At_mm);
+                Text("section_through", plane.Through);
+                Numbers("section_size_mm", section.High.X - section.Low.X, section.High.Y - section.Low.Y);
             });
         }
 

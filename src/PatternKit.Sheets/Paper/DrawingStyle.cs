@@ -37,6 +37,7 @@ internal sealed record DrawingStyle(string? Fill, string? Stroke, double Width_m
         ["cope-cut"] = new("ffffff", Ink, 0.5),
         ["drag-cut"] = new("ffffff", Ink, 0.5),
         ["joint-line"] = new(null, Ink, 0.25, 6, 1, 1, 1),
+        ["phantom"] = new(null, Ink, 0.25, 5, 0.8, 0.5, 0.8, 0.5, 0.8),
         ["visible"] = new(null, Ink, 0.5),
         ["hidden"] = new(null, Ink, 0.25, 3, 0.75),
         ["hatch"] = new(null, Ink, 0.18),

@@ -42,20 +42,27 @@ internal sealed record CuttingPlane(string Letter, Vec2 At, Vec2 Sight)
         return [.. levels.Select(l => Reach_mm + (l * Pitch_mm))];
     }
 
+    /// <summary>How far ends, arrows and letters reach beyond a view, left of it and below, paper mm; 0 where they do not.</summary>
+    public (double Left, double Below) Beyond(PlanSheet sheet, double reach)
+    {
+        var ends = Ends(sheet, reach);
+        var sight = new Vec2(Sight.X, -Sight.Y);
+        var half = new Vec2(Letter_mm / 2, Letter_mm / 2);
+        var all = new[] { (ends.From, ends.Along), (ends.To, -1 * ends.Along) }.SelectMany(e => e.Item1 + e.Item2 - ((Shaft_mm + (0.6 * Letter_mm)) * sight) is var letter ? new[] { e.Item1, letter - half, letter + half } : []).ToArray();
+        return (Math.Max(0, sheet.Box.Left - all.Min(p => p.X)), Math.Max(0, all.Max(p => p.Y) - sheet.Box.Bottom));
+    }
+
     /// <summary>Draws it.</summary>
     /// <param name="sheet">The view.</param>
     /// <param name="reach">How far it goes beyond, paper mm.</param>
     /// <param name="isThrough">Whether the line between the ends is drawn.</param>
     public XElement Draw(PlanSheet sheet, double reach, bool isThrough = true)
     {
-        var (sight, at) = (new Vec2(Sight.X, -Sight.Y), sheet.Paper(At));
-        // To the right, or down.
-        var along = sight.Left;
-        if (along.X < -1e-9 || (Math.Abs(along.X) <= 1e-9 && along.Y < 0)) along = -1 * along;
-        var (from, to) = Through(sheet, at, along);
+        var sight = new Vec2(Sight.X, -Sight.Y);
+        var (from, to, along) = Ends(sheet, reach);
         return Shape("g",
-            isThrough ? Line(at + ((from - reach + Wide_mm) * along), at + ((to + reach - Wide_mm) * along), "centre") : null,
-            End(at + ((from - reach) * along), along), End(at + ((to + reach) * along), -1 * along));
+            isThrough ? Line(from + (Wide_mm * along), to - (Wide_mm * along), "centre") : null,
+            End(from, along), End(to, -1 * along));
 
         object[] End(Vec2 end, Vec2 inward)
         {
@@ -70,6 +77,15 @@ internal sealed record CuttingPlane(string Letter, Vec2 At, Vec2 Sight)
                 PlanSheet.Letters(letter.X, letter.Y + (0.36 * Letter_mm), Letter, "middle", size: Letter_mm),
             ];
         }
+    }
+
+    // Both ends on the paper, and the way from the one to the other: to the right, or down.
+    private (Vec2 From, Vec2 To, Vec2 Along) Ends(PlanSheet sheet, double reach)
+    {
+        var (along, at) = (new Vec2(Sight.X, -Sight.Y).Left, sheet.Paper(At));
+        if (along.X < -1e-9 || (Math.Abs(along.X) <= 1e-9 && along.Y < 0)) along = -1 * along;
+        var (from, to) = Through(sheet, at, along);
+        return (at + ((from - reach) * along), at + ((to + reach) * along), along);
     }
 
     // Where the line goes in and out of the box of the view, from a place on it.

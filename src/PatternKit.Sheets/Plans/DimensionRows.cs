@@ -14,7 +14,8 @@ internal readonly record struct ViewDimension(double From, double To, string Tex
 
 /// <summary>
 /// Dimensions below or left of a view, each in a row of its own, the shorter ones nearer (ISO 129-1): filled arrows, extension lines, the value above its line,
-/// read from below or from the right. Where a value is longer than its line, it stands beside it.
+/// read from below or from the right. A value that is longer than its line stands in two lines above it; one that is too long for that too stands beside it,
+/// on the line continued beyond an arrow or level left of it.
 /// </summary>
 internal static class DimensionRows
 {
@@ -22,6 +23,9 @@ internal static class DimensionRows
     public const double Pitch_mm = 8;
 
     private const double TextHeight_mm = 3;
+
+    // From one line of a value to the next.
+    private const double LineStep_mm = 3.9;
 
     /// <summary>Most rows beside a view; what is more is in the table.</summary>
     public const int Most = 5;
@@ -33,24 +37,42 @@ internal static class DimensionRows
     public static ImmutableArray<ViewDimension> Ordered(IEnumerable<ViewDimension> dimensions) =>
         [.. dimensions.Where(d => d.To > d.From).OrderBy(d => d.To - d.From).TakeLast(Most)];
 
-    /// <summary>Below a view, along its width, clear of what stands there; a value that is longer than its line stands beside it.</summary>
+    /// <summary>Below a view, along its width, clear of what stands there; a value that is too long for its line stands beside it.</summary>
     public static IEnumerable<XElement> Below(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double clear = 0)
     {
         const double rightMost = DrawingFrame.Width_mm - DrawingFrame.Border_mm;
-        return rows.Select((d, i) => Row(sheet.Paper(new(d.From, 0)).X, sheet.Paper(new(d.To, 0)).X, sheet.Box.Bottom, sheet.Box.Bottom + clear + ((i + 1) * Pitch_mm), d.Text, measure, rightMost - sheet.Paper(new(d.To, 0)).X > measure(d.Text) + 5, false)).Reverse();
+        var (drawn, y) = (new List<XElement>(), sheet.Box.Bottom + clear);
+        foreach (var d in rows)
+        {
+            var lines = Lines(sheet.Scale.Ratio, d, measure);
+            y += Pitch_mm + ((lines.Length - 1) * LineStep_mm);
+            drawn.Add(Row(sheet.Paper(new(d.From, 0)).X, sheet.Paper(new(d.To, 0)).X, sheet.Box.Bottom, y, lines, measure, rightMost - sheet.Paper(new(d.To, 0)).X > measure(d.Text) + 5, false));
+        }
+
+        drawn.Reverse();
+        return drawn;
     }
 
-    /// <summary>Left of a view, along its height, clear of what stands there; a value that is longer than its line is written level, left of it.</summary>
-    public static IEnumerable<XElement> Left(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double clear = 0)
+    /// <summary>What rows below a view take of the paper.</summary>
+    public static double Height(double ratio, ImmutableArray<ViewDimension> rows, Func<string, double> measure) => rows.Sum(d => Pitch_mm + ((Lines(ratio, d, measure).Length - 1) * LineStep_mm));
+
+    /// <summary>
+    /// Left of a view, along its height, clear of what stands there; a value that is too long for its line is written level, left of it, or, raised, on the line continued above it.
+    /// </summary>
+    public static IEnumerable<XElement> Left(PlanSheet sheet, ImmutableArray<ViewDimension> rows, Func<string, double> measure, double clear = 0, bool isRaised = false)
     {
         var drawn = new List<XElement>();
         var x = sheet.Box.Left - clear;
         foreach (var d in rows)
         {
+            var lines = Lines(sheet.Scale.Ratio, d, measure);
+            var fits = Fits(sheet.Scale.Ratio, d, lines, measure);
             x -= Pitch_mm;
             var (upper, lower) = (sheet.Paper(new(0, d.To)).Y, sheet.Paper(new(0, d.From)).Y);
-            drawn.Add(Fits(sheet.Scale.Ratio, d, measure) ? Row(upper, lower, sheet.Box.Left, x, d.Text, measure, true, true) : Level(sheet.Box.Left, x, lower, upper, d.Text, measure));
-            x -= Beyond(sheet.Scale.Ratio, d, measure);
+            drawn.Add(fits ? Row(upper, lower, sheet.Box.Left, x, lines, measure, true, true)
+                : isRaised ? Row(upper, lower, sheet.Box.Left, x, Parted(d.Text, measure), measure, false, true)
+                : Level(sheet.Box.Left, x, lower, upper, Parted(d.Text, measure), measure));
+            x -= Beyond(sheet.Scale.Ratio, d, measure, isRaised);
         }
 
         // The outer ones first, so that their extension lines give way to values farther in.
@@ -59,7 +81,15 @@ internal static class DimensionRows
     }
 
     /// <summary>What rows left of a view take of the paper.</summary>
-    public static double Depth(double ratio, ImmutableArray<ViewDimension> rows, Func<string, double> measure) => rows.Sum(d => Pitch_mm + Beyond(ratio, d, measure));
+    public static double Depth(double ratio, ImmutableArray<ViewDimension> rows, Func<string, double> measure, bool isRaised = false) => rows.Sum(d => Pitch_mm + Beyond(ratio, d, measure, isRaised));
+
+    /// <summary>How far values of rows left of a view stand above it where they are raised; 0 where none does.</summary>
+    /// <param name="ratio">Paper length over true length.</param>
+    /// <param name="rows">What is told.</param>
+    /// <param name="high_mm">Upper end of the view, mm.</param>
+    /// <param name="measure">Width of a value.</param>
+    public static double Rise(double ratio, ImmutableArray<ViewDimension> rows, double high_mm, Func<string, double> measure) =>
+        rows.Where(d => !Fits(ratio, d, Lines(ratio, d, measure), measure)).Select(d => Wide(Parted(d.Text, measure), measure) + 5 - (ratio * (high_mm - d.To))).Append(0).Max();
 
     /// <summary>The largest scale of a plan that has one size left of it, and where the plan may begin.</summary>
     /// <param name="size">Of what is drawn, mm.</param>
@@ -83,25 +113,52 @@ internal static class DimensionRows
     public static XElement? Beside(PlanSheet sheet, double low, double high, string text, bool isLeft, Func<string, double> measure)
     {
         var edge = isLeft ? sheet.Box.Left : sheet.Box.Right;
-        return high > low ? Level(edge, edge + (isLeft ? -5 : 5), sheet.Paper(new(0, low)).Y, sheet.Paper(new(0, high)).Y, text, measure) : null;
+        return high > low ? Level(edge, edge + (isLeft ? -5 : 5), sheet.Paper(new(0, low)).Y, sheet.Paper(new(0, high)).Y, [text], measure) : null;
     }
 
-    private static bool Fits(double ratio, ViewDimension d, Func<string, double> measure) => measure(d.Text) + 1 <= ratio * (d.To - d.From);
+    // A value in one line where that has room above its line, else in two where those have; one that has no room stands in one, beside.
+    private static ImmutableArray<string> Lines(double ratio, ViewDimension d, Func<string, double> measure) =>
+        !Fits(ratio, d, [d.Text], measure) && Parted(d.Text, measure) is var parted && Fits(ratio, d, parted, measure) ? parted : [d.Text];
 
-    private static double Beyond(double ratio, ViewDimension d, Func<string, double> measure) => Fits(ratio, d, measure) ? 0 : measure(d.Text) + 2;
+    // In two lines before that bracket which leaves the longer of them shortest; one without a bracket stays as it is.
+    private static ImmutableArray<string> Parted(string text, Func<string, double> measure)
+    {
+        ImmutableArray<string> best = [text];
+        for (var at = text.IndexOf(" (", StringComparison.Ordinal); at >= 0; at = text.IndexOf(" (", at + 1, StringComparison.Ordinal))
+        {
+            ImmutableArray<string> parted = [text[..at], text[(at + 1)..]];
+            if (Wide(parted, measure) < Wide(best, measure)) best = parted;
+        }
+
+        return best;
+    }
+
+    private static double Wide(ImmutableArray<string> lines, Func<string, double> measure) => lines.Max(measure);
+
+    private static bool Fits(double ratio, ViewDimension d, ImmutableArray<string> lines, Func<string, double> measure) => Wide(lines, measure) + 1 <= ratio * (d.To - d.From);
+
+    // What a height takes beyond the pitch: the second line above its line, or all of a level value.
+    private static double Beyond(double ratio, ViewDimension d, Func<string, double> measure, bool isRaised = false)
+    {
+        var lines = Lines(ratio, d, measure);
+        return Fits(ratio, d, lines, measure) ? (lines.Length - 1) * LineStep_mm
+            : isRaised ? (Parted(d.Text, measure).Length - 1) * LineStep_mm
+            : Wide(Parted(d.Text, measure), measure) + 2;
+    }
 
     // A height with a level value beside its line.
-    private static XElement Level(double edge, double x, double from, double to, string text, Func<string, double> measure)
+    private static XElement Level(double edge, double x, double from, double to, ImmutableArray<string> lines, Func<string, double> measure)
     {
         // On shorter lines both arrows have no room inside and point at the ends from without.
         const double shortest = 7;
-        var (outward, fits, wide, middle) = (Math.Sign(x - edge), from - to > shortest, measure(text), (from + to) / 2);
+        var (outward, fits, wide, middle) = (Math.Sign(x - edge), from - to > shortest, Wide(lines, measure), (from + to) / 2);
+        var below = (lines.Length - 1) * LineStep_mm / 2;
         return Shape("g", Set("class", "dimension"),
             PlanSheet.Line(edge + outward, from, x + (1.5 * outward), from, "thin"), PlanSheet.Line(edge + outward, to, x + (1.5 * outward), to, "thin"),
             PlanSheet.Line(x, fits ? from : from + 4, x, fits ? to : to - 4, "thin"),
             PlanSheet.Arrow(x, from, 0, fits ? 1 : -1), PlanSheet.Arrow(x, to, 0, fits ? -1 : 1),
-            Behind(outward > 0 ? x + 2 : x - 2 - wide, middle - (TextHeight_mm / 2), wide, TextHeight_mm),
-            PlanSheet.Letters(x + (2.5 * outward), middle + 1.1, text, outward < 0 ? "end" : "start", size: TextHeight_mm));
+            Behind(outward > 0 ? x + 2 : x - 2 - wide, middle - below - (TextHeight_mm / 2), wide, (2 * below) + TextHeight_mm),
+            lines.Select((l, i) => PlanSheet.Letters(x + (2.5 * outward), middle - below + (i * LineStep_mm) + 1.1, l, outward < 0 ? "end" : "start", size: TextHeight_mm)));
     }
 
     // Extension lines of rows farther out, which are drawn before, give way to a value.
@@ -109,10 +166,10 @@ internal static class DimensionRows
         Shape("rect", Set("class", "paper"), Set("x", x), Set("y", y), Set("width", width), Set("height", height));
 
     // Along is x below a view and y beside it; across the other.
-    private static XElement Row(double from, double to, double edge, double across, string text, Func<string, double> measure, bool isLongOn, bool isUpright)
+    private static XElement Row(double from, double to, double edge, double across, ImmutableArray<string> lines, Func<string, double> measure, bool isLongOn, bool isUpright)
     {
         var outward = Math.Sign(across - edge);
-        var wide = measure(text);
+        var (wide, high) = (Wide(lines, measure), TextHeight_mm + ((lines.Length - 1) * LineStep_mm));
         var fits = wide + 1 <= to - from;
         var middle = (from + to) / 2;
         // A long one stands beside the arrows, on the side that has room.
@@ -123,8 +180,10 @@ internal static class DimensionRows
             L(from, edge + outward, from, across + (1.5 * outward)), L(to, edge + outward, to, across + (1.5 * outward)),
             L(Math.Min(from, textFrom), across, Math.Max(to, textTo), across),
             Arrow(from, across, fits ? -1 : 1, isUpright), Arrow(to, across, fits ? 1 : -1, isUpright),
-            isUpright ? Behind(across - 0.6 - TextHeight_mm, textFrom, TextHeight_mm, wide) : Behind(textFrom, across - 0.6 - TextHeight_mm, wide, TextHeight_mm),
-            isUpright ? PlanSheet.Letters(across - 1, at, text, "middle", -90, TextHeight_mm) : PlanSheet.Letters(at, across - 1, text, "middle", size: TextHeight_mm));
+            isUpright ? Behind(across - 0.6 - high, textFrom, high, wide) : Behind(textFrom, across - 0.6 - high, wide, high),
+            lines.Select((l, i) => Letters(l, across - 1 - ((lines.Length - 1 - i) * LineStep_mm))));
+
+        XElement Letters(string text, double foot) => isUpright ? PlanSheet.Letters(foot, at, text, "middle", -90, TextHeight_mm) : PlanSheet.Letters(at, foot, text, "middle", size: TextHeight_mm);
     }
 
     private static XElement Arrow(double along, double across, int direction, bool isUpright) =>

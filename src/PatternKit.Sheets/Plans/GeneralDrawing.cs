@@ -16,13 +16,14 @@ internal static class GeneralDrawing
     public static XElement? Draw(Kit kit, SheetNumbers numbers)
     {
         if (kit.Bodies.IsEmpty) return null;
-        var (at, sight) = SectionView.Cut(kit);
+        var plane = SectionPlane.Of(kit);
         return ViewDrawing.Draw(kit, numbers, new(
             new("general", "General drawing", "General drawing of the closed pattern"), [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (view, axis) => Sizes(kit, numbers, view, axis),
             "pattern sizes; in brackets those of the finished part")
         {
             LeavesOut = (p, q) => IsLettering(kit, p) && IsLettering(kit, q),
-            Planes = [new(SectionView.Letter, at.Plan, sight)],
+            Axes = CentreLine.Of(kit),
+            Planes = [new(SectionView.Letter, plane.Point.Plan, plane.Sight)],
         });
     }
 

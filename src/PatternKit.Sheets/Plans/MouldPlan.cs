@@ -17,8 +17,8 @@ internal static class MouldPlan
     private const double TallestPlan = 150;
     private const double Mark = 1.2;
 
-    // With the distance of a row less its letters, what a plane reaches.
-    private const double Beyond = CuttingPlane.Reach_mm - 4;
+    // Of the distance of a row what its letters leave free.
+    private const double RowLess = 3.5;
 
     /// <summary>The drawing.</summary>
     public static XElement Draw(Kit kit, PourPlan plan, SheetNumbers numbers)
@@ -26,12 +26,18 @@ internal static class MouldPlan
         var (low, high) = PartingPlan.Box(plan.Flask.Plan);
         using var font = new PaperFont();
         var (measure, height) = (DimensionRows.Measure(font), new ViewDimension(low.Y, high.Y, numbers.Length(high.Y - low.Y)));
-        // Where the plane of the section goes out below or on the left, sizes stand beyond its end, arrow and letter.
+        // Where the plane of the section goes out below or on the left, sizes stand beyond its ends, arrows and letters.
         var cut = kit.Bodies.IsEmpty ? null : MouldSection.Cut(kit, plan);
-        var below = cut is { EndsLeft: false } ? Beyond + (CuttingPlane.Arrow_mm * Math.Max(0, cut.Sight.Y)) : 0;
-        var beside = cut is { EndsLeft: true } ? Beyond + (CuttingPlane.Arrow_mm * Math.Max(0, cut.Sight.X)) : 0;
-        var (scale, left) = DimensionRows.Room(high - low, height, Margin, beside, TallestPlan, measure);
-        var sheet = new PlanSheet(low, high, scale, left, Margin + 2);
+        PlanSheet At(PaperScale scale, double left) => new(low, high, scale, left, Margin + 2);
+        (double Left, double Below) Beyond(PlanSheet sheet) => cut?.Beyond(sheet, CuttingPlane.Reach_mm) is var (l, b) ? (Math.Max(0, l - RowLess), Math.Max(0, b - RowLess)) : default;
+        var (firstScale, firstLeft) = DimensionRows.Room(high - low, height, Margin, 0, TallestPlan, measure);
+        var (scale, left) = DimensionRows.Room(high - low, height, Margin, Beyond(At(firstScale, firstLeft)).Left, TallestPlan, measure);
+        var sheet = At(scale, left);
+        var (beside, below) = Beyond(sheet);
+        var places = new FreePlaces(font, new(sheet.Box.Left + 1, sheet.Box.Top + 1), new(sheet.Box.Right - 1, sheet.Box.Bottom - 1));
+        foreach (var bar in kit.Gating?.Bars ?? []) places.KeepLines(sheet, bar.Plan);
+        foreach (var core in kit.Cores.SelectMany(c => c.Plans)) places.KeepLines(sheet, core);
+        foreach (var vent in plan.Vents.Vents) places.Keep(sheet.Paper(vent.At_mm), Mark);
         return DrawingFrame.Draw(
             kit, numbers, new("mould", "Plan of the mould", "Plan of the mould, seen from above")
             {
@@ -42,7 +48,7 @@ internal static class MouldPlan
             sheet.Region(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline), "footprint"),
             (kit.Gating?.Bars ?? []).Select(b => sheet.Region(b.Plan, b.Body.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
             kit.Cores.SelectMany(c => c.Plans).Select(p => sheet.Region(p, "drag-outline")),
-            plan.Vents.Vents.Select((v, i) => VentShape(sheet, v.At_mm, Name(i))),
+            plan.Vents.Vents.Select((v, i) => VentShape(sheet, v.At_mm, places, Name(i))),
             DimensionRows.Below(sheet, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, below),
             DimensionRows.Left(sheet, [height], measure, beside),
             cut?.Draw(sheet, CuttingPlane.Reach_mm, false));
@@ -51,13 +57,13 @@ internal static class MouldPlan
     /// <summary>"V1": how drawing and table name a vent.</summary>
     public static string Name(int index) => "V" + SheetNumbers.Whole(index + 1);
 
-    private static XElement VentShape(PlanSheet sheet, Vec2 at, string name)
+    private static XElement VentShape(PlanSheet sheet, Vec2 at, FreePlaces places, string name)
     {
         var p = sheet.Paper(at);
         return Shape("g",
             Shape("circle", Set("class", "dowel"), Set("cx", p.X), Set("cy", p.Y), Set("r", Mark / 2)),
             PlanSheet.Line(p.X - Mark, p.Y, p.X + Mark, p.Y, "centre"),
             PlanSheet.Line(p.X, p.Y - Mark, p.X, p.Y + Mark, "centre"),
-            PlanSheet.Letters(p.X + Mark, p.Y - 0.6, name));
+            places.Name(p, Mark, name));
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Xml.Linq;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -15,6 +16,7 @@ internal static class PartingPlan
     private const double TopMargin = 8;
     private const double BottomMargin = 14;
     private const double TallestPlan = 180;
+    private const double OriginArm_mm = 10;
 
     /// <summary>The drawing.</summary>
     public static XElement Draw(Kit kit, SheetNumbers numbers)
@@ -30,16 +32,24 @@ internal static class PartingPlan
         var (scale, left) = DimensionRows.Room(to - from, height, LeastMargin, 0, TallestPlan, measure);
         var frame = new PlanSheet(from, to, scale, left, TopMargin);
         var outline = new PlanSheet(low, high, scale, frame.Paper(low).X, frame.Paper(high).Y);
+        var marks = ShownMarks(kit);
+        var (seats, screws) = (ScrewNames.Seats(kit).ToArray(), ScrewNames.Screws(kit).ToArray());
+        var places = new FreePlaces(font, new(frame.Box.Left, DrawingFrame.Border_mm), new(DrawingFrame.Width_mm - DrawingFrame.Border_mm, frame.Box.Bottom));
+        foreach (var region in seats.Select(s => s.Seat.Region).Concat(kit.Plan.Flats.Select(f => f.Region)).Append(kit.Plan.CopeOutline).Append(kit.Plan.DragOutline)) places.KeepLines(outline, region);
+        foreach (var mark in marks) places.KeepPieces(outline, mark.Region);
+        foreach (var (at, hole) in kit.Dowels.Select(d => (d.At_mm, d.Hole_mm)).Concat(screws.Select(s => (s.Screw.At_mm, s.Screw.Hole_mm)))) places.Keep(outline.Paper(at), Arm(outline, hole));
+        if (showOrigin) places.Keep(frame.Paper(default) + new Vec2(-2, 2), frame.Paper(default) + new Vec2(OriginArm_mm + 4, -OriginArm_mm - 5));
         return DrawingFrame.Draw(
             kit, numbers, new("plan", "Parting plan", "Parting plan, seen from above") { Description = Describe(kit, numbers, high - low) }, scale, frame.Box.Bottom + BottomMargin, "pattern sizes",
             outline.Region(footprint, "footprint"),
             Flats(kit, outline),
             outline.Region(kit.Plan.DragOutline, "drag-outline"),
             outline.Region(kit.Plan.CopeOutline, "cope-outline"),
-            kit.Plan.Marks.Select(m => outline.Region(m.Region, m.Half == MouldHalf.Cope ? "cope-mark" : "drag-mark")),
-            kit.Dowels.Select((d, i) => DowelShape(outline, d, i)),
-            ScrewNames.Seats(kit).Select(s => SeatShape(outline, s.Seat, s.Half.Half, s.Name)),
-            ScrewNames.Screws(kit).Select(s => HoleShape(outline, s.Screw.At_mm, s.Screw.Hole_mm, s.Name, below: s.Half.Half == MouldHalf.Drag)),
+            marks.Select(m => outline.Region(m.Region, m.Half == MouldHalf.Cope ? "cope-mark" : "drag-mark")),
+            seats.Select(s => outline.Region(s.Seat.Region, s.Half.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
+            kit.Dowels.Select((d, i) => HoleShape(outline, d.At_mm, d.Hole_mm, places, DowelName(i))),
+            screws.Select(s => HoleShape(outline, s.Screw.At_mm, s.Screw.Hole_mm, places, s.Name)),
+            seats.Select(s => places.Name(outline.Paper(s.Seat.At_mm), 1, s.Name)),
             showOrigin ? Origin(frame) : null,
             DimensionRows.Below(outline, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, frame.Box.Bottom - outline.Box.Bottom),
             DimensionRows.Left(outline, [height], measure, outline.Box.Left - frame.Box.Left));
@@ -48,27 +58,25 @@ internal static class PartingPlan
     private static IEnumerable<XElement> Flats(Kit kit, PlanSheet sheet) =>
         kit.Plan.Flats.Where(f => !f.Region.IsEmpty).Select(f => sheet.Region(f.Region, f.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat"));
 
-    private static XElement DowelShape(PlanSheet sheet, Dowel dowel, int index) => HoleShape(sheet, dowel.At_mm, dowel.Hole_mm, DowelName(index));
-
-    private static XElement SeatShape(PlanSheet sheet, PlateSeat seat, MouldHalf half, string name)
+    /// <summary>The lettering that is drawn: that of the drag lies under the cope's as a rule, where both together could not be read.</summary>
+    public static ImmutableArray<(MouldHalf Half, string Text, PlanRegion Region)> ShownMarks(Kit kit)
     {
-        var p = sheet.Paper(seat.At_mm);
-        return Shape("g",
-            sheet.Region(seat.Region, half == MouldHalf.Cope ? "cope-flat" : "drag-flat"),
-            PlanSheet.Letters(p.X, p.Y + (PlanSheet.TextHeight / 2), name, "middle"));
+        var cope = kit.Plan.Marks.Where(m => m.Half == MouldHalf.Cope).Select(m => Box(m.Region)).ToArray();
+        return [.. kit.Plan.Marks.Where(m => m.Half == MouldHalf.Cope || Box(m.Region) is var own && !cope.Any(c => c.Low.X < own.High.X && c.High.X > own.Low.X && c.Low.Y < own.High.Y && c.High.Y > own.Low.Y))];
     }
 
-    private static XElement HoleShape(PlanSheet sheet, Vec2 at, double diameter, string name, bool below = false)
+    private static XElement HoleShape(PlanSheet sheet, Vec2 at, double diameter, FreePlaces places, string name)
     {
-        var p = sheet.Paper(at);
-        var r = sheet.Scale.Ratio * diameter / 2;
-        var arm = r + 2;
+        var (p, r, arm) = (sheet.Paper(at), sheet.Scale.Ratio * diameter / 2, Arm(sheet, diameter));
         return Shape("g",
             Shape("circle", Set("class", "dowel"), Set("cx", p.X), Set("cy", p.Y), Set("r", r)),
             PlanSheet.Line(p.X - arm, p.Y, p.X + arm, p.Y, "centre"),
             PlanSheet.Line(p.X, p.Y - arm, p.X, p.Y + arm, "centre"),
-            PlanSheet.Letters(p.X + r + 1.2, below ? p.Y + r + 0.8 + PlanSheet.TextHeight : p.Y - r - 0.8, name));
+            places.Name(p, r, name));
     }
+
+    // Centre lines go beyond the circle.
+    private static double Arm(PlanSheet sheet, double diameter) => (sheet.Scale.Ratio * diameter / 2) + 2;
 
     /// <summary>"D1": how drawing and table name a dowel.</summary>
     public static string DowelName(int index) => "D" + SheetNumbers.Whole(index + 1);
@@ -76,13 +84,12 @@ internal static class PartingPlan
     private static XElement Origin(PlanSheet sheet)
     {
         var p = sheet.Paper(default);
-        const double Arm = 10;
         return Shape("g", Set("class", "origin"),
             Shape("circle", Set("cx", p.X), Set("cy", p.Y), Set("r", 0.9), Set("class", "origin-dot")),
-            PlanSheet.Line(p.X, p.Y, p.X + Arm, p.Y, "origin-axis"),
-            PlanSheet.Line(p.X, p.Y, p.X, p.Y - Arm, "origin-axis"),
-            PlanSheet.Letters(p.X + Arm + 0.8, p.Y + 1.2, "x"),
-            PlanSheet.Letters(p.X - 0.9, p.Y - Arm - 1, "y"));
+            PlanSheet.Line(p.X, p.Y, p.X + OriginArm_mm, p.Y, "origin-axis"),
+            PlanSheet.Line(p.X, p.Y, p.X, p.Y - OriginArm_mm, "origin-axis"),
+            PlanSheet.Letters(p.X + OriginArm_mm + 0.8, p.Y + 1.2, "x"),
+            PlanSheet.Letters(p.X - 0.9, p.Y - OriginArm_mm - 1, "y"));
     }
 
     private static string Describe(Kit kit, SheetNumbers numbers, Vec2 size)

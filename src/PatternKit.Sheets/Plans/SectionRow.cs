@@ -51,9 +51,10 @@ internal static class SectionRow
             var rings = section.Rings.Select(r => r.AsEnumerable());
             drawn.Add(sheet.Rings(rings, "cope-cut"));
             drawn.AddRange(Hatching.Lines(sheet, rings, true));
-            drawn.AddRange(DimensionRows.Below(sheet, [new(section.Low.X, section.High.X, (section.IsRound ? "⌀\u00A0" : "") + numbers.Length(section.Size.X))], measured));
+            ImmutableArray<ViewDimension> across = [new(section.Low.X, section.High.X, (section.IsRound ? "⌀\u00A0" : "") + numbers.Length(section.Size.X))];
+            drawn.AddRange(DimensionRows.Below(sheet, across, measured));
             if (!section.IsRound && DimensionRows.Beside(sheet, section.Low.Y, section.High.Y, numbers.Length(section.Size.Y), false, measured) is { } height) drawn.Add(height);
-            return sheet.Box.Bottom + DimensionRows.Pitch_mm + 2;
+            return sheet.Box.Bottom + DimensionRows.Height(scale.Ratio, across, measured) + 2;
         }
     }
 }

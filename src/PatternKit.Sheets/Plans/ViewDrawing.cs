@@ -27,6 +27,9 @@ internal sealed record ViewSubject(DrawingName Name, IReadOnlyList<EdgedMesh> Bo
     /// <summary>Planes of sections that are drawn elsewhere, on the plan.</summary>
     public ImmutableArray<CuttingPlane> Planes { get; init; } = [];
 
+    /// <summary>Axes of what is round.</summary>
+    public ImmutableArray<CentreLine> Axes { get; init; } = [];
+
     /// <summary>Sections that are drawn below the views, lettered from A.</summary>
     public ImmutableArray<DrawnSection> Sections { get; init; } = [];
 
@@ -60,23 +63,26 @@ internal static class ViewDrawing
         var scale = PaperScale.For(front.High.X - front.Low.X + plan.High.Y - plan.Low.Y, front.High.Y - front.Low.Y + plan.High.Y - plan.Low.Y, DrawingFrame.Width_mm, subject.Tallest_mm);
         var name = subject.Name with { Words = $"{subject.Name.Words}: front, plan and view from the {(first ? "left" : "right")}, {(first ? "first" : "third")}-angle projection" };
         // Letters stay as large as they are, so that a smaller scale does not always help: of those that are too tall the least is taken.
-        var tried = Enumerable.Range(0, 3).Select(_ => (Scale: scale, At: Drawn(subject, numbers, views, first, scale, font), Next: scale = scale.Smaller)).ToArray();
+        PaperScale[] scales = [scale, scale.Smaller, scale.Smaller.Smaller];
+        // Heights too short for their values have them level, as long as that costs no scale.
+        var tried = scales.SelectMany(s => Enumerable.Range(0, 2).Select(n => (Scale: s, At: Drawn(subject, numbers, views, first, s, n == 1, font)))).ToArray();
         var best = tried.Where(t => t.At.Right <= DrawingFrame.Width_mm - DrawingFrame.Border_mm).OrderBy(t => Math.Max(t.At.Bottom + DrawingFrame.Foot_mm, Page_mm)).FirstOrDefault(tried[^1]);
         return DrawingFrame.Draw(kit, numbers, name, best.Scale, best.At.Bottom, subject.Note, best.At.Drawn);
     }
 
     /// <summary>The views with their sizes and sections at a scale, and how far they reach.</summary>
-    private static (double Right, double Bottom, object?[] Drawn) Drawn(ViewSubject subject, SheetNumbers numbers, LineView[] views, bool first, PaperScale scale, PaperFont font)
+    private static (double Right, double Bottom, object?[] Drawn) Drawn(ViewSubject subject, SheetNumbers numbers, LineView[] views, bool first, PaperScale scale, bool isRaised, PaperFont font)
     {
         var (front, plan, side, r, measured) = (views[0], views[1], views[2], scale.Ratio, DimensionRows.Measure(font));
         var (along, deep, high) = (DimensionRows.Ordered(subject.Sizes(front, 0)), DimensionRows.Ordered(subject.Sizes(plan, 1)), DimensionRows.Ordered(subject.Sizes(front, 2)));
         var (width, depth, height) = (r * (front.High.X - front.Low.X), r * (plan.High.Y - plan.Low.Y), r * (front.High.Y - front.Low.Y));
         var (onPlan, onFront) = Planes(subject);
         var (planEnds, frontEnds) = (Ends(onPlan, scale), Ends(onFront, scale));
-        var left = DrawingFrame.Border_mm + 6 + Math.Max(DimensionRows.Depth(r, deep, measured) + planEnds.Beside, DimensionRows.Depth(r, high, measured) + frontEnds.Beside);
-        var below = (DimensionRows.Pitch_mm * along.Length) + planEnds.Across + 4;
+        var left = DrawingFrame.Border_mm + 6 + Math.Max(DimensionRows.Depth(r, deep, measured, isRaised) + planEnds.Beside, DimensionRows.Depth(r, high, measured, isRaised) + frontEnds.Beside);
+        var below = DimensionRows.Height(r, along, measured) + planEnds.Across + 4;
         // Arrows stand before the line that they point at; on a short line they, and those of its size, stand beyond it.
-        var (frontUp, planUp) = (onFront.IsEmpty ? 0 : CuttingPlane.Arrow_mm, planEnds.Across);
+        double Rise(ImmutableArray<ViewDimension> rows, LineView view) => isRaised ? DimensionRows.Rise(r, rows, view.High.Y, measured) : 0;
+        var (frontUp, planUp) = (Math.Max(onFront.IsEmpty ? 0 : CuttingPlane.Arrow_mm, Rise(high, front)), Math.Max(planEnds.Across, Rise(deep, plan)));
         var arrowsDown = onPlan.Any(p => p.EndsLeft) ? Math.Max(0, CuttingPlane.Arrow_mm - (depth / 2)) : 0;
         var top = DrawingFrame.Border_mm + Math.Max(6, first ? frontUp : planUp);
         // Plan below the front in first angle, above it in third.
@@ -89,9 +95,10 @@ internal static class ViewDrawing
         return (Math.Max(sideSheet.Box.Right, planSheet.Box.Right + planEnds.Beside + 2), end,
         [
             Lines(frontSheet, front), Lines(planSheet, plan), Lines(sideSheet, side),
+            subject.Axes.SelectMany(a => new[] { a.Draw(frontSheet, p => new(p.X, p.Z)), a.Draw(planSheet, p => p.Plan), a.Draw(sideSheet, p => new(first ? -p.Y : p.Y, p.Z)) }),
             DimensionRows.Below(planSheet, along, measured, planEnds.Across),
-            DimensionRows.Left(planSheet, deep, measured, planEnds.Beside),
-            DimensionRows.Left(frontSheet, high, measured, frontEnds.Beside),
+            DimensionRows.Left(planSheet, deep, measured, planEnds.Beside, isRaised),
+            DimensionRows.Left(frontSheet, high, measured, frontEnds.Beside, isRaised),
             onPlan.Zip(CuttingPlane.Reaches(onPlan, scale), (p, reach) => p.Draw(planSheet, reach)),
             onFront.Zip(CuttingPlane.Reaches(onFront, scale), (p, reach) => p.Draw(frontSheet, reach)),
             sections,

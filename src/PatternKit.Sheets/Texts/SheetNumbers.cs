@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using System.Globalization;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns;
@@ -11,21 +10,8 @@ namespace PatternKit.Sheets.Texts;
 /// </summary>
 internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
 {
-    private const double Inch = 25.4;
-    private const double Pound = 0.45359237;
-
-    // By the definitions of 1959: 1 in = 25.4 mm, 1 lb = 0.45359237 kg; 1 lbf = 1 lb × 9.80665 m/s², 1 US gal = 231 in³, 0 °C = 32 °F and 5 °C = 9 °F apart.
-    private static readonly FrozenDictionary<string, (string Name, double Factor, double From, int Decimals)> Customary = new Dictionary<string, (string, double, double, int)>
-    {
-        ["mm²"] = ("in²", 1 / (Inch * Inch), 0, 3),
-        ["N"] = ("lbf", 1 / (Pound * 9.80665), 0, 1),
-        ["kPa"] = ("psi", 1e-3 * Inch * Inch / (Pound * 9.80665), 0, 2),
-        ["m/s"] = ("ft/s", 1000 / (12 * Inch), 0, 2),
-        ["kg/s"] = ("lb/s", 1 / Pound, 0, 1),
-        ["kg/m³"] = ("lb/ft³", 1e-9 * 1728 * Inch * Inch * Inch / Pound, 0, 1),
-        ["l"] = ("US\u00A0gal", 1e6 / (231 * Inch * Inch * Inch), 0, 2),
-        ["°C"] = ("°F", 1.8, 32, 0),
-    }.ToFrozenDictionary();
+    private const double Inch = CustomaryUnits.Inch_mm;
+    private const double Pound = CustomaryUnits.Pound_kg;
 
     private static readonly NumberFormatInfo Format = MakeFormat();
 
@@ -83,7 +69,7 @@ internal sealed class SheetNumbers(LengthUnit unit, bool inchesBeside = false)
     public string Figure(double value, string unitName, int? decimals = null)
     {
         var metric = $"{(decimals is { } d ? Fixed(value, d) : Short(value))}\u00A0{unitName}";
-        if (!Customary.TryGetValue(unitName, out var unit)) return metric;
+        if (CustomaryUnits.Of(unitName) is not { } unit) return metric;
         var customary = $"{Fixed(unit.From + (unit.Factor * value), unit.Decimals)}\u00A0{unit.Name}";
         return Inches ? $"{customary} ({metric})" : metric + Beside(customary);
     }

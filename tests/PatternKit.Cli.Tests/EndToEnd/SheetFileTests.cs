@@ -118,6 +118,66 @@ public sealed class SheetFileTests(MadeKits kits)
         }
     }
 
+    // Names of dowels, draw screws, seats and vents, as wide as two thirds of the letters' height for each letter: no name on another, on a hole, its centre lines, lettering or an outline.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Names_on_the_plans_stand_on_nothing_dark(string template)
+    {
+        foreach (var plan in new[] { "drawing-plan.svg", "drawing-mould.svg" })
+        {
+            var svg = XElement.Load(Path.Combine(kits.Of(template).Kit, plan));
+            double Of(XElement e, string name) => double.Parse(e.Attribute(name)!.Value, CultureInfo.InvariantCulture);
+            var names = svg.Descendants().Where(e => e.Name.LocalName == "text" && Regex.IsMatch(e.Value, "^[DSPV][0-9]+$"))
+                .Select(e => (e.Value, Wide: 0.66 * 3.5 * e.Value.Length, X: Of(e, "x"), Y: Of(e, "y"))).Select(n => (n.Value, Left: n.X - (n.Wide / 2), Top: n.Y - 2.5, Right: n.X + (n.Wide / 2), Bottom: n.Y)).ToArray();
+            // A joint without holes has no names; every mould here has vents.
+            if (plan == "drawing-mould.svg") Assert.NotEmpty(names);
+            var dark = new List<(double Left, double Top, double Right, double Bottom, string What)>();
+            foreach (var c in svg.Descendants().Where(e => e.Name.LocalName == "circle" && (string?)e.Attribute("class") == "dowel")) dark.Add((Of(c, "cx") - Of(c, "r"), Of(c, "cy") - Of(c, "r"), Of(c, "cx") + Of(c, "r"), Of(c, "cy") + Of(c, "r"), "a hole"));
+            foreach (var l in svg.Descendants().Where(e => e.Name.LocalName == "line" && (string?)e.Attribute("class") is "centre" or "cut-end" or "origin-axis")) Straight(Of(l, "x1"), Of(l, "y1"), Of(l, "x2"), Of(l, "y2"), "a line");
+            foreach (var p in svg.Descendants().Where(e => e.Name.LocalName == "path" && (string?)e.Attribute("class") is "cope-mark" or "drag-mark" or "cope-outline" or "drag-outline" && (string?)e.Attribute("d") != ""))
+                foreach (var ring in p.Attribute("d")!.Value.TrimEnd('Z').Split('Z').Select(r => r.TrimStart('M').Split('L').Select(q => q.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray()).ToArray()))
+                    for (var i = 0; i < ring.Length; i++) Straight(ring[i][0], ring[i][1], ring[(i + 1) % ring.Length][0], ring[(i + 1) % ring.Length][1], (string)p.Attribute("class")!);
+            foreach (var n in names)
+            {
+                Assert.All(names.Where(o => o.Value != n.Value), o => Assert.False(Meets(n, (o.Left, o.Top, o.Right, o.Bottom)), $"{plan}: {n.Value} on {o.Value}"));
+                Assert.All(dark, d => Assert.False(Meets(n, (d.Left, d.Top, d.Right, d.Bottom)), $"{plan}: {n.Value} on {d.What}"));
+            }
+
+            // Pieces of a line no longer than half a millimetre, each with its box.
+            void Straight(double x1, double y1, double x2, double y2, string what)
+            {
+                var pieces = Math.Max(1, (int)Math.Ceiling(Math.Max(Math.Abs(x2 - x1), Math.Abs(y2 - y1)) / 0.5));
+                for (var i = 0; i < pieces; i++)
+                {
+                    var (a, b) = ((double)i / pieces, (i + 1.0) / pieces);
+                    dark.Add((Math.Min(At(x1, x2, a), At(x1, x2, b)), Math.Min(At(y1, y2, a), At(y1, y2, b)), Math.Max(At(x1, x2, a), At(x1, x2, b)), Math.Max(At(y1, y2, a), At(y1, y2, b)), what));
+                }
+            }
+        }
+
+        static double At(double from, double to, double share) => from + (share * (to - from));
+
+        static bool Meets((string, double Left, double Top, double Right, double Bottom) n, (double Left, double Top, double Right, double Bottom) d) => d.Left < n.Right && d.Right > n.Left && d.Top < n.Bottom && d.Bottom > n.Top;
+    }
+
+    // Values with their nominal sizes in brackets cost no scale: 107.7 × 84 × 105.1 mm stand at 1:2 on a page (ISO 5455).
+    [Theory]
+    [InlineData("bearing-pedestal", "1:2")]
+    [InlineData("strainer-cover", "1:2")]
+    public void The_general_drawing_is_as_large_as_the_page_bears(string template, string scale) =>
+        Assert.Contains(XElement.Load(Path.Combine(kits.Of(template).Kit, "drawing-general.svg")).Descendants(), e => e.Name.LocalName == "text" && e.Value == scale);
+
+    // The pedestal's core lies along x in the joint, about y 0.
+    [Fact]
+    public void The_section_goes_through_the_axis_of_the_core()
+    {
+        using var document = JsonDocument.Parse(File.ReadAllText(Path.Combine(kits.Of("bearing-pedestal").Kit, "kit.json")));
+        var pattern = document.RootElement.GetProperty("pattern");
+        Assert.Equal(("y", 0, "the axis of core-1"), (pattern.GetProperty("section_across").GetString(), pattern.GetProperty("section_at_mm").GetDouble(), pattern.GetProperty("section_through").GetString()));
+        var drawing = XElement.Load(Path.Combine(kits.Of("bearing-pedestal").Kit, "drawing-section.svg"));
+        Assert.Contains(drawing.Descendants(), e => (string?)e.Attribute("class") == "phantom");
+    }
+
     [Theory]
     [MemberData(nameof(Names))]
     public void Paper_templates_are_the_outlines_of_the_drawing(string template)
