@@ -51,6 +51,6 @@ public static class MeshErosion
         ];
         return new([.. number.Drained()], left);
 
-        int Corner(int v) => number.Number(new(made.Points[v].X, made.Points[v].Y, -made.Heights[v]));
+        int Corner(int v) => number.Number(new(made.Points[v].X, made.Points[v].Y, 0 - made.Heights[v]));
     }
 }
