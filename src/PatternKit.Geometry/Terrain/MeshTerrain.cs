@@ -16,8 +16,9 @@ public static class MeshTerrain
     /// <param name="angle">Angle of walls from the vertical, radians.</param>
     /// <param name="lattice">Its corners are put on it.</param>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
-    public static DraftedTerrain Of(TriangleMesh mesh, double ground, double angle, Lattice lattice, double cornerTolerance) =>
-        new(new MeshGround(mesh, ground, angle, lattice), lattice, cornerTolerance);
+    /// <param name="fraction">How much of a wall's run is taken off it first (see <see cref="MeshErosion"/>): 0 to 1.</param>
+    public static DraftedTerrain Of(TriangleMesh mesh, double ground, double angle, Lattice lattice, double cornerTolerance, double fraction = 0) =>
+        new(new MeshGround(MeshErosion.Of(mesh, ground, angle, fraction, lattice, cornerTolerance), ground, angle, lattice), lattice, cornerTolerance);
 
     /// <summary>
     /// Drafts hollows of a mesh as seen from the plane that they open to: the terrain of the body with that plane up, cut off at it, with level ground at its height everywhere but over the hollows.
@@ -28,8 +29,9 @@ public static class MeshTerrain
     /// <param name="angle">Angle of walls from the vertical, radians.</param>
     /// <param name="lattice">Corners are put on it.</param>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out from the cone.</param>
+    /// <param name="fraction">How much of a wall's run is taken off it first: 0 to 1.</param>
     /// <returns>The terrain, its ground below all hollows.</returns>
-    public static DraftedTerrain OfHollows(TriangleMesh mesh, double plane, PlanRegion hollows, double angle, Lattice lattice, double cornerTolerance)
+    public static DraftedTerrain OfHollows(TriangleMesh mesh, double plane, PlanRegion hollows, double angle, Lattice lattice, double cornerTolerance, double fraction = 0)
     {
         var box = mesh.Bounds();
         var ground = lattice.Snap(Math.Min(box.Low.Z, plane) - 1);
@@ -39,18 +41,11 @@ public static class MeshTerrain
         var reach = ((plane - ground) * Math.Tan(angle)) + Margin_mm;
         var around = PlanRegion.Rectangle(box.Low.Plan - new Vec2(reach, reach), box.High.Plan + new Vec2(reach, reach));
         var level = PlanRegion.UnionOn(lattice, [around.Difference(hollows.Intersection(shadow))]);
-        var corners = new List<Vec3>();
-        foreach (var (a, b, c) in RegionTriangles.Of([level], lattice))
-        {
-            // Facing up.
-            var (p, q) = Vec2.Cross(b - a, c - a) > 0 ? (b, c) : (c, b);
-            corners.AddRange([new(a.X, a.Y, plane), new(p.X, p.Y, plane), new(q.X, q.Y, plane)]);
-        }
-
+        Vec3[] corners = [.. VisibleSkin.Level(level, plane, lattice).SelectMany(t => new[] { t.A, t.B, t.C })];
         var offset = mesh.Vertices.Length;
         var with = new TriangleMesh(
-            [.. mesh.Vertices, .. corners], [.. mesh.Facets, .. Enumerable.Range(0, corners.Count / 3).Select(i => new Facet(offset + (3 * i), offset + (3 * i) + 1, offset + (3 * i) + 2))]);
-        return new(new MeshGround(with, ground, angle, lattice), lattice, cornerTolerance, plane);
+            [.. mesh.Vertices, .. corners], [.. mesh.Facets, .. Enumerable.Range(0, corners.Length / 3).Select(i => new Facet(offset + (3 * i), offset + (3 * i) + 1, offset + (3 * i) + 2))]);
+        return new(new MeshGround(MeshErosion.Of(with, ground, angle, fraction, lattice, cornerTolerance), ground, angle, lattice), lattice, cornerTolerance, plane);
     }
 
     /// <summary>Level ground reaches so far beyond all draft, mm.</summary>

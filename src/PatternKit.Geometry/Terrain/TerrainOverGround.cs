@@ -130,12 +130,12 @@ public sealed class TerrainOverGround : ITerrain
             foreach (var f in Ground.FacetsNear(new(domain.Min(p => p.X), domain.Min(p => p.Y)), new(domain.Max(p => p.X), domain.Max(p => p.Y))))
             {
                 var (a, b, c) = Ground.Plan(f);
-                var within = Clipped(Clipped(Clipped([.. domain], p => Vec2.Cross(b - a, p - a)), p => Vec2.Cross(c - b, p - b)), p => Vec2.Cross(a - c, p - c));
+                var within = ConvexCut.Within([.. domain], a, b, c);
                 if (within.Count < 3) continue;
                 double Over(Vec2 p) => piece.Extended(p, out _) - Ground.Extended(f, p, out _);
                 least = Math.Min(least, within.Min(Over));
                 if (within.Max(Over) <= OnGround * terrain.Lattice.Step) continue;
-                var over = Clipped(within, Over);
+                var over = ConvexCut.Where(within, Over);
                 if (over.Count >= 3) found.Add(PlanRegion.Polygon(over));
             }
 
@@ -145,20 +145,5 @@ public sealed class TerrainOverGround : ITerrain
         var region = MeshSection.Of(terrain.Lattice, [joined]).WithoutSlivers(terrain.SliverWidth);
         var inner = region.Filled().Difference(region).Pieces().Where(p => Over(p.InnerPoint) > OnGround * terrain.Lattice.Step);
         return PlanRegion.Union(inner.Prepend(region)).WithoutSlivers(terrain.SliverWidth);
-    }
-
-    /// <summary>What of a convex polygon lies where a function that is linear is positive.</summary>
-    private static List<Vec2> Clipped(List<Vec2> polygon, Func<Vec2, double> value)
-    {
-        var kept = new List<Vec2>();
-        for (var i = 0; i < polygon.Count; i++)
-        {
-            var (p, q) = (polygon[i], polygon[(i + 1) % polygon.Count]);
-            var (atP, atQ) = (value(p), value(q));
-            if (atP >= 0) kept.Add(p);
-            if ((atP > 0 && atQ < 0) || (atP < 0 && atQ > 0)) kept.Add(p + (atP / (atP - atQ) * (q - p)));
-        }
-
-        return kept;
     }
 }

@@ -118,6 +118,7 @@ public static class KitBuilder
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
+        var draftChange = mesh is null ? null : Task.Run(() => DraftChange.Of(mesh.Body, bareCope, bareDrag, casting.Frame, draft).ToImmutableArray());
         var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
             : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => (half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty);
         var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
@@ -174,7 +175,7 @@ public static class KitBuilder
             InItsUnit([
                 .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
-                .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
+                .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
                 .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
@@ -307,7 +308,7 @@ public static class KitBuilder
         }
     }
 
-    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit, bool isMesh)
+    private static IEnumerable<Finding> Stepped(Ledge ledge, PartingChoice choice, PatternFrame frame, Quoted limit, bool isMesh, bool isCarved)
     {
         if (ledge.Width_mm <= limit.Value) yield break;
         var at = frame.ToJob(new(ledge.At_mm.X, ledge.At_mm.Y, choice.PatternHeight_mm));
@@ -315,7 +316,8 @@ public static class KitBuilder
             "ledge", Severity.Warn,
             Invariant($"At the joint the {(ledge.CopeIsWider ? "cope" : "drag")} half stands {ledge.Width_mm:0.##} mm out over the other near ({at.X:0.#}, {at.Y:0.#}) mm: its wall is higher there and has the longer run of draft. The casting gets a step."),
             at, ledge.Width_mm, limit.Value, limit.From.Text,
-            isMesh ? "Part where both walls are about as high, or blend the step on the casting."
+            isCarved ? "Part where both walls are about as high, or blend the step on the casting."
+            : isMesh ? "Part where both walls are about as high, let sizes hold at the parting (hold = \"parting\"), or blend the step on the casting."
             : "Widen the narrower half with [parting] match = true, part where both walls are about as high, or let sizes hold at the parting (hold = \"parting\").", "mm");
     }
 

@@ -115,10 +115,10 @@ internal static class MeshCasting
         var left_mm3 = left.Volume_mm3(side) * Math.Pow(scale, 3);
         var own = half == MouldHalf.Cope ? joint : -joint;
         var hollows = left_mm3 == 0 ? null
-            : MeshTerrain.OfHollows(body.MirroredBy(v => v with { Z = -v.Z }), -own, left.Plan(side, scale), draft.Outside, casting.Lattice, tolerance.Error_mm);
+            : MeshTerrain.OfHollows(body.MirroredBy(v => v with { Z = -v.Z }), -own, left.Plan(side, scale), draft.Outside, casting.Lattice, tolerance.Error_mm, draft.Inset);
         return HalfMould.OfMesh(Drafted(own), hollows, undrafted_mm3 - left_mm3, draft, casting.Lattice, tolerance);
 
-        DraftedTerrain Drafted(double ground) => MeshTerrain.Of(body, ground, draft.Outside, casting.Lattice, tolerance.Error_mm);
+        DraftedTerrain Drafted(double ground) => MeshTerrain.Of(body, ground, draft.Outside, casting.Lattice, tolerance.Error_mm, draft.Inset);
     }
 
     private static double Farthest(Box3 box) => new[] { box.Low.X, box.Low.Y, box.Low.Z, box.High.X, box.High.Y, box.High.Z }.Max(Math.Abs);

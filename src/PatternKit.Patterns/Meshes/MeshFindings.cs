@@ -50,7 +50,7 @@ public static class MeshFindings
         if (rest_mm3 >= Negligible * lie.Part_mm3)
             yield return new("undercut", Severity.Note, $"{count} smaller places lie behind the joint, {Volume(rest_mm3)} together; the pattern fills them.", Value: rest_mm3, Unit: "mm3");
         foreach (var walls in NoDraft(lie))
-            yield return walls with { Severity = Severity.Note, Message = $"{walls.Message} The pattern adds it.", Remedy = "Nothing; or draw the part with taper, so that the casting is as drawn." };
+            yield return walls with { Severity = Severity.Note, Message = $"{walls.Message} The pattern gives it.", Remedy = "Nothing; or draw the part with taper, so that the casting is as drawn." };
     }
 
     /// <summary>A mesh that bounds no body cannot be looked through.</summary>

@@ -171,7 +171,7 @@ public class MeshTerrainTests
         Assert.True(more.Facets.Length < fine.Facets.Length / 4, $"{more.Facets.Length} facets of {fine.Facets.Length}");
     }
 
-    private static readonly Gen<TriangleMesh> Shell = Gen.Select(
+    internal static readonly Gen<TriangleMesh> Shell = Gen.Select(
         Gen.Int[0, 3], Gen.Double[2, 15].Array[3], Gen.Double[-20, 20].Array[3], Gen.Double[0, 6.2].Array[3], Gen.Int[5, 30]).Select((kind, half, at, turn, around) =>
         {
             var (h, p) = (new Vec3(half[0], half[1], half[2]), new Vec3(at[0], at[1], at[2] / 2));

@@ -96,8 +96,6 @@ public sealed class MeshKitTests
 
     [Theory]
     [InlineData("fillet = 3", "fillet")]
-    [InlineData("taper = \"minus\"", "taper")]
-    [InlineData("hold = \"middle\"", "hold")]
     [InlineData("draft = { outside = 2, inside = 3 }", "draft")]
     [InlineData("rapping = 0.2", "rapping")]
     [InlineData("camber = 1", "camber")]
@@ -111,20 +109,90 @@ public sealed class MeshKitTests
     }
 
     [Theory]
-    [InlineData("taper = \"minus\"")]
-    [InlineData("taper = \"split\"")]
-    [InlineData("hold = \"parting\"")]
-    public void Where_a_size_holds_else_is_told_with_what_to_do_instead_and_that_works(string line)
+    [InlineData("taper = \"plus\"", 0)]
+    [InlineData("taper = \"split\"", 0.5)]
+    [InlineData("hold = \"middle\"", 0.5)]
+    [InlineData("taper = \"minus\"", 1)]
+    [InlineData("hold = \"parting\"", 1)]
+    public void Sizes_hold_where_the_job_says_and_the_largest_change_is_told(string line, double inset)
     {
-        var error = Assert.Throws<InputException>(() => Read(ObjBodies.Block, $"{Part}[pattern]\n{line}\n"));
+        var job = Read(ObjBodies.Block, $"{Part}[parting]\nat = 4\n[pattern]\n{line}\ndraft = 2\ncontraction = \"none\"\nrapping = 0\nfillet = 0\ndowels = \"none\"\ndraw_screws = \"none\"\n"
+            + "[[measure]]\nname = \"joint\"\nnominal = 30\nfrom = [0, 10, 4.001]\nto = [30, 10, 4.001]\n[[measure]]\nname = \"top\"\nnominal = 30\nfrom = [0, 10, 9.999]\nto = [30, 10, 9.999]\n");
+        var kit = KitCheck.Build(job);
+        KitCheck.Sound(kit);
+        var t = Math.Tan(2 * KitCheck.Degree);
+        Assert.Equal(30 + (2 * 6 * t * (1 - inset)), kit.Measures[0].Pattern_mm!.Value, 0.002);
+        Assert.Equal(30 - (2 * 6 * t * inset), kit.Measures[1].Pattern_mm!.Value, 0.002);
+        AssertRelative(Half(6, t, inset) + Half(4, t, inset), kit.Unpocketed_mm3(), 1e-4);
+        Assert.InRange(kit.Bridge.Gap, -3e-4, 3e-4);
+        var told = Assert.Single(kit.Findings, f => f.Code == "draft-change");
+        // Plane faces lie where arithmetic says within 0.001 mm.
+        Assert.Equal(6 * t * Math.Max(inset, 1 - inset), Math.Abs(told.Value!.Value), 1e-3);
+        if (inset == 1) Assert.Equal(10, told.At_mm!.Value.Z, 1e-6);
+        if (inset == 0) Assert.Equal(4, told.At_mm!.Value.Z, 1e-6);
+
+        // A frustum with the sections (30 − 2 t z)(20 − 2 t z) for minus, else parallel bodies of the top (Steiner; memory), over the height.
+        static double Half(double h, double t, double inset)
+        {
+            if (inset == 1) return (600 * h) - (50 * t * h * h) + (4.0 / 3 * t * t * h * h * h);
+            var (a, b) = (30 - (2 * inset * h * t), 20 - (2 * inset * h * t));
+            return (a * b * h) + ((a + b) * h * h * t) + (Math.PI / 3 * h * h * h * t * t);
+        }
+    }
+
+    [Theory]
+    [InlineData("minus")]
+    [InlineData("split")]
+    public void Tapered_otherwise_a_stepped_block_with_a_pocket_comes_out_as_drawn_by_outlines(string taper)
+    {
+        // 40 × 40 × 12 with a square well from above, and a collar of 24 on it, 20 high in all.
+        var rest = $"[parting]\nat = 0\n[pattern]\ndraft = 2\ntaper = \"{taper}\"\nfillet = 0\nrapping = 0\n";
+        var mesh = KitCheck.Build(Read(ObjBodies.Around(4, [(0, 0), (20, 0), (20, 12), (12, 12), (12, 20), (7, 20), (7, 5), (0, 5)]), Part + rest));
+        var outline = KitCheck.Build(JobFolder.Read(JobFolder.Head + "[[part]]\nshape = { rectangle = [40, 40] }\nz = [0, 12]\n[[part]]\nshape = { rectangle = [24, 24] }\nz = [0, 20]\n[[part]]\nshape = { rectangle = [14, 14] }\nz = [5, 20]\ncut = \"drawn\"\n" + rest));
+        KitCheck.Sound(mesh);
+        AssertRelative(outline.Unpocketed_mm3(), mesh.Unpocketed_mm3(), 2e-4);
+        AssertRelative(outline.Metal.Casting_kg, mesh.Metal.Casting_kg, 2e-4);
+        Assert.Equal(outline.Bodies.Select(b => b.Name), mesh.Bodies.Select(b => b.Name));
+    }
+
+    [Fact]
+    public void A_rib_narrower_than_the_taper_takes_off_is_told_with_how_much_lower_it_comes_out()
+    {
+        // 1.2 wide and 30 high on a plate: taper leaves 0.6 / tan 2° of it.
+        var body = ObjBodies.Bar(40, (0, 0), (50, 0), (50, 8), (25.6, 8), (25.6, 38), (24.4, 38), (24.4, 8), (0, 8));
+        var kit = KitCheck.Build(Read(body, Part).Bare(2, joint_mm: 0, holds: SizeHolds.Parting));
+        KitCheck.Sound(kit);
+        var lost = Assert.Single(kit.Findings, f => f.Code == "narrow-top");
+        Assert.Equal(30 - (0.6 / Math.Tan(2 * KitCheck.Degree)), lost.Value!.Value, 0.05);
+        Assert.Equal(38, lost.At_mm!.Value.Z, 1e-6);
+        Assert.DoesNotContain(KitCheck.Build(Read(body, Part).Bare(2, joint_mm: 0)).Findings, f => f.Code == "narrow-top");
+    }
+
+    [Theory]
+    [InlineData("carved", "taper = \"minus\"")]
+    [InlineData("carved", "taper = \"split\"")]
+    [InlineData("carved", "hold = \"parting\"")]
+    public void On_a_carved_joint_sizes_hold_at_the_tip_and_what_to_do_is_told(string joint, string line)
+    {
+        var error = Assert.Throws<InputException>(() => Read(ObjBodies.Block, $"{Part}[parting]\njoint = \"{joint}\"\n[pattern]\n{line}\n"));
         Assert.Contains("give the walls their taper", error.Message, StringComparison.Ordinal);
-        // A frustum that is 30 × 20 at the joint and has the draft already comes out as it is: heights of similar sections, by the prismoid's formula.
+        Assert.Contains("line 10", error.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Walls_drawn_with_the_draft_stay_as_they_are()
+    {
+        // A frustum that is 30 × 20 at the joint: heights of similar sections, by the prismoid's formula.
         var run = 10 * Math.Tan(2 * KitCheck.Degree);
         var tapered = string.Join('\n', ObjBodies.Block.Split('\n').Select(l => l.EndsWith(" 10", StringComparison.Ordinal) && l[0] == 'v'
             ? FormattableString.Invariant($"v {(l.StartsWith("v 30", StringComparison.Ordinal) ? 30 - run : run)} {(l.Contains(" 20 ", StringComparison.Ordinal) ? 20 - run : run)} 10") : l));
-        var kit = KitCheck.Build(Read(tapered, Part).Bare(2, joint_mm: 0));
         var (top, middle) = ((30 - (2 * run)) * (20 - (2 * run)), (30 - run) * (20 - run));
-        AssertRelative(10.0 / 6 * (600 + (4 * middle) + top), kit.Unpocketed_mm3(), 1e-4);
+        foreach (var holds in new[] { SizeHolds.Tip, SizeHolds.Middle, SizeHolds.Parting })
+        {
+            var kit = KitCheck.Build(Read(tapered, Part).Bare(2, joint_mm: 0, holds: holds));
+            AssertRelative(10.0 / 6 * (600 + (4 * middle) + top), kit.Unpocketed_mm3(), 1e-4);
+            Assert.DoesNotContain(kit.Findings, f => f.Code == "draft-change");
+        }
     }
 
     [Theory]

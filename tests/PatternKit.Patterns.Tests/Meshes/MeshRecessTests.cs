@@ -59,10 +59,13 @@ public sealed class MeshRecessTests
         Assert.InRange(kit.Bridge.Gap, -1e-3, 1e-3);
     }
 
-    [Fact]
-    public void A_cup_comes_out_as_the_same_cup_drawn_as_outlines()
+    [Theory]
+    [InlineData("plus")]
+    [InlineData("split")]
+    [InlineData("minus")]
+    public void A_cup_comes_out_as_the_same_cup_drawn_as_outlines(string taper)
     {
-        const string rest = "[parting]\nat = 0\nRECESS[pattern]\ndraft = 2\nfillet = 0\nrapping = 0\n";
+        var rest = $"[parting]\nat = 0\nRECESS[pattern]\ndraft = 2\ntaper = \"{taper}\"\nfillet = 0\nrapping = 0\n";
         var mesh = KitCheck.Build(Read(ObjBodies.Around(4, Closed), rest.Replace("RECESS", "recess = \"sand\"\n", StringComparison.Ordinal)));
         var outline = KitCheck.Build(JobFolder.Read(JobFolder.Head + "[[part]]\nshape = { rectangle = [40, 40] }\nz = [0, 20]\n[[part]]\nshape = { rectangle = [30, 30] }\nz = [0, 15]\ncut = \"drawn\"\n" + rest.Replace("RECESS", "", StringComparison.Ordinal)));
         KitCheck.Sound(mesh);
