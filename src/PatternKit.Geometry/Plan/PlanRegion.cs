@@ -196,6 +196,14 @@ public sealed class PlanRegion
     /// <summary>The rings as open lines that end where they start.</summary>
     public IEnumerable<ImmutableArray<Vec2>> Borders() => Rings().Select(r => r.Add(r[0]));
 
+    /// <summary>Whether a disc lies in the region, its border included.</summary>
+    public bool ContainsDisc(Vec2 middle, double radius) => Contains(middle) && Geometry.Boundary.Distance(PointAt(middle)) >= radius;
+
+    /// <summary>How far a point is from the region, mm; 0 inside.</summary>
+    public double Distance(Vec2 p) => Geometry.Distance(PointAt(p));
+
+    private NetTopologySuite.Geometries.Point PointAt(Vec2 p) => Geometry.Factory.CreatePoint(new Coordinate(p.X, p.Y));
+
     /// <summary>Whether no point of the other region is outside this one. Meant for many questions to one region.</summary>
     public bool Covers(PlanRegion other) => prepared.Value.Covers(other.Geometry);
 

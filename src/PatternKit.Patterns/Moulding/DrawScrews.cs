@@ -39,7 +39,7 @@ public static class DrawScrews
         var (first, sizes) = table.For(spread.Length_mm);
         var least = table.Screws[0];
         var need = least.Depths_mm[0] + table.Wall_mm.Value;
-        if (ground.ForDisc(least.Hole_mm, need).IsEmpty)
+        if (ground.NearestForDisc(least.Hole_mm, need, spread.Centre_mm) is null)
         {
             return new(spread.Centre_mm, [], [],
                 Invariant($"none: nowhere on the joint face is the body {need:0.#} mm thick over a hole of {least.Hole_mm:0.#} mm with {table.Land_mm.Value:0.#} mm of land"),
@@ -110,7 +110,7 @@ public static class DrawScrews
 
         Place? At(Vec2 wanted) => plated
             ? Plated(ground, spread, table, row, depth, wanted)
-            : FirmGround.Nearest(ground.ForDisc(row.Hole_mm, depth + table.Wall_mm.Value), wanted) is { } p ? new(p, [new(p, row.Thread, row.Hole_mm, depth)], null) : null;
+            : ground.NearestForDisc(row.Hole_mm, depth + table.Wall_mm.Value, wanted) is { } p ? new(p, [new(p, row.Thread, row.Hole_mm, depth)], null) : null;
 
         Set Of(ImmutableArray<Place> places) => new(
             row, depth, [.. places.SelectMany(p => p.Screws)], [.. places.Select(p => p.Seat).OfType<PlateSeat>()],

@@ -38,6 +38,14 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
         return knownForDiscs[(diameter_mm, thickness_mm)] = inside.IsEmpty || taken.IsEmpty ? inside : inside.Difference(taken.Offset(reach, Chord_mm));
     }
 
+    /// <summary>The place nearest to a wanted one, on tenths of a millimetre, where the middle of a round pocket may be; null where it may be nowhere.</summary>
+    public Vec2? NearestForDisc(double diameter_mm, double thickness_mm, Vec2 wanted)
+    {
+        // Most find room where they are wanted, and then all other places need not be known.
+        var reach = (diameter_mm / 2) + land_mm + Slack_mm;
+        return Over(thickness_mm).ContainsDisc(wanted, reach) && (taken.IsEmpty || taken.Distance(wanted) >= reach) ? OnTenths(wanted) : Nearest(ForDisc(diameter_mm, thickness_mm), wanted);
+    }
+
     /// <summary>Whether a pocket fits with its land around it.</summary>
     public bool Takes(PlanRegion pocket, double thickness_mm)
     {
@@ -50,9 +58,11 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     {
         if (allowed.IsEmpty) return null;
         var at = DistanceOp.NearestPoints(allowed.Geometry, allowed.Geometry.Factory.CreatePoint(new NetTopologySuite.Geometries.Coordinate(to.X, to.Y)))[0];
-        // Adding zero turns a negative zero into zero.
-        return new((Math.Round(at.X * 10) / 10) + 0.0, (Math.Round(at.Y * 10) / 10) + 0.0);
+        return OnTenths(new(at.X, at.Y));
     }
+
+    /// <summary>Adding zero turns a negative zero into zero.</summary>
+    private static Vec2 OnTenths(Vec2 p) => new((Math.Round(p.X * 10) / 10) + 0.0, (Math.Round(p.Y * 10) / 10) + 0.0);
 
     /// <summary>The thickest body, up to a limit, over which a round pocket has its land; by bisection to a fiftieth of the limit.</summary>
     public double ThickestFor(double diameter_mm, double limit_mm)

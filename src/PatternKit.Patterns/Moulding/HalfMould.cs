@@ -32,6 +32,7 @@ public sealed class HalfMould
     private readonly MeshingTolerance tolerance;
     private readonly FilletedTerrain? rounded;
     private readonly double? meshUndrafted_mm3;
+    private readonly Lazy<double> drafted_mm3;
     private readonly TerrainOverGround? carved;
     private readonly PlanRegion? shadow;
     private readonly Lazy<Plateau[]> levels = new(() => []);
@@ -51,12 +52,13 @@ public sealed class HalfMould
         plateaus = [.. cells.Where(c => c.Upper > joint).Select(c => new Plateau(c.Region, c.Top))];
         Upper = Tapered(plateaus, joint, double.PositiveInfinity);
         if (cells.Any(c => c.Lower > joint)) Under = UnderTerrain();
+        drafted_mm3 = new(Drafted_mm3);
     }
 
     private HalfMould(DraftedTerrain upper, DraftedTerrain? under, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
         (cells, plateaus, this.draft, this.lattice, this.tolerance) = ([], upper.Plateaus, draft, lattice, tolerance);
-        (Joint_mm, Upper, Under, meshUndrafted_mm3) = (upper.GroundHeight, upper, under, undrafted_mm3);
+        (Joint_mm, Upper, Under, meshUndrafted_mm3, drafted_mm3) = (upper.GroundHeight, upper, under, undrafted_mm3, new(Drafted_mm3));
     }
 
     private HalfMould(TerrainOverGround upper, PlanRegion shadow, double undrafted_mm3, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
@@ -71,7 +73,7 @@ public sealed class HalfMould
 
     private HalfMould(HalfMould sharp, FilletPlan fillets, ImmutableArray<RoundedRim> rims)
     {
-        (cells, plateaus, draft, lattice, tolerance) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance);
+        (cells, plateaus, draft, lattice, tolerance, drafted_mm3) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance, new(Drafted_mm3));
         (Joint_mm, PlateFace_mm, Under, Upper) = (sharp.Joint_mm, sharp.PlateFace_mm, sharp.Under, sharp.Upper);
         var isRound = rims.Any(r => r.Radius > 0);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
@@ -248,21 +250,25 @@ public sealed class HalfMould
             meshable?.GetAwaiter().GetResult() ?? (ITerrain?)carved ?? Upper, underMeshable?.GetAwaiter().GetResult() ?? (ITerrain?)Under, Holes(), pockets, lattice, tolerance, within);
 
     /// <summary>A part of the plan on the lattice of this half's bodies.</summary>
-    public PlanRegion OnLattice(PlanRegion region) => PlanRegion.UnionOn(lattice, [region]);
+    public PlanRegion OnLattice(PlanRegion region) => OnLattice([region]);
+
+    private PlanRegion OnLattice(IEnumerable<PlanRegion> regions) => PlanRegion.UnionOn(lattice, regions);
 
     /// <summary>Volume of the half before draft, mm³.</summary>
     public double UndraftedVolume_mm3() => meshUndrafted_mm3 ??
         cells.Sum(c => c.Region.Area * (Math.Max(c.Upper, Joint_mm) - Math.Max(c.Lower, Joint_mm)));
 
     /// <summary>Volume of the half after draft and before fillets, mm³; that of a mesh to about a ten-thousandth.</summary>
-    public double DraftedVolume_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Footprint, SignedThickness) :
+    public double DraftedVolume_mm3() => drafted_mm3.Value;
+
+    private double Drafted_mm3() => meshUndrafted_mm3 is not null ? SampledVolume.Of(Footprint, SignedThickness) :
         PlanarVolume.Of(Footprint, Under is null ? Upper.Bendings() : Upper.Bendings().Concat(Under.Bendings()), lattice, SignedThickness);
 
     /// <summary>A place where sand of the other half stands above the joint; null where none does.</summary>
     public Vec2? SandAboveJoint => cells.Where(c => c.Lower > Joint_mm || (!c.IsMetal && c.Upper > Joint_mm)).Select(c => (Vec2?)c.Region.InnerPoint).FirstOrDefault();
 
     /// <summary>The metal of this half at the joint before draft.</summary>
-    public PlanRegion UndraftedFootprint() => shadow?.Intersection(Footprint) ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : PlanRegion.Union(plateaus.Select(p => p.Region)));
+    public PlanRegion UndraftedFootprint() => shadow?.Intersection(Footprint) ?? (meshUndrafted_mm3 is not null ? WithoutHollows(Upper.GroundAbove(Joint_mm)) : OnLattice(plateaus.Select(p => p.Region)));
 
     private PlanRegion WithoutHollows(PlanRegion metal) => Under is null ? metal : metal.Intersection(Under.Above(-Joint_mm - OnJoint_mm));
 

@@ -55,21 +55,27 @@ public static class RegisterDowels
     /// <summary>As deep as asked, or as the thinner half lets it at a place, down to a tenth of a millimetre and not below a least.</summary>
     private static double Depth(HalfMould cope, HalfMould drag, Vec2 p, Dowel size, double least_mm, double cover_mm)
     {
-        if (Allowed(cope, drag, size, size.Depth_mm, cover_mm).Contains(p)) return size.Depth_mm;
+        if (IsAllowed(size.Depth_mm)) return size.Depth_mm;
         var (low, high) = ((int)Math.Floor(least_mm * 10), (int)Math.Ceiling(size.Depth_mm * 10));
         while (high - low > 1)
         {
             var middle = (low + high) / 2;
-            if (Allowed(cope, drag, size, middle / 10.0, cover_mm).Contains(p)) low = middle;
+            if (IsAllowed(middle / 10.0)) low = middle;
             else high = middle;
         }
 
         return Math.Max(low / 10.0, least_mm);
+
+        bool IsAllowed(double depth_mm) => Firm(cope, drag, depth_mm, cover_mm).ContainsDisc(p, Reach(size, cover_mm));
     }
 
     /// <summary>Where the middle of a dowel may be: both halves are solid over it and its cover.</summary>
     private static PlanRegion Allowed(HalfMould cope, HalfMould drag, Dowel size, double depth_mm, double cover_mm) =>
-        cope.AtLeast(depth_mm + cover_mm).Intersection(drag.AtLeast(depth_mm + cover_mm)).Offset(-Reach(size, cover_mm), 0.05);
+        Firm(cope, drag, depth_mm, cover_mm).Offset(-Reach(size, cover_mm), 0.05);
+
+    /// <summary>Where both halves are solid over so deep a hole and its cover.</summary>
+    private static PlanRegion Firm(HalfMould cope, HalfMould drag, double depth_mm, double cover_mm) =>
+        cope.AtLeast(depth_mm + cover_mm).Intersection(drag.AtLeast(depth_mm + cover_mm));
 
     private static double Reach(Dowel size, double cover_mm) => (size.Hole_mm / 2) + cover_mm;
 

@@ -15,7 +15,9 @@ internal sealed record BodyPicture(byte[] Png, int Width, int Height, double Pix
     private const int LeastHeight = 200;
 
     /// <summary>Draws a body as it lies on the print bed, from above.</summary>
-    public static BodyPicture Of(TriangleMesh mesh, int width = PictureWidth)
+    public static BodyPicture Of(TriangleMesh mesh, int width = PictureWidth) => DepthRaster.InTurn(() => Drawn(mesh, width));
+
+    private static BodyPicture Drawn(TriangleMesh mesh, int width)
     {
         using var view = new BodyView(mesh, Camera.Above, width, LeastHeight, false);
         view.DrawEdges();

@@ -10,6 +10,9 @@ namespace PatternKit.Sheets.Pictures;
 /// </summary>
 internal sealed class DepthRaster : IDisposable
 {
+    /// <summary>As many are drawn at once as there are processors: each is large, and one after the other they take the same memory.</summary>
+    private static readonly SemaphoreSlim Places = new(Environment.ProcessorCount);
+
     private readonly float[] _depth;
     private readonly byte[] _grey;
     private readonly int[]? _tags;
@@ -30,6 +33,20 @@ internal sealed class DepthRaster : IDisposable
             var pixels = ArrayPool<T>.Shared.Rent(width * height);
             pixels.AsSpan(0, width * height).Fill(empty);
             return pixels;
+        }
+    }
+
+    /// <summary>Makes a picture when there is a place for it; the work must not wait for another picture.</summary>
+    public static T InTurn<T>(Func<T> work)
+    {
+        Places.Wait();
+        try
+        {
+            return work();
+        }
+        finally
+        {
+            Places.Release();
         }
     }
 

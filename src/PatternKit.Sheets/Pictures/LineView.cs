@@ -28,7 +28,10 @@ internal sealed record LineView(ImmutableArray<ImmutableArray<Vec2>> Seen, Immut
     /// <param name="right">To the right of the view, a unit vector.</param>
     /// <param name="up">Upward in it, square to the other.</param>
     /// <param name="leavesOut">Whether an edge between two places is no matter of the drawing.</param>
-    public static LineView Of(IReadOnlyList<EdgedMesh> bodies, Vec3 right, Vec3 up, Func<Vec3, Vec3, bool> leavesOut)
+    public static LineView Of(IReadOnlyList<EdgedMesh> bodies, Vec3 right, Vec3 up, Func<Vec3, Vec3, bool> leavesOut) =>
+        DepthRaster.InTurn(() => Drawn(bodies, right, up, leavesOut));
+
+    private static LineView Drawn(IReadOnlyList<EdgedMesh> bodies, Vec3 right, Vec3 up, Func<Vec3, Vec3, bool> leavesOut)
     {
         var toward = Vec3.Cross(right, up);
         Vec3 See(Vec3 p) => new(Vec3.Dot(p, right), Vec3.Dot(p, up), Vec3.Dot(p, toward));
