@@ -220,15 +220,15 @@ public sealed class HalfMould
         (Upper.At(p).Height < height && filleted?.GetAwaiter().GetResult().At(p).Height >= height)
         || (Under is not null && Under.At(p).Height < -height && underFilleted?.GetAwaiter().GetResult().At(p).Height >= -height);
 
-    /// <summary>What the fillets add, mm³, to about a millionth of the half, where it is smooth.</summary>
+    /// <summary>What the fillets add, mm³, to a few millionths of the half, where it is smooth.</summary>
     public double FilletVolume_mm3()
     {
         var holes = HolesInPlan();
-        return new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(1e-6 * UndraftedVolume_mm3(), holes));
+        return new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(5e-6 * UndraftedVolume_mm3(), holes));
     }
 
     /// <summary>What rounding edges takes away, mm³, as exactly.</summary>
-    public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(1e-6 * UndraftedVolume_mm3()) ?? 0;
+    public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(5e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>The upper surface.</summary>
     public MouldFace Top => new(Upper, cells, new(HolesInPlan), Loose);
