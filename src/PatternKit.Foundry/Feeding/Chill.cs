@@ -16,7 +16,7 @@ public sealed record Chill(double Face_mm, double Thick_mm, double Mass_kg, doub
     /// <param name="across_mm">Largest ball in the section.</param>
     /// <param name="volume_mm3">V, metal of the section.</param>
     /// <param name="heat_J_m3">H, heat of the metal until it is solid, superheat included.</param>
-    /// <param name="table">c and ΔT, and the density of the chill.</param>
+    /// <param name="table">c and ΔT, the density of the chill, and the least of its thickness.</param>
     /// <exception cref="ArgumentOutOfRangeException">A size is not positive, or the target is no less than the section.</exception>
     public static Chill For(double section_mm, double target_mm, double across_mm, double volume_mm3, double heat_J_m3, ChillRow table)
     {
@@ -26,7 +26,9 @@ public sealed record Chill(double Face_mm, double Thick_mm, double Mass_kg, doub
         Checked.Positive(heat_J_m3, nameof(heat_J_m3));
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(target_mm, section_mm);
         var mass = volume_mm3 * 1e-9 * heat_J_m3 * (1 - (target_mm / section_mm)) / (table.Heat_J_kgK * table.Rise_C);
-        return new(across_mm, mass / table.Density_kg_m3 * 1e9 / (across_mm * across_mm), mass, target_mm);
+        var (face_mm2, density_kg_mm3) = (across_mm * across_mm, table.Density_kg_m3 * 1e-9);
+        var thick_mm = Math.Max(table.Least_mm.Value, mass / density_kg_mm3 / face_mm2);
+        return new(across_mm, thick_mm, thick_mm * face_mm2 * density_kg_mm3, target_mm);
     }
 }
 
@@ -34,8 +36,9 @@ public sealed record Chill(double Face_mm, double Thick_mm, double Mass_kg, doub
 /// <param name="Heat_J_kgK">Specific heat.</param>
 /// <param name="Rise_C">How much warmer a chill gets.</param>
 /// <param name="Density_kg_m3">Its density.</param>
-/// <param name="From">Where they come from.</param>
-public sealed record ChillRow(double Heat_J_kgK, double Rise_C, double Density_kg_m3, Provenance From);
+/// <param name="Least_mm">No chill is thinner.</param>
+/// <param name="From">Where the others come from.</param>
+public sealed record ChillRow(double Heat_J_kgK, double Rise_C, double Density_kg_m3, Quoted Least_mm, Provenance From);
 
 /// <summary>How much a wall has to taper so that it freezes towards a feeder or a gate.</summary>
 public static class FeedingTaper

@@ -58,7 +58,7 @@ public sealed record FeedingTable(
             file.Row("long_range").Quoted("C", 0, 1000),
             file.Row("margin").Quoted("mm", 0, 20),
             file.Row("end_chill").Quoted("mm", 0, 500),
-            ChillOf(file.Row("chill")),
+            ChillOf(file.Row("chill"), file.Row("least_chill").Quoted("mm", 0, 100)),
             file.Row("taper_step").Quoted("times", 1, 3),
             FreezingRow.Read(file, "distance", "walls", 0, 50));
         moduli.TextOr("printed", "");
@@ -67,9 +67,9 @@ public sealed record FeedingTable(
         return table;
     }
 
-    private static ChillRow ChillOf(RowReader r)
+    private static ChillRow ChillOf(RowReader r, Quoted least_mm)
     {
-        var chill = new ChillRow(r.Number("heat_J_kgK", 50, 5000), r.Number("rise_C", 10, 1500), r.Number("density_kg_m3", 500, 20000), r.Provenance());
+        var chill = new ChillRow(r.Number("heat_J_kgK", 50, 5000), r.Number("rise_C", 10, 1500), r.Number("density_kg_m3", 500, 20000), least_mm, r.Provenance());
         r.Finish();
         return chill;
     }

@@ -105,6 +105,10 @@ public class FeederSizeTests
         var time = Math.Pow(25.0 / 6 / (50.0 / 6), 2);
         Assert.Equal(125e-6 * heat, (Math.Sqrt(time) * 125e-6 * heat) + (chill.Mass_kg * row.Heat_J_kgK * row.Rise_C), 1e-6 * heat);
         Assert.True(Chill.For(8, 7, 50, 125_000, heat, row).Mass_kg < chill.Mass_kg);
+        // What hardly stands out would need a foil.
+        var least = Chill.For(8, 7.99, 50, 125_000, heat, row);
+        Assert.Equal(row.Least_mm.Value, least.Thick_mm);
+        Assert.Equal(50 * 50 * least.Thick_mm * 1e-9 * row.Density_kg_m3, least.Mass_kg, 1e-12);
         Assert.Throws<ArgumentOutOfRangeException>(() => Chill.For(8, 8, 50, 125_000, heat, row));
     }
 
