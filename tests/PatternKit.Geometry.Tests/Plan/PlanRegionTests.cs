@@ -27,4 +27,19 @@ public class PlanRegionTests
         Assert.True(moved.Contains(new(-2.8, -0.1)));
         Assert.False(moved.Contains(new(-0.1, 0.1)));
     }
+
+    // A square ring, 10 wide outside and 4 inside: walls of 3. A disc fits up to 1.5 in the middle of a wall, and nowhere over the hole; distances are of the nearest side. (closed form)
+    [Fact]
+    public void A_disc_fits_where_both_borders_are_far_enough()
+    {
+        var ring = PlanRegion.Rectangle(new(-5, -5), new(5, 5)).Difference(PlanRegion.Rectangle(new(-2, -2), new(2, 2)));
+        Assert.True(ring.ContainsDisc(new(3.5, 0), 1.5));
+        Assert.False(ring.ContainsDisc(new(3.5, 0), 1.5001));
+        Assert.False(ring.ContainsDisc(new(3, 0), 1.2));
+        Assert.False(ring.ContainsDisc(new(0, 0), 0.1));
+        Assert.False(ring.ContainsDisc(new(7, 0), 0.1));
+        Assert.Equal(2, ring.Distance(new(0, 0)), 1e-12);
+        Assert.Equal(5, ring.Distance(new(8, 9)), 1e-12);
+        Assert.Equal(0, ring.Distance(new(3, 3)));
+    }
 }
