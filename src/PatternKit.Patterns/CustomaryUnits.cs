@@ -41,7 +41,7 @@ public static partial class CustomaryUnits
     public static CustomaryUnit? Of(string metric) => All.TryGetValue(metric, out var unit) ? unit : null;
 
     /// <summary>
-    /// Prose with its metric figures put second: "6 mm deep" becomes "0.24 in (6 mm) deep", "(1, 2.5) mm" becomes "(0.039, 0.098 in; 1, 2.5 mm)". Figures have as many decimals as tell them
+    /// Prose with its metric figures put second: "6 mm deep" becomes "0.24 in (6 mm) deep", "(1, 2.5) mm" becomes "(0.039, 0.098 in; 1, 2.5 mm)", and several places alike. Figures have as many decimals as tell them
     /// no coarser than the metric ones were told. What stands in quotation marks, and what has inches beside it already, stays.
     /// </summary>
     public static string First(string prose) => Figures().Replace(prose, match =>
@@ -51,6 +51,7 @@ public static partial class CustomaryUnits
         var unit = All[name];
         var decimals = Math.Max(0, (int)Math.Ceiling(Numbers().Matches(values).Max(n => Decimals(n.Value)) - Math.Log10(unit.Factor)));
         var told = Numbers().Replace(values, number => Told(unit, number.Value, decimals));
+        if (values.Contains(')', StringComparison.Ordinal)) return $"({told}) {unit.Name} (({values}) {name})";
         return match.Groups["place"].Success ? $"({told} {unit.Name}; {values} {name})" : $"{told} {unit.Name} ({values} {name})";
     });
 
@@ -65,7 +66,7 @@ public static partial class CustomaryUnits
 
     [GeneratedRegex("""
         “[^”]*”|"[^"]*"|\d\ in\ \([^)]*\)|
-        (?:\((?<place>)(?<values>[-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:,\ [-\u2212]?\d[\d\u202F]*(?:\.\d+)?)+)\)
+        (?:\((?<place>)(?<values>[-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:,\ [-\u2212]?\d[\d\u202F]*(?:\.\d+)?)+(?:\)(?:,\ |\ and\ )\([-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:,\ [-\u2212]?\d[\d\u202F]*(?:\.\d+)?)+)*)\)
         |(?<![\w.,])(?<values>[-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:(?:\ to\ |\ and\ |\ ×\ |–)[-\u2212]?\d[\d\u202F]*(?:\.\d+)?)*))
         [\ \u00A0](?<unit>mm[²³]?|cm³|kg/m³|kg/s|kg|kPa|m/s|N|l|°C)(?![\w²³/]|\ \(\d[\d.]*\ in\b)
         """, RegexOptions.IgnorePatternWhitespace | RegexOptions.CultureInvariant)]

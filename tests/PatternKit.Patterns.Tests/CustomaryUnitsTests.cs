@@ -15,6 +15,7 @@ public sealed class CustomaryUnitsTests
     [InlineData("usually 3 to 4.5 mm", "usually 0.118 to 0.177 in (3 to 4.5 mm)")]
     [InlineData("near (22, -19.8, 11.7) mm hangs", "near (0.866, -0.780, 0.461 in; 22, -19.8, 11.7 mm) hangs")]
     [InlineData("pouring 0.70 kg/s, takes 1.8 s", "pouring 1.54 lb/s (0.70 kg/s), takes 1.8 s")]
+    [InlineData("near (41.7, -15.2), (41.7, 15.2) mm: sand", "near (1.642, -0.598), (1.642, 0.598) in ((41.7, -15.2), (41.7, 15.2) mm): sand")]
     [InlineData("near (-0, 2) mm", "near (0.00, 0.08 in; -0, 2 mm)")]
     public void Metric_figures_stand_second(string metric, string wanted) => Assert.Equal(wanted, CustomaryUnits.First(metric));
 
