@@ -64,14 +64,18 @@ public static partial class CustomaryUnits
         return (Math.Round(unit.From + (unit.Factor * value), decimals, MidpointRounding.AwayFromZero) + 0.0).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
     }
 
-    [GeneratedRegex("""
+    private const string Number = @"[-\u2212]?\d[\d\u202F]*(?:\.\d+)?";
+
+    private const string Place = $@"{Number}(?:,\ {Number})+";
+
+    [GeneratedRegex($"""
         “[^”]*”|"[^"]*"|\d\ in\ \([^)]*\)|
-        (?:\((?<place>)(?<values>[-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:,\ [-\u2212]?\d[\d\u202F]*(?:\.\d+)?)+(?:\)(?:,\ |\ and\ )\([-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:,\ [-\u2212]?\d[\d\u202F]*(?:\.\d+)?)+)*)\)
-        |(?<![\w.,])(?<values>[-\u2212]?\d[\d\u202F]*(?:\.\d+)?(?:(?:\ to\ |\ and\ |\ ×\ |–)[-\u2212]?\d[\d\u202F]*(?:\.\d+)?)*))
+        (?:\((?<place>)(?<values>{Place}(?:\)(?:,\ |\ and\ )\({Place})*)\)
+        |(?<![\w.,])(?<values>{Number}(?:(?:\ to\ |\ and\ |\ ×\ |–){Number})*))
         [\ \u00A0](?<unit>mm[²³]?|cm³|kg/m³|kg/s|kg|kPa|m/s|N|l|°C)(?![\w²³/]|\ \(\d[\d.]*\ in\b)
         """, RegexOptions.IgnorePatternWhitespace | RegexOptions.CultureInvariant)]
     private static partial Regex Figures();
 
-    [GeneratedRegex(@"[-\u2212]?\d[\d\u202F]*(?:\.\d+)?", RegexOptions.CultureInvariant)]
+    [GeneratedRegex(Number, RegexOptions.CultureInvariant)]
     private static partial Regex Numbers();
 }

@@ -33,7 +33,7 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     public PlanRegion ForDisc(double diameter_mm, double thickness_mm)
     {
         if (knownForDiscs.TryGetValue((diameter_mm, thickness_mm), out var region)) return region;
-        var reach = (diameter_mm / 2) + land_mm + Slack_mm;
+        var reach = Reach(diameter_mm);
         var inside = Over(thickness_mm).Offset(-reach, Chord_mm);
         return knownForDiscs[(diameter_mm, thickness_mm)] = inside.IsEmpty || taken.IsEmpty ? inside : inside.Difference(taken.Offset(reach, Chord_mm));
     }
@@ -42,9 +42,11 @@ internal sealed class FirmGround(HalfMould mould, PlanRegion piece, PlanRegion t
     public Vec2? NearestForDisc(double diameter_mm, double thickness_mm, Vec2 wanted)
     {
         // Most find room where they are wanted, and then all other places need not be known.
-        var reach = (diameter_mm / 2) + land_mm + Slack_mm;
+        var reach = Reach(diameter_mm);
         return Over(thickness_mm).ContainsDisc(wanted, reach) && (taken.IsEmpty || taken.Distance(wanted) >= reach) ? OnTenths(wanted) : Nearest(ForDisc(diameter_mm, thickness_mm), wanted);
     }
+
+    private double Reach(double diameter_mm) => (diameter_mm / 2) + land_mm + Slack_mm;
 
     /// <summary>Whether a pocket fits with its land around it.</summary>
     public bool Takes(PlanRegion pocket, double thickness_mm)
