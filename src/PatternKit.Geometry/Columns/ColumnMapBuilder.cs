@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NetTopologySuite.Geometries;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Columns;
@@ -64,7 +63,7 @@ public static class ColumnMapBuilder
 
     private static bool IsLevel(Prism p) => p.Low.IsLevel && p.High.IsLevel;
 
-    private static IEnumerable<LineString> Cuts(IReadOnlyList<Prism> prisms, PartitionFace face, double step)
+    private static IEnumerable<(Vec2 From, Vec2 To)> Cuts(IReadOnlyList<Prism> prisms, PartitionFace face, double step)
     {
         var planes = face.Members.SelectMany(m => new[] { prisms[m].Low, prisms[m].High }).Distinct().ToArray();
         var piece = new Cell(face.Region, []);

@@ -1,24 +1,11 @@
 using NetTopologySuite.Algorithm;
 using NetTopologySuite.Geometries;
-using NetTopologySuite.Operation.Polygonize;
 
 namespace PatternKit.Geometry.Columns;
 
-/// <summary>The bounded faces of noded linework, and which of them each border parts.</summary>
+/// <summary>Which faces each border parts.</summary>
 internal static class Faces
 {
-    private static readonly GeometryFactory Factory = new();
-
-    /// <summary>The faces, canonical and in ascending order.</summary>
-    internal static Polygon[] Of(IEnumerable<(Coordinate A, Coordinate B)> linework)
-    {
-        var polygonizer = new Polygonizer(false);
-        foreach (var (a, b) in linework) polygonizer.Add(Factory.CreateLineString([a, b]));
-        var faces = polygonizer.GetPolygons().Select(g => (Polygon)g.Normalized()).ToArray();
-        Array.Sort(faces, (a, b) => a.CompareTo(b));
-        return faces;
-    }
-
     /// <summary>
     /// The borders between faces that share their border vertices exactly, ascending; a side where no face lies is
     /// <see cref="Border.Outside"/>.

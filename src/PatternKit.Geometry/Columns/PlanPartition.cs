@@ -25,23 +25,23 @@ public static class PlanPartition
     public static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step) => Overlay(regions, step, []);
 
     /// <summary>The same with further lines that cut faces.</summary>
-    internal static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step, IReadOnlyList<LineString> cuts)
+    internal static ImmutableArray<PartitionFace> Overlay(IReadOnlyList<PlanRegion> regions, double step, IReadOnlyList<(Vec2 From, Vec2 To)> cuts)
     {
         if (!(step > 0) || Math.ScaleB(1, Math.ILogB(step)) != step) throw new ArgumentException("The lattice step must be a power of two.", nameof(step));
         var pieces = NodedOutlines.Of(regions, step, cuts);
-        var faces = Faces.Of(pieces.Select(p => (p.A, p.B)));
-        var crossed = pieces.ToDictionary(p => Border.Key(p.A, p.B), p => p.Regions);
-        var steps = new List<(int Face, List<int> Crossed)>[faces.Length + 1];
+        var faces = PlanFaces.Of([.. pieces.Select(p => (p.A, p.B))]);
+        var steps = new List<(int Face, List<int> Crossed)>[faces.Polygons.Length + 1];
         for (var i = 0; i < steps.Length; i++) steps[i] = [];
-        foreach (var b in Faces.Borders(faces))
+        for (var i = 0; i < pieces.Count; i++)
         {
-            var toggles = crossed[Border.Key(b.A, b.B)];
-            steps[b.Left + 1].Add((b.Right, toggles));
-            steps[b.Right + 1].Add((b.Left, toggles));
+            var (left, right) = faces.Beside(i);
+            if (left == right) continue;
+            steps[left + 1].Add((right, pieces[i].Regions));
+            steps[right + 1].Add((left, pieces[i].Regions));
         }
 
         // From the outside, which is in no region, every face is reached over borders.
-        var members = new SortedSet<int>?[faces.Length + 1];
+        var members = new SortedSet<int>?[steps.Length];
         members[0] = [];
         var queue = new Queue<int>([Border.Outside]);
         while (queue.TryDequeue(out var from))
@@ -54,7 +54,7 @@ public static class PlanPartition
                 queue.Enqueue(to);
             }
 
-        return [.. faces.Select((f, i) => new PartitionFace(PlanRegion.From(f), [.. members[i + 1]!]))];
+        return [.. faces.Polygons.Select((f, i) => new PartitionFace(PlanRegion.From(f), [.. members[i + 1]!]))];
     }
 
     /// <summary>
@@ -71,13 +71,16 @@ public static class PlanPartition
             .Select(b => b with { Left = Label(b.Left), Right = Label(b.Right) })
             .Where(b => b.Left != b.Right).ToList();
         borders = Straightened(borders);
-        var byEnds = borders.ToDictionary(b => Border.Key(b.A, b.B));
-        var faces = Faces.Of(borders.Select(b => (b.A, b.B)));
-        return [.. faces.Select(f =>
+        var faces = PlanFaces.Of([.. borders.Select(b => (b.A, b.B))]);
+        var labelOf = new int[faces.Polygons.Length];
+        for (var i = 0; i < borders.Count; i++)
         {
-            var (from, to) = Faces.Edges(f).First();
-            return (PlanRegion.From(f), byEnds[Border.Key(from, to)].LeftFrom(from));
-        })];
+            var (left, right) = faces.Beside(i);
+            if (left >= 0) labelOf[left] = borders[i].Left;
+            if (right >= 0) labelOf[right] = borders[i].Right;
+        }
+
+        return [.. faces.Polygons.Select((f, i) => (PlanRegion.From(f), labelOf[i]))];
     }
 
     private static List<Border> Straightened(List<Border> borders)

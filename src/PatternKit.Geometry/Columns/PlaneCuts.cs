@@ -9,7 +9,7 @@ namespace PatternKit.Geometry.Columns;
 internal static class PlaneCuts
 {
     /// <summary>The lines of the crossing inside the region.</summary>
-    internal static IEnumerable<LineString> Of(PlanRegion region, HeightPlane plane, HeightPlane other)
+    internal static IEnumerable<(Vec2 From, Vec2 To)> Of(PlanRegion region, HeightPlane plane, HeightPlane other)
     {
         var normal = plane.Gradient - other.Gradient;
         if (normal.LengthSquared == 0) yield break;
@@ -23,6 +23,6 @@ internal static class PlaneCuts
         var inside = OverlayNGRobust.Overlay(region.Geometry, line, NetTopologySuite.Operation.Overlay.SpatialFunction.Intersection);
         for (var i = 0; i < inside.NumGeometries; i++)
             if (inside.GetGeometryN(i) is LineString { IsEmpty: false } cut)
-                yield return cut;
+                yield return (new(cut.StartPoint.X, cut.StartPoint.Y), new(cut.EndPoint.X, cut.EndPoint.Y));
     }
 }

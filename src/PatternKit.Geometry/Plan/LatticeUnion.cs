@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using NetTopologySuite.Geometries;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Triangulation;
@@ -45,38 +46,62 @@ internal sealed class LatticeUnion
     /// <param name="lattice">The lattice.</param>
     /// <param name="rings">Rings of polygons, outer ones counter-clockwise, holes clockwise.</param>
     /// <param name="factory">Makes the polygons.</param>
-    public static Polygon[] Of(Lattice lattice, IEnumerable<IEnumerable<Vec2>> rings, GeometryFactory factory)
+    public static Polygon[] Of(Lattice lattice, IEnumerable<IReadOnlyList<Vec2>> rings, GeometryFactory factory)
     {
         // Where polygons ought to share a corner and miss by less than a step, they would be rounded apart, and a notch be left.
         var known = new PointCluster(lattice.Step);
-        LatticePoint[][] sides = [.. rings.Select(r => r.Select(p => Index(known.Nearest(p))).ToArray())
-            .SelectMany(r => r.Select((p, i) => new[] { r[(i + r.Length - 1) % r.Length], p })).Where(s => s[0] != s[1])];
-        sides = Opposed(sides);
-        return sides.Length == 0 ? [] : new LatticeUnion(SnapRounding.Noded(sides)).Polygons(lattice, factory);
+        var sides = new List<(LatticePoint From, LatticePoint To)>();
+        foreach (var ring in rings)
+        {
+            var first = Index(ring[0]);
+            var last = first;
+            // The side that closes a ring comes first.
+            var closing = sides.Count;
+            sides.Add(default);
+            for (var i = 1; i < ring.Count; i++)
+            {
+                var p = Index(ring[i]);
+                if (p != last) sides.Add((last, p));
+                last = p;
+            }
 
-        LatticePoint Index(Vec2 p) => new(lattice.Index(p.X), lattice.Index(p.Y));
+            if (last != first) sides[closing] = (last, first);
+        }
+
+        var left = Opposed(sides);
+        return left.Length == 0 ? [] : new LatticeUnion(SnapRounding.Noded(left)).Polygons(lattice, factory);
+
+        LatticePoint Index(Vec2 p)
+        {
+            p = known.Nearest(p);
+            return new(lattice.Index(p.X), lattice.Index(p.Y));
+        }
     }
 
     /// <summary>
     /// The sides without those that another runs along the other way: across both as many polygons cover as before. Of polygons that fit together, as the facets of a round
     /// body, little is left but the border.
     /// </summary>
-    private static LatticePoint[][] Opposed(LatticePoint[][] sides)
+    private static LatticePoint[][] Opposed(List<(LatticePoint From, LatticePoint To)> sides)
     {
-        var forward = new Dictionary<(LatticePoint, LatticePoint), int>(sides.Length);
-        foreach (var s in sides)
+        var forward = new Dictionary<(LatticePoint, LatticePoint), int>(sides.Count);
+        foreach (var (from, to) in sides)
         {
-            var key = Key(s[0], s[1], out var sign);
-            forward[key] = forward.GetValueOrDefault(key) + sign;
+            var key = Key(from, to, out var sign);
+            CollectionsMarshal.GetValueRefOrAddDefault(forward, key, out _) += sign;
         }
 
-        return [.. sides.Where(s =>
+        var left = new List<LatticePoint[]>();
+        foreach (var (from, to) in sides)
         {
-            var key = Key(s[0], s[1], out var sign);
-            if (Math.Sign(forward[key]) != sign) return false;
-            forward[key] -= sign;
-            return true;
-        })];
+            if (from == to) continue;
+            ref var covers = ref CollectionsMarshal.GetValueRefOrNullRef(forward, Key(from, to, out var sign));
+            if (Math.Sign(covers) != sign) continue;
+            covers -= sign;
+            left.Add([from, to]);
+        }
+
+        return [.. left];
     }
 
     private static (LatticePoint A, LatticePoint B) Key(LatticePoint a, LatticePoint b, out int forward)

@@ -123,10 +123,23 @@ public sealed class PlanRegion
     }
 
     /// <summary>Points of any of the regions, with every vertex rounded to a lattice (snap rounding); quick for many.</summary>
-    public static PlanRegion UnionOn(Lattice lattice, IEnumerable<PlanRegion> regions)
+    public static PlanRegion UnionOn(Lattice lattice, IEnumerable<PlanRegion> regions) => UnionOn(lattice, regions, []);
+
+    /// <summary>As <see cref="UnionOn(Lattice, IEnumerable{PlanRegion})"/>, with some simple polygons beside the regions.</summary>
+    /// <param name="lattice">The lattice.</param>
+    /// <param name="regions">The regions.</param>
+    /// <param name="polygons">The corners of each, either way round, the first not repeated.</param>
+    public static PlanRegion UnionOn(Lattice lattice, IEnumerable<PlanRegion> regions, IEnumerable<IReadOnlyList<Vec2>> polygons)
     {
-        var polygons = LatticeUnion.Of(lattice, regions.SelectMany(r => r.Rings()).Select(r => r.AsEnumerable()), Factory);
-        return polygons.Length == 0 ? Empty : From(Factory.BuildGeometry(polygons));
+        var union = LatticeUnion.Of(lattice, regions.SelectMany(r => r.Rings()).Select(r => (IReadOnlyList<Vec2>)r).Concat(polygons.Select(CounterClockwise)), Factory);
+        return union.Length == 0 ? Empty : From(Factory.BuildGeometry(union));
+
+        static IReadOnlyList<Vec2> CounterClockwise(IReadOnlyList<Vec2> polygon)
+        {
+            var twice = 0.0;
+            for (var i = 2; i < polygon.Count; i++) twice += Vec2.Cross(polygon[i - 1] - polygon[0], polygon[i] - polygon[0]);
+            return twice >= 0 ? polygon : [.. polygon.Reverse()];
+        }
     }
 
     /// <summary>

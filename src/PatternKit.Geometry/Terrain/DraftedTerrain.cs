@@ -28,7 +28,7 @@ public sealed class DraftedTerrain : ITerrain
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
     private readonly bool isMesh;
-    private readonly Func<double, IEnumerable<PlanRegion>> slopesAbove;
+    private readonly Func<double, IEnumerable<PlanRegion>> patchesAbove;
     private readonly double openAngle;
     private readonly double enclosedAngle;
     private readonly Lattice lattice;
@@ -74,7 +74,7 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
         bands = RampBand.Of(envelope.Primitives);
-        slopesAbove = SlopesAbove;
+        patchesAbove = _ => [];
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
         flats = new(() => [.. FlatsLeft()]);
     }
@@ -95,7 +95,7 @@ public sealed class DraftedTerrain : ITerrain
         RampCount = ramps.Length;
         envelope = new([.. ramps, .. Faces(ramps.Length)], ground);
         bands = RampBand.Of(envelope.Primitives);
-        slopesAbove = _ => [];
+        patchesAbove = _ => [];
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
         flats = new(() => [.. FlatsLeft()]);
     }
@@ -133,7 +133,7 @@ public sealed class DraftedTerrain : ITerrain
 
         envelope = new(pieces.MoveToImmutable(), GroundHeight);
         bands = RampBand.Of(ramps);
-        slopesAbove = height => mesh.Above(height, p => At(p).Height > height);
+        patchesAbove = height => mesh.Above(height, p => At(p).Height > height);
         rampCreases = new(() => Terrain.Creases.Visible(
             envelope.Primitives, GroundHeight, Cap, mesh.SharpSides.Select(s => (first[s.Face], s.From, s.To))));
         flats = new(() => [.. FlatsLeft()]);
@@ -273,8 +273,10 @@ public sealed class DraftedTerrain : ITerrain
 
     private PlanRegion Reckoned(double height)
     {
-        IEnumerable<PlanRegion> parts = [.. GroundPartsAbove(height), .. (isMesh ? ShownBands(height) : bands).SelectMany(b => b.Above(height, 0.75 * lattice.Step))];
-        return (isMesh ? MeshSection.Of(lattice, parts, p => At(p).Height > height) : PlanRegion.UnionOn(lattice, parts)).WithoutSlivers(SliverWidth);
+        var ground = GroundPartsAbove(height);
+        var walls = (isMesh ? ShownBands(height) : bands).SelectMany(b => b.Above(height, 0.75 * lattice.Step));
+        return (isMesh ? MeshSection.Of(lattice, ground.Concat(walls.Select(PlanRegion.Polygon)), p => At(p).Height > height)
+            : PlanRegion.UnionOn(lattice, ground, SlopesAbove(height).Concat(walls))).WithoutSlivers(SliverWidth);
     }
 
     /// <summary>What of the ground of a mesh is above a height, before draft; walls too upright to be seen from above have no part in it.</summary>
@@ -301,10 +303,9 @@ public sealed class DraftedTerrain : ITerrain
     }
 
     private IEnumerable<PlanRegion> GroundPartsAbove(double height) =>
-        plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).Concat(slopesAbove(height));
+        plateaus.Where(p => p.IsLevel && p.Height > height).Select(p => p.Region).Concat(patchesAbove(height));
 
-    private IEnumerable<PlanRegion> SlopesAbove(double height) =>
-        slopes.Where(s => s.Highest > height).Select(s => s.Above(height)).Where(s => s.Length > 2).Select(PlanRegion.Polygon);
+    private IEnumerable<IReadOnlyList<Vec2>> SlopesAbove(double height) => slopes.Where(s => s.Highest > height).Select(s => s.Above(height)).Where(s => s.Length > 2);
 
     /// <summary>The flat ground left at every level, highest first, the cap included and the outside ground left out.</summary>
     public IEnumerable<Plateau> Flats() => flats.Value;

@@ -35,7 +35,7 @@ internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offs
             return Ramp(q, q.A + (run * q.StartLimit), q.B + (run * q.EndLimit), q.HeightA + radius + (overlap / Math.Tan(q.Angle)), i);
         });
         var levels = plateaus.GroupBy(p => p.Height).Select(g => new Plateau(
-            PlanRegion.UnionOn(lattice, [.. g.Select(p => p.Region), .. chosen.Where(q => q.HeightA == g.Key).GroupBy(q => q.Angle).SelectMany(Margins)]), g.Key + radius));
+            PlanRegion.UnionOn(lattice, g.Select(p => p.Region), chosen.Where(q => q.HeightA == g.Key).GroupBy(q => q.Angle).SelectMany(Margins)), g.Key + radius));
         return new(
             Make([.. plateaus], chosen.Select((q, i) => Ramp(q, q.A, q.B, q.HeightA, i)), 0),
             Make([.. levels], moved, radius),
@@ -45,7 +45,7 @@ internal sealed record OffsetTerrain(DraftedTerrain Resting, DraftedTerrain Offs
         double Run(TerrainPiece q) => ((radius * (1 - Math.Sin(q.Angle))) - slack) / Math.Cos(q.Angle);
 
         // Ramps begin at their height; a hair below it, all of them are there.
-        IEnumerable<PlanRegion> Margins(IGrouping<double, TerrainPiece> same) =>
+        IEnumerable<IReadOnlyList<Vec2>> Margins(IGrouping<double, TerrainPiece> same) =>
             RampBand.Of(same).SelectMany(b => b.Above(same.First().HeightA - 1e-9, Run(same.First())));
 
         static TerrainPiece Ramp(TerrainPiece like, Vec2 a, Vec2 b, double height, int surface) => TerrainPiece.Ramp(

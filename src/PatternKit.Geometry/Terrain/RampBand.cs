@@ -66,12 +66,12 @@ internal sealed class RampBand
         }
     }
 
-    /// <summary>The parts of the ramps above a height, their contour <paramref name="extra"/> mm farther downhill.</summary>
-    public IEnumerable<PlanRegion> Above(double height, double extra)
+    /// <summary>The parts of the ramps above a height, their contour <paramref name="extra"/> mm farther downhill: simple polygons.</summary>
+    public IEnumerable<IReadOnlyList<Vec2>> Above(double height, double extra)
     {
         if (!isHollow) return Side(height, extra);
         if (ramps[0].HeightA <= height) return [];
-        return Mitred(height, extra) is { } whole ? [whole] : ramps.Select(r => PlanRegion.Polygon(r.Above(height, extra)));
+        return Mitred(height, extra) is { } whole ? [whole] : ramps.Select(r => r.Above(height, extra));
     }
 
     /// <summary>The ramp that follows each one in a band, −1 for none, and whether the border is hollow there.</summary>
@@ -114,9 +114,9 @@ internal sealed class RampBand
     }
 
     /// <summary>Side by side, from ray to ray: the borders of stretches above the height, up along the edges and back along the contour.</summary>
-    private List<PlanRegion> Side(double height, double extra)
+    private List<Vec2[]> Side(double height, double extra)
     {
-        var found = new List<PlanRegion>();
+        var found = new List<Vec2[]>();
         var (edges, contour) = (new List<Vec2>(), new List<Vec2>());
         foreach (var r in ramps)
         {
@@ -159,7 +159,7 @@ internal sealed class RampBand
         void Close()
         {
             contour.Reverse();
-            if (edges.Count + contour.Count > 2) found.Add(PlanRegion.Polygon([.. edges, .. contour]));
+            if (edges.Count + contour.Count > 2) found.Add([.. edges, .. contour]);
             edges.Clear();
             contour.Clear();
         }
@@ -169,7 +169,7 @@ internal sealed class RampBand
     /// The whole of a hollow band, whose contour goes from mitre to mitre. Null where an edge is so short for the run that ramps reach past
     /// their neighbours.
     /// </summary>
-    private PlanRegion? Mitred(double height, double extra)
+    private List<Vec2>? Mitred(double height, double extra)
     {
         var run = ramps[0].Run(ramps[0].HeightA, height, extra);
         var points = new List<Vec2> { ramps[0].A };
@@ -186,7 +186,7 @@ internal sealed class RampBand
             cut = before;
         }
 
-        return PlanRegion.Polygon(points);
+        return points;
     }
 
     private static double Between(Vec2 a, Vec2 b) => Math.Abs(Math.Atan2(Vec2.Cross(a, b), Vec2.Dot(a, b)));

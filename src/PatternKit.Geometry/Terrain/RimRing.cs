@@ -71,5 +71,5 @@ internal sealed class RimRing
     public const double Fineness = 0.002;
 
     private IEnumerable<PlanRegion> Ramps(double distance) =>
-        RampBand.Of(ramps).SelectMany(b => b.Above(Height - (distance / Math.Tan(Arc.Angle)), 0));
+        RampBand.Of(ramps).SelectMany(b => b.Above(Height - (distance / Math.Tan(Arc.Angle)), 0)).Select(PlanRegion.Polygon);
 }

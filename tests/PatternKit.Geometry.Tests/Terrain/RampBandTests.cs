@@ -22,7 +22,7 @@ public class RampBandTests
         // Corners turn by less than the limit, so that the contour is the regular polygon about a longer apothem.
         var apothem = (radius * Math.Cos(Math.PI / n)) + (4 * Math.Tan(Angle));
         var area = n * apothem * apothem * Math.Tan(Math.PI / n);
-        var ring = bands.SelectMany(b => b.Above(5, 0)).ToList();
+        var ring = bands.SelectMany(b => Above(b, 5)).ToList();
         Assert.Equal(area - plateau.Area, ring.Sum(r => r.Area), 1e-9);
         Assert.Equal(area, PlanRegion.Union(ring.Append(plateau)).Area, 1e-6);
     }
@@ -36,7 +36,7 @@ public class RampBandTests
         // A corner turns three times by 30°, each with a kite of r² tan 15°.
         var run = 4 * Math.Tan(Angle);
         var area = 100 + (40 * run) + (4 * 3 * run * run * Math.Tan(Math.PI / 12));
-        Assert.Equal(area - 100, bands.SelectMany(b => b.Above(5, 0)).Sum(r => r.Area), 1e-9);
+        Assert.Equal(area - 100, bands.SelectMany(b => Above(b, 5)).Sum(r => r.Area), 1e-9);
     }
 
     [Fact]
@@ -44,7 +44,7 @@ public class RampBandTests
     {
         // An L: the ramps of the walls at the inner corner cross, and no polygon may hold both.
         var ell = PlanRegion.Polygon([new(0, 0), new(20, 0), new(20, 10), new(10, 10), new(10, 20), new(0, 20)]);
-        foreach (var band in Bands(ell, 9, largestTurn: Math.PI / 6)) Assert.All(band.Above(1, 0), r => Assert.True(r.Geometry.IsValid));
+        foreach (var band in Bands(ell, 9, largestTurn: Math.PI / 6)) Assert.All(Above(band, 1), r => Assert.True(r.Geometry.IsValid));
     }
 
     [Theory]
@@ -56,7 +56,7 @@ public class RampBandTests
         const double radius = 20;
         var hole = PlanRegion.Polygon([.. ReferencePart.Circle(2 * radius, new(0, 0), n)]);
         var plateau = PlanRegion.Rectangle(new(-60, -50), new(60, 50)).Difference(hole);
-        var sides = Bands(plateau, 60, largestTurn: Math.PI / 6).SelectMany(b => b.Above(height, 0)).Where(r => hole.Covers(r)).ToList();
+        var sides = Bands(plateau, 60, largestTurn: Math.PI / 6).SelectMany(b => Above(b, height)).Where(r => hole.Covers(r)).ToList();
         var apothem = (radius * Math.Cos(Math.PI / n)) - ((60 - height) * Math.Tan(Angle));
         var ring = hole.Area - (n * apothem * apothem * Math.Tan(Math.PI / n));
         Assert.Equal(mitred, sides.Count < n);
@@ -65,6 +65,8 @@ public class RampBandTests
 
         static double Overlap(List<PlanRegion> sides) => sides.Sum(r => r.Area) - PlanRegion.Union(sides).Area;
     }
+
+    private static IEnumerable<PlanRegion> Above(RampBand band, double height) => band.Above(height, 0).Select(PlanRegion.Polygon);
 
     private static ImmutableArray<RampBand> Bands(PlanRegion plateau, double height, double largestTurn) =>
         RampBand.Of(Ramps.Build(new PlateauEdges([new(plateau, height)], 0, Angle, Angle, TerrainBuild.Lattice).Falls(), Angle, Angle, largestTurn));
