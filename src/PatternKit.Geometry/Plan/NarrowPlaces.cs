@@ -55,12 +55,12 @@ public static class NarrowPlaces
     private static IEnumerable<NarrowPlace> Measured(PlanRegion narrow, PlanRegion region, double width)
     {
         if (narrow.IsEmpty) yield break;
-        var walls = new IndexedFacetDistance(region.Geometry.Boundary);
+        IndexedFacetDistance? walls = null;
         for (var i = 0; i < narrow.Geometry.NumGeometries; i++)
         {
             // Twice the area over the border's length is no more than the largest circle's diameter.
             if (narrow.Geometry.GetGeometryN(i) is Polygon { IsEmpty: false } piece && piece.Area > Least * Least && piece.Area > Least / 4 * piece.Length
-                && Measured(piece, walls, OnWall * Chord(width)) is { } place && place.Width > Least && place.Width < width)
+                && Measured(piece, walls ??= new(region.Geometry.Boundary), OnWall * Chord(width)) is { } place && place.Width > Least && place.Width < width)
                 yield return place;
         }
     }
@@ -88,19 +88,16 @@ public static class NarrowPlaces
             return new(PlanRegion.From(piece), nearest, new((a.X + b.X) / 2, (a.Y + b.Y) / 2), mouths.Count == 0);
         }
 
+        if (mouths.Exists(IsOfTwoDiscs)) return null;
+        // A slot no longer than wide is as wide at its mouth as anywhere, where no circle fits any more.
+        var atMouths = mouths.Select(m => walls.Distance(factory.CreatePoint(new NetTopologySuite.LinearReferencing.LengthIndexedLine(m).ExtractPoint(m.Length / 2)))).DefaultIfEmpty(0).Max();
+        var longest = mouths.Select(m => m.Length).DefaultIfEmpty(0).Max();
+        // No circle in the piece has more area than the piece: most corners are told by that.
+        if (longest > Blunt * 2 * Math.Max(atMouths, Math.Sqrt(piece.Area / Math.PI))) return null;
         var circle = new MaximumInscribedCircle(piece, Math.Max(0.01, piece.Area / piece.Length / 50));
         var at = circle.GetCenter().Coordinate;
-        var radius = walls.Distance(factory.CreatePoint(at));
-        foreach (var mouth in mouths)
-        {
-            if (IsOfTwoDiscs(mouth)) return null;
-            // A slot no longer than wide is as wide at its mouth as anywhere, where no circle fits any more.
-            var middle = new NetTopologySuite.LinearReferencing.LengthIndexedLine(mouth).ExtractPoint(mouth.Length / 2);
-            radius = Math.Max(radius, walls.Distance(factory.CreatePoint(middle)));
-            if (mouth.Length > Blunt * 2 * radius) return null;
-        }
-
-        return new(PlanRegion.From(piece), 2 * radius, new(at.X, at.Y), mouths.Count == 0);
+        var radius = Math.Max(atMouths, walls.Distance(factory.CreatePoint(at)));
+        return longest > Blunt * 2 * radius ? null : new(PlanRegion.From(piece), 2 * radius, new(at.X, at.Y), mouths.Count == 0);
     }
 
     /// <summary>Whether two discs meet in a mouth, one on either side of a wall's end: then what lies across is farther off than the disc is wide, and there is no slot.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NetTopologySuite.Index;
 using NetTopologySuite.Index.Strtree;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -74,23 +75,25 @@ internal static class Creases
         tree.Build();
 
         var found = ImmutableArray.CreateBuilder<RampCrease>();
-        foreach (var (i, from, to) in lines) AddVisible(i, -1, from, to, tree.Query(Box([from, to])), BesideFace);
+        // Asked for very often: the answers are put in the same lists again.
+        var (near, nearer, hidden) = (new Listed(), new Listed(), new List<(double Low, double High)>());
+        foreach (var (i, from, to) in lines) AddVisible(i, -1, from, to, nearer.Of(tree, Box([from, to])), BesideFace);
         for (var i = 0; i < pieces.Length; i++)
         {
             if (!pieces[i].IsRamp || domains[i].Length < 3) continue;
-            var near = tree.Query(Box(domains[i])).Order().ToArray();
-            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, Nearer(near, from, to), Meeting);
-            foreach (var j in near)
+            near.Of(tree, Box(domains[i])).Sort();
+            foreach (var (from, to) in pieces[i].Rays(ground)) AddVisible(i, -1, from, to, Nearer(from, to), Meeting);
+            foreach (var j in near.Items)
             {
                 if (j <= i || !pieces[j].IsRamp) continue;
-                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, Nearer(near, from, to), Meeting);
+                if (Meet(i, j) is var (from, to)) AddVisible(i, j, from, to, Nearer(from, to), Meeting);
             }
         }
 
         return found.ToImmutable();
 
         // Over many pieces, only those that a line comes near are worth asking.
-        IList<int> Nearer(int[] near, Vec2 from, Vec2 to) => near.Length > Many ? tree.Query(Box([from, to])) : near;
+        List<int> Nearer(Vec2 from, Vec2 to) => near.Items.Count > Many ? nearer.Of(tree, Box([from, to])) : near.Items;
 
         (Vec2 From, Vec2 To)? Meet(int i, int j)
         {
@@ -107,16 +110,16 @@ internal static class Creases
             return low < high ? (foot + (low * along), foot + (high * along)) : null;
         }
 
-        void AddVisible(int i, int second, Vec2 from, Vec2 to, IList<int> near, double slack)
+        void AddVisible(int i, int second, Vec2 from, Vec2 to, List<int> beside, double slack)
         {
             var length = (to - from).Length;
             if (length == 0) return;
             var along = (to - from) / length;
             var start = pieces[i].Extended(from, out var gradient);
             var rise = Vec2.Dot(gradient, along);
-            var hidden = new List<(double Low, double High)>();
+            hidden.Clear();
             if (start > cap || start + (rise * length) > cap) Hide(Where(start - cap - slack, rise, 0, length));
-            foreach (var j in near)
+            foreach (var j in beside)
             {
                 if (j == i || j == second) continue;
                 var (low, high) = Within(domains[j], from, along);
@@ -127,8 +130,9 @@ internal static class Creases
             }
 
             hidden.Sort();
+            hidden.Add((length, length));
             var at = 0.0;
-            foreach (var (low, high) in hidden.Append((length, length)))
+            foreach (var (low, high) in hidden)
             {
                 if (low - at > Shortest) found.Add(new(from + (at * along), from + (low * along), i, second));
                 at = Math.Max(at, high);
@@ -200,4 +204,19 @@ internal static class Creases
     }
 
     private static (Vec2 Low, Vec2 High) Corners(NetTopologySuite.Geometries.Envelope box) => (new(box.MinX, box.MinY), new(box.MaxX, box.MaxY));
+
+    /// <summary>What a tree has in a box, always in the same list.</summary>
+    private sealed class Listed : IItemVisitor<int>
+    {
+        public List<int> Items { get; } = [];
+
+        public List<int> Of(STRtree<int> tree, NetTopologySuite.Geometries.Envelope box)
+        {
+            Items.Clear();
+            tree.Query(box, this);
+            return Items;
+        }
+
+        public void VisitItem(int item) => Items.Add(item);
+    }
 }

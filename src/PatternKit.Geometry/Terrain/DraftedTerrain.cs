@@ -24,6 +24,9 @@ public sealed class DraftedTerrain : ITerrain
 
     private readonly UpperEnvelope<TerrainPiece> envelope;
     private readonly ImmutableArray<Plateau> plateaus;
+
+    /// <summary>What lies beside the borders of the plateaus; null where the ramps were known.</summary>
+    private readonly PlateauEdges? edges;
     private readonly ImmutableArray<RampBand> bands;
     private readonly ImmutableArray<SlopedFacet> slopes;
     private readonly ImmutableArray<double> levels;
@@ -61,7 +64,7 @@ public sealed class DraftedTerrain : ITerrain
         this.lattice = lattice;
         GroundHeight = ground;
         Cap = cap;
-        var edges = new PlateauEdges(plateaus, ground, openAngle, enclosedAngle, lattice);
+        edges = new PlateauEdges(plateaus, ground, openAngle, enclosedAngle, lattice);
         slopes = Slopes(edges);
         HasSlopes = plateaus.Any(p => !p.IsLevel);
         levels =
@@ -73,6 +76,20 @@ public sealed class DraftedTerrain : ITerrain
         var ramps = RampsOf(edges, cornerTolerance, cornerReach);
         RampCount = ramps.Count;
         envelope = new([.. ramps, .. Faces(ramps.Count)], ground);
+        bands = RampBand.Of(envelope.Primitives);
+        patchesAbove = _ => [];
+        rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
+        flats = new(() => [.. FlatsLeft()]);
+    }
+
+    /// <summary>The same ground with other corners.</summary>
+    private DraftedTerrain(DraftedTerrain like, PlateauEdges edges, double cornerTolerance, double cornerReach)
+    {
+        (plateaus, openAngle, enclosedAngle, lattice, this.edges) = (like.plateaus, like.openAngle, like.enclosedAngle, like.lattice, edges);
+        (GroundHeight, Cap, slopes, HasSlopes, levels, Bends) = (like.GroundHeight, like.Cap, like.slopes, like.HasSlopes, like.levels, like.Bends);
+        var ramps = RampsOf(edges, cornerTolerance, cornerReach);
+        RampCount = ramps.Count;
+        envelope = new([.. ramps, .. Faces(ramps.Count)], GroundHeight);
         bands = RampBand.Of(envelope.Primitives);
         patchesAbove = _ => [];
         rampCreases = new(() => Terrain.Creases.Visible(envelope.Primitives, GroundHeight, Cap));
@@ -248,8 +265,9 @@ public sealed class DraftedTerrain : ITerrain
     /// <summary>The same terrain with corners fine enough for surfaces that will be moved outward by a distance.</summary>
     /// <param name="cornerTolerance">How far the planes around a jutting corner may stand out.</param>
     /// <param name="reach">The distance, mm.</param>
-    public DraftedTerrain WithCorners(double cornerTolerance, double reach) =>
-        new(plateaus, GroundHeight, openAngle, enclosedAngle, lattice, cornerTolerance, Cap, reach);
+    public DraftedTerrain WithCorners(double cornerTolerance, double reach) => edges is null
+        ? new(plateaus, GroundHeight, openAngle, enclosedAngle, lattice, cornerTolerance, Cap, reach)
+        : new(this, edges, cornerTolerance, reach);
 
     /// <inheritdoc/>
     public IEnumerable<ImmutableArray<Vec2>> Breaklines() => [];
@@ -347,7 +365,7 @@ public sealed class DraftedTerrain : ITerrain
         foreach (var group in plateaus.Where(p => p.IsLevel && p.Height > GroundHeight).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
         {
             var (first, height) = (surface, group.Key);
-            foreach (var (a, b, c) in RegionTriangles.Of(group.Select(p => p.Region), lattice))
+            foreach (var (a, b, c) in RegionTriangles.Of([.. group.Select(p => p.Region)], lattice))
             {
                 var (u, v, w) = (new Vec3(a.X, a.Y, height), new Vec3(b.X, b.Y, height), new Vec3(c.X, c.Y, height));
                 yield return TerrainPiece.Face(u, v, w, height, Math.Min(openAngle, enclosedAngle), first);
