@@ -32,13 +32,14 @@ public static class KitFiles
             Made("shop-sheet.html", () => ShopSheet.Write(document.GetAwaiter().GetResult())),
             Made("shop-sheet.pdf", () => SheetPdf.Write(document.GetAwaiter().GetResult(), ShopSheet.Title(kit), Revision.Of(kit.Job), format)),
         ];
-        var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit));
+        var sections = new Lazy<ImmutableArray<HalfSection>>(() => [.. HalfSections.Of(kit)]);
+        var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit, sections.Value));
         Task<KitFile>[] files =
         [
             .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
             .. kit.AllBodies.Any() ? [Made("kit.3mf", () => Assembly(kit))] : Array.Empty<Task<KitFile>>(),
             Made("parting.dxf", () => PartingDrawing.Write(kit)),
-            Made("templates.dxf", () => TemplateDrawing.Write(kit)),
+            Made("templates.dxf", () => TemplateDrawing.Write(kit, sections.Value)),
             Made("layout.dxf", () => LayoutDrawing.Write(kit)),
             Made("templates-a4.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.A4)),
             Made("templates-letter.pdf", () => TemplatePages.Write(kit, templates.Value, PaperFormat.Letter)),

@@ -220,6 +220,60 @@ public sealed class PlanRegion
     /// <summary>Whether no point of the other region is outside this one. Meant for many questions to one region.</summary>
     public bool Covers(PlanRegion other) => prepared.Value.Covers(other.Geometry);
 
+    /// <summary>Whether no point of an upright rectangle is outside. Meant for many questions to one region.</summary>
+    public bool CoversRectangle(Vec2 low, Vec2 high)
+    {
+        foreach (var ring in Rings())
+        {
+            for (var i = 0; i < ring.Length; i++)
+                if (Passes(ring[i], ring[i + 1 < ring.Length ? i + 1 : 0])) return false;
+        }
+
+        return Contains(0.5 * (low + high));
+
+        // Whether a side has a stretch inside the rectangle.
+        bool Passes(Vec2 a, Vec2 b)
+        {
+            if (Math.Max(a.X, b.X) <= low.X || Math.Min(a.X, b.X) >= high.X || Math.Max(a.Y, b.Y) <= low.Y || Math.Min(a.Y, b.Y) >= high.Y) return false;
+            var (from, to) = (0.0, 1.0);
+            Between(a.X, b.X - a.X, low.X, high.X);
+            Between(a.Y, b.Y - a.Y, low.Y, high.Y);
+            return from < to;
+
+            void Between(double start, double way, double least, double most)
+            {
+                if (way == 0) return;
+                var (enter, leave) = ((least - start) / way, (most - start) / way);
+                if (enter > leave) (enter, leave) = (leave, enter);
+                (from, to) = (Math.Max(from, enter), Math.Min(to, leave));
+            }
+        }
+    }
+
+    /// <summary>The first point of the region on the way from one point to another, its border included; null where it meets none.</summary>
+    public Vec2? FirstMet(Vec2 from, Vec2 to)
+    {
+        if (Contains(from)) return from;
+        var (way, first) = (to - from, double.PositiveInfinity);
+        foreach (var (a, b) in Sides())
+        {
+            var (side, off) = (b - a, a - from);
+            var turn = Vec2.Cross(way, side);
+            if (turn != 0)
+            {
+                var (along, across) = (Vec2.Cross(off, side) / turn, Vec2.Cross(off, way) / turn);
+                if (along >= 0 && along <= 1 && across >= 0 && across <= 1) first = Math.Min(first, along);
+            }
+            else if (Vec2.Cross(way, off) == 0)
+            {
+                foreach (var end in (ReadOnlySpan<Vec2>)[a, b])
+                    if (Vec2.Dot(end - from, way) / way.LengthSquared is var t and >= 0 and <= 1) first = Math.Min(first, t);
+            }
+        }
+
+        return double.IsFinite(first) ? from + (first * way) : null;
+    }
+
     /// <summary>A ring as a line that ends where it starts, for distances from it.</summary>
     /// <param name="ring">First point not repeated.</param>
     public static LineString Line(IReadOnlyList<Vec2> ring) => Ring(ring);

@@ -201,9 +201,7 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     {
         var box = footprint.Geometry.EnvelopeInternal;
         var reach = box.Width + box.Height + Length_mm;
-        var (from, to) = (At(along, 1), At(along, -reach));
-        var inside = footprint.Geometry.Intersection(footprint.Geometry.Factory.CreateLineString([new Coordinate(from.X, from.Y), new(to.X, to.Y)]));
-        return inside.IsEmpty ? null : inside.Coordinates.Min(c => Vec2.Dot(new Vec2(c.X, c.Y) - Start, -Outward));
+        return footprint.FirstMet(At(along, 1), At(along, -reach)) is { } met ? Vec2.Dot(met - Start, -Outward) : null;
     }
 
     private static IEnumerable<(Vec2 Start, Vec2 Along, double Length)> Sides(PlanRegion footprint)

@@ -200,13 +200,8 @@ public sealed record FilletPlan(
     }
 
     /// <summary>The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls.</summary>
-    private static double Gap(HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted)
-    {
-        var walls = face.Terrain.Above(flat.Height);
-        return RadiusByRoom.Largest(
-            wanted, mould.LeastDraft, half => [RadiusByRoom.Gaps(walls, half).Intersection(flat.Region)],
-            island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * RadiusByRoom.Chord_mm));
-    }
+    private static double Gap(HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted) => RadiusByRoom.Largest(
+        wanted, mould.LeastDraft, half => [face.GapsOn(flat, half)], island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * RadiusByRoom.Chord_mm));
 
     private static Finding Told(Island worst, int count, Plateau flat, PatternFrame frame, int sign, double leastDepth_mm)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
@@ -12,6 +13,7 @@ public sealed class MouldFace
     private readonly MouldFace? loose;
     private readonly Lazy<PlanRegion> holes;
     private readonly Lazy<PlanRegion> metal;
+    private readonly ConcurrentDictionary<(Plateau Flat, double Radius), PlanRegion> gaps = [];
 
     /// <summary>Describes a surface.</summary>
     /// <param name="terrain">Drafted, without fillets.</param>
@@ -44,6 +46,10 @@ public sealed class MouldFace
         var area = under.Sum(c => c.Region.Area);
         return under.Where(c => c.Region.Area >= 0.01 * area).Select(c => c.Upper - c.Lower).DefaultIfEmpty(flat.Height - Terrain.GroundHeight).Min();
     }
+
+    /// <summary>Where a flat is narrower between walls than a disc of a radius, mm, and its corners. All that rises from one flat asks for much the same radii.</summary>
+    public PlanRegion GapsOn(Plateau flat, double radius) =>
+        gaps.GetOrAdd((flat, radius), asked => RadiusByRoom.Gaps(Terrain.Above(asked.Flat.Height), asked.Radius).Intersection(asked.Flat.Region));
 
     /// <summary>The part of a region where metal is.</summary>
     public PlanRegion Metal(PlanRegion region) => region.Intersection(metal.Value);

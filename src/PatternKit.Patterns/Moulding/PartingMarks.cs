@@ -94,8 +94,7 @@ internal static class PartingMarks
                          box.MinY + (height / 2) + ((box.Height - height) * j / steps));
         foreach (var p in places.OrderBy(p => Math.Round((p - middle).Length, 6)).ThenBy(p => p.X).ThenBy(p => p.Y))
         {
-            var (low, high) = (p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2));
-            if (free.Covers(PlanRegion.Rectangle(low, high))) return p;
+            if (free.CoversRectangle(p - new Vec2(width / 2, height / 2), p + new Vec2(width / 2, height / 2))) return p;
         }
 
         return null;

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange.Dxf;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -19,13 +20,13 @@ internal static class TemplateDrawing
 {
     private const double Gap_mm = 20;
 
-    public static byte[] Write(Kit kit)
+    public static byte[] Write(Kit kit, ImmutableArray<HalfSection> sections)
     {
         var (low, high) = PartingPlan.Box(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline));
         var pitch = high.X - low.X + Gap_mm;
         var entities = new List<DxfEntity>();
         var station = 0;
-        foreach (var (half, level, section, text) in HalfSections.Of(kit, new(kit.Job.Unit)))
+        foreach (var (half, level, section, text) in sections)
         {
             var region = section ?? PlanRegion.Empty;
             var layer = level == 0 ? DrawingKit.Outline(half) : DrawingKit.Section;

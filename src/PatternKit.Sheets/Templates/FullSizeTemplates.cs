@@ -7,12 +7,12 @@ namespace PatternKit.Sheets.Templates;
 /// <summary>Everything of a kit that is cut out at full size: sections of halves and bars, a contraction rule, gauges.</summary>
 internal static class FullSizeTemplates
 {
-    public static ImmutableArray<Template> Of(Kit kit)
+    public static ImmutableArray<Template> Of(Kit kit, ImmutableArray<HalfSection> sections)
     {
         var numbers = new SheetNumbers(kit.Job.Unit);
         return
         [
-            .. HalfSections.Of(kit, numbers).Where(s => s.Region is { IsEmpty: false }).Select(s => OfHalf(kit, s)),
+            .. sections.Where(s => s.Region is { IsEmpty: false }).Select(s => OfHalf(kit, s)),
             .. (kit.Gating?.Bars ?? []).SelectMany(b => b.Cuts.Where(c => !c.Region.IsEmpty).Select(c => new Template($"{b.Body.Name}: {c.Name}, {numbers.PlainArea(c.Region.Area)}", [c.Region]))),
             ContractionRule.Make(kit.Scale, numbers),
             .. kit.Measures.Select(m => MeasureGauge.Make(m, numbers)).OfType<Template>(),

@@ -21,8 +21,9 @@ internal static class HalfSections
     // Sections are taken this much short of a level: on it, rounding would decide whether the flat ground still counts.
     private const double Short_mm = 0.001;
 
-    public static IEnumerable<HalfSection> Of(Kit kit, SheetNumbers numbers)
+    public static IEnumerable<HalfSection> Of(Kit kit)
     {
+        var numbers = new SheetNumbers(kit.Job.Unit);
         foreach (var body in kit.Bodies)
         {
             var cope = body.Half == MouldHalf.Cope;
