@@ -60,7 +60,9 @@ internal sealed class PlanFaces
     /// <param name="linework">Pieces that meet at their ends only, none twice and none of no length.</param>
     public static PlanFaces Of(IReadOnlyList<(Coordinate A, Coordinate B)> linework) => new(linework);
 
-    /// <summary>The faces left and right of a piece on its way from A to B, <see cref="Border.Outside"/> for none.</summary>
+    /// <summary>
+    /// The faces left and right of a piece on its way from A to B, <see cref="Border.Outside"/> for none; for both where it has the same on both sides and is no border.
+    /// </summary>
     public (int Left, int Right) Beside(int piece) => (Face(2 * piece), Face((2 * piece) + 1));
 
     private int Face(int side) => cycle[side] >= 0 && faceOfCycle[cycle[side]] is var f and >= 0 ? place[f] : Border.Outside;
