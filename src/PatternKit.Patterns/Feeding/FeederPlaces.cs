@@ -99,18 +99,25 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     /// <summary>In a mould on edge a feeder lies on the joint, over its section: reckoned, and cut by hand.</summary>
     private FedSection OnEdge(FedSection section, double rim, double shrinkage_percent)
     {
-        var over = gating.Position.Up.Of(frame.ToPattern(section.At_mm)) + (section.Across_mm * frame.Scale / 2);
+        var (up, at) = (gating.Position.Up, frame.ToPattern(section.At_mm));
+        var over = up.Of(at) + (section.Across_mm * frame.Scale / 2);
         var room = rim - over;
-        return room > 0 && FeederSize.OnTop(section.Modulus_mm, section.Across_mm * frame.Scale, section.Fed_mm3, shrinkage_percent, room, table) is { } size
-            ? section with
-            {
-                Size = size,
-                Fate = FeedingFate.ByHand,
-                Why = "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections",
-                // Open like the others: as high as the metal in the cup.
-                Holds = [new(over, rim, Flow.Circle_mm2(size.Diameter_mm))],
-            }
-            : Without(section, "the mould stands on edge, and the metal does not stand high enough over it");
+        if (!(room > 0) || FeederSize.OnTop(section.Modulus_mm, section.Across_mm * frame.Scale, section.Fed_mm3, shrinkage_percent, room, table) is not { } size)
+            return Without(section, "the mould stands on edge, and the metal does not stand high enough over it");
+        var (along, aside) = (up.Direction.Plan, size.Diameter_mm / 2 * up.Direction.Plan.Left);
+        var (foot, top) = (at.Plan + ((over - up.Of(at)) * along), at.Plan + ((rim - up.Of(at)) * along));
+        var cut = PlanRegion.Polygon([foot - aside, top - aside, top + aside, foot + aside]);
+        if (taken.Any(t => !t.Plan.Intersection(cut).IsEmpty)) return Without(section with { Size = size }, "the mould stands on edge, and a bar is where its feeder would be cut");
+        taken.Add((cut, rim));
+        return section with
+        {
+            Size = size,
+            Fate = FeedingFate.ByHand,
+            Why = "the mould stands on edge, and its feeders are cut by hand on the joint, above their sections",
+            // Open like the others: as high as the metal in the cup.
+            Holds = [new(over, rim, Flow.Circle_mm2(size.Diameter_mm))],
+            CutOnJoint = cut,
+        };
     }
 
     private static FedSection Without(FedSection section, string why) => section with { Fate = FeedingFate.NoPlace, Why = why };

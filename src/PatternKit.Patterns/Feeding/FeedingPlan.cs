@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Gating;
 
 namespace PatternKit.Patterns.Feeding;
@@ -58,6 +59,9 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     /// <summary>Its body; null with it, and of a feeder that is cut by hand.</summary>
     public GatingBar? Body { get; init; }
 
+    /// <summary>What is cut by hand of a mould on edge, on its joint, in the mould; nowhere for a feeder with a body.</summary>
+    public PlanRegion CutOnJoint { get; init; } = PlanRegion.Empty;
+
     /// <summary>What the feeder holds, at heights as the mould stands, in the mould; none where there is none.</summary>
     public ImmutableArray<CavitySlice> Holds { get; init; } = [];
 
@@ -80,6 +84,9 @@ public sealed record FeedingPlan(
 
     /// <summary>Metal of all feeders, those cut by hand included, mm³.</summary>
     public double Metal_mm3 => Sections.Sum(s => s.Feeder_mm3);
+
+    /// <summary>All that is cut by hand on the joint.</summary>
+    public PlanRegion CutOnJoint => PlanRegion.Union(Sections.Select(s => s.CutOnJoint));
 
     /// <summary>The feeders that are made.</summary>
     public IEnumerable<GatingBar> Bodies => Sections.Select(s => s.Body).OfType<GatingBar>();

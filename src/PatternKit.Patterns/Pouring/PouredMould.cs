@@ -6,6 +6,7 @@ using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
@@ -19,6 +20,7 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="Patterns">Meshes of the halves as they are moulded, prints included.</param>
 /// <param name="Pockets">What is sunk into the joint faces of the patterns, and of the metal's meshes where they are the same.</param>
 /// <param name="Gating">The bars, if any.</param>
+/// <param name="Feeding">The feeders, if any: those with a body are bars too.</param>
 /// <param name="Cores">The cores.</param>
 /// <param name="Prints">Their plan.</param>
 /// <param name="Casting_kg">The raw casting.</param>
@@ -26,7 +28,7 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="Frame">From job to pattern.</param>
 /// <param name="Thickness">How thick the metal is; waits until it is known.</param>
 internal sealed record PouredMould(
-    HalfMould Cope, HalfMould Drag, ImmutableArray<KitBody> Metal, ImmutableArray<KitBody> Patterns, JointPockets Pockets, GatingPlan? Gating, ImmutableArray<KitCore> Cores, PlanRegion Prints,
+    HalfMould Cope, HalfMould Drag, ImmutableArray<KitBody> Metal, ImmutableArray<KitBody> Patterns, JointPockets Pockets, GatingPlan? Gating, FeedingPlan? Feeding, ImmutableArray<KitCore> Cores, PlanRegion Prints,
     double Casting_kg, Lattice Lattice, PatternFrame Frame,
     Func<LocalThickness> Thickness)
 {

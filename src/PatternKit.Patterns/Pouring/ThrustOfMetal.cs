@@ -19,7 +19,8 @@ internal static class ThrustOfMetal
     /// <param name="factor">Of the clamps.</param>
     public static JointThrust Of(PouredMould mould, GatingPlan gating, double metal_kg_m3, Sourced<double> factor)
     {
-        var (wetted, up, level) = (mould.Cavity.Union(mould.BarPlan(MouldHalf.Cope)).Union(mould.BarPlan(MouldHalf.Drag)), gating.Position.Up.Direction.Plan, gating.Level_mm);
+        var wetted = PlanRegion.Union([mould.Cavity, mould.BarPlan(MouldHalf.Cope), mould.BarPlan(MouldHalf.Drag), mould.Feeding?.CutOnJoint ?? PlanRegion.Empty]);
+        var (up, level) = (gating.Position.Up.Direction.Plan, gating.Level_mm);
         var m = PlanMoments.Of(wetted, up);
         var lowest = wetted.Rings().SelectMany(r => r).Min(p => Vec2.Dot(p, up));
         return JointThrust.Over(m.Area, (level * m.Area) - m.First, (level * level * m.Area) - (2 * level * m.First) + m.Second, level - lowest, metal_kg_m3, factor);
