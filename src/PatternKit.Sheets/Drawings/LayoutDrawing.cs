@@ -24,6 +24,7 @@ internal static class LayoutDrawing
             .. kit.Dowels.SelectMany(d => DrawingKit.Dowel(d)),
             .. kit.Handling.SelectMany(h => DrawingKit.Handling(h)),
             .. kit.Gating?.Bars.SelectMany(b => DrawingKit.Region(DrawingKit.Bar(b.Kind), b.Plan)) ?? [],
+            .. kit.Feeding is { } feeding ? DrawingKit.Region(DrawingKit.Feeder, feeding.CutOnJoint) : [],
             .. kit.Cores.SelectMany(c => c.Plans).SelectMany(p => DrawingKit.Region(DrawingKit.CorePrint, p)),
             .. kit.Plate is { } plate ? DrawingKit.Plate(plate) : [],
             .. kit.CutPattern.SelectMany(DrawingKit.Seams),
@@ -37,6 +38,7 @@ internal static class LayoutDrawing
         DxfLayer[] layers =
         [
             new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit), .. kit.Plate is null ? [] : new DxfLayer[] { new(DrawingKit.PlateEdge) },
+            .. kit.Feeding is { CutOnJoint.IsEmpty: false } ? [new DxfLayer(DrawingKit.Feeder)] : Array.Empty<DxfLayer>(),
             .. kit.Cores.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.CorePrint, DxfLineType.Dashed) },
             .. kit.Pouring is null ? [] : new DxfLayer[] { new(DrawingKit.Flask) }, .. kit.Pouring is { Vents.Vents.IsEmpty: false } ? [new DxfLayer(DrawingKit.Vent)] : Array.Empty<DxfLayer>(),
             .. kit.CutPattern.Select(DrawingKit.Cut).Distinct().Select(l => new DxfLayer(l)),

@@ -37,6 +37,7 @@ internal sealed partial class KitJson
                 Number("chill_modulus_mm", s.Chill?.Target_mm);
                 Number("taper_root_mm", s.Taper?.Root_mm);
                 Number("taper_length_mm", s.Taper?.Length_mm);
+                List("cut_on_joint_mm", s.CutOnJoint.Rings().SelectMany(r => r), p => { Number("x", p.X); Number("y", p.Y); });
                 if (s.Body is { } body) Text("file", body.Body.FileName);
                 else _json.WriteNull("file");
             });

@@ -36,6 +36,7 @@ internal static class MouldPlan
         var (beside, below) = Beyond(sheet);
         var places = new FreePlaces(font, new(sheet.Box.Left + 1, sheet.Box.Top + 1), new(sheet.Box.Right - 1, sheet.Box.Bottom - 1));
         foreach (var bar in kit.Gating?.Bars ?? []) places.KeepLines(sheet, bar.Plan);
+        foreach (var (cutPlan, _) in ByHand(kit)) places.KeepLines(sheet, cutPlan);
         foreach (var core in kit.Cores.SelectMany(c => c.Plans)) places.KeepLines(sheet, core);
         foreach (var vent in plan.Vents.Vents) places.Keep(sheet.Paper(vent.At_mm), Mark);
         return DrawingFrame.Draw(
@@ -48,11 +49,15 @@ internal static class MouldPlan
             sheet.Region(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline), "footprint"),
             (kit.Gating?.Bars ?? []).Select(b => sheet.Region(b.Plan, b.Body.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
             kit.Cores.SelectMany(c => c.Plans).Select(p => sheet.Region(p, "drag-outline")),
+            ByHand(kit).Select(f => Shape("g", sheet.Region(f.Plan, "drag-outline"), places.Name(sheet.Paper(f.Plan.InnerPoint), Mark, f.Name))),
             plan.Vents.Vents.Select((v, i) => VentShape(sheet, v.At_mm, places, Name(i))),
             DimensionRows.Below(sheet, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, below),
             DimensionRows.Left(sheet, [height], measure, beside),
             cut?.Draw(sheet, CuttingPlane.Reach_mm, false));
     }
+
+    /// <summary>What is cut into the joint by hand, with its name: the place of its section in the table of feeding.</summary>
+    public static IEnumerable<(PlanRegion Plan, string Name)> ByHand(Kit kit) => (kit.Feeding?.Sections ?? []).Select((s, i) => (s.CutOnJoint, "F" + SheetNumbers.Whole(i + 1))).Where(f => !f.CutOnJoint.IsEmpty);
 
     /// <summary>"V1": how drawing and table name a vent.</summary>
     public static string Name(int index) => "V" + SheetNumbers.Whole(index + 1);
