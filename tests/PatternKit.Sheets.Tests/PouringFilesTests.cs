@@ -155,6 +155,28 @@ public sealed class PouringFilesTests
         Assert.Contains("sprue.stl", files.Keys);
     }
 
+    // A heavy boss on a plate that stands on edge: its feeder is cut by hand on the joint, and whoever cuts it has to see where.
+    [Fact]
+    public void What_is_cut_by_hand_stands_in_plan_and_layout_and_json()
+    {
+        PlanPath plate = PlanPath.Polygon(new Vec2(0, 0), new(120, 0), new(120, 80), new(0, 80)), boss = PlanPath.Circle(new(60, 40), 50);
+        var kit = KitBuilder.Build(
+            Made.Value.Job with
+            {
+                Features = [new("plate", null, [plate], 0, 10, CutKind.None, "job.toml, line 7"), new("boss", null, [boss], 0, 45, CutKind.None, "job.toml, line 12")],
+                Measures = [], Gating = new() { OnEdge = true },
+            }, FoundryTables.Default);
+        var cut = Assert.Single(kit.Feeding!.Sections).CutOnJoint;
+        Assert.True(cut.Area > 0);
+        var files = KitFiles.Render(kit).ToDictionary(f => f.Name, f => f.Content);
+        var corners = JsonDocument.Parse(files["kit.json"]).RootElement.GetProperty("feeding").GetProperty("sections")[0].GetProperty("cut_on_joint_mm").EnumerateArray()
+            .Select(p => new Vec2(p.GetProperty("x").GetDouble(), p.GetProperty("y").GetDouble())).ToArray();
+        Assert.Equal(cut.Rings()[0], corners);
+        Assert.Contains(">F1<", Encoding.UTF8.GetString(files["drawing-mould.svg"]), StringComparison.Ordinal);
+        Assert.Contains("FEEDER", Encoding.UTF8.GetString(files["layout.dxf"]), StringComparison.Ordinal);
+        Assert.Contains("F1: ", Encoding.UTF8.GetString(files["shop-sheet.html"]), StringComparison.Ordinal);
+    }
+
     private static IEnumerable<(string Group, ReckonedLine[] Lines)> Groups() =>
     [
         ("forces", [.. PourLines.Forces(Plan)]), ("flask", [.. PourLines.Flask(Plan)]), ("melt", [.. PourLines.Melt(Plan)]), ("vents", [.. PourLines.Vents(Plan)]),

@@ -125,8 +125,8 @@ public sealed record MeasureResult(string Name, double Nominal_mm, double? Patte
     /// <summary>Metal beyond the nominal size, at both ends together, that a file or a tool takes off; below 0 where some is missing. Null where the ends look one way, as those of a step do.</summary>
     public double? Left_mm { get; init; }
 
-    /// <summary>Of that, stock put on; null where it is not known, as on meshes.</summary>
-    public double? Stock_mm { get; init; }
+    /// <summary>Of that, stock put on.</summary>
+    public double Stock_mm { get; init; }
 
     /// <summary>Whether metal lies between its ends, as of an outer size, or beyond both, as of a hole; null where they look one way, or were not met.</summary>
     public bool? IsOuter { get; init; }

@@ -156,7 +156,7 @@ public static class KitBuilder
         ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.
         var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
-        var measures = new MeasureReckoning(bareCope, bareDrag, job.Mesh is null ? casting.Map : null, casting.Frame, allowances, alloy, sand, tables);
+        var measures = new MeasureReckoning(bareCope, bareDrag, mesh is null ? UndraftedMetal.Of(casting.Map) : UndraftedMetal.Of(mesh.Body, casting.Frame.Scale), casting.Frame, allowances, alloy, sand, tables);
         ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
         return new(
             job,

@@ -1,6 +1,4 @@
-using NetTopologySuite.Geometries;
 using PatternKit.Foundry;
-using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Moulding;
@@ -13,13 +11,13 @@ namespace PatternKit.Patterns.Kits;
 /// </summary>
 /// <param name="cope">Upper half without prints.</param>
 /// <param name="drag">Lower half without prints.</param>
-/// <param name="undrafted">The casting at pattern size before draft, stock put on; null of a mesh.</param>
+/// <param name="undrafted">The casting at pattern size before draft, stock put on.</param>
 /// <param name="frame">From job to pattern.</param>
 /// <param name="allowances">Contraction, rapping, stock, draft.</param>
 /// <param name="alloy">The metal.</param>
 /// <param name="sand">The mould's sand.</param>
 /// <param name="tables">Spread, the shop's own castings included.</param>
-internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap? undrafted, PatternFrame frame, Allowances allowances, Alloy alloy, Sand sand, FoundryTables tables)
+internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, UndraftedMetal undrafted, PatternFrame frame, Allowances allowances, Alloy alloy, Sand sand, FoundryTables tables)
 {
     /// <summary>How far beyond stock and draft a surface is looked for, mm.</summary>
     private const double Search_mm = 1;
@@ -66,7 +64,7 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
             Rapping_mm = rapping,
             IsOuter = inner,
             Left_mm = inner is { } outside ? (outside ? 1 : -1) * (asCast - m.Nominal_mm) : null,
-            Stock_mm = undrafted is null ? null : Stock(a, -1 * along, first, level) + Stock(b, along, last, level),
+            Stock_mm = Stock(a, -1 * along, first, level) + Stock(b, along, last, level),
             // A mate needs two faces.
             Fit = m.Mate_mm is { } mate && first is not null && last is not null && inner is { } over ? FitOf(m, mate, !over, asCast) : null,
         };
@@ -89,11 +87,7 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
     private double Stock(Vec3 p, Vec3 outward, bool? metalBetween, bool level)
     {
         if (metalBetween is not { } between) return 0;
-        // Only what lies along the line is asked, and there again and again.
-        var (from, to) = ((p - (Reach * outward)).Plan, (p + (Reach * outward)).Plan);
-        var line = new Envelope(from.X, to.X, from.Y, to.Y);
-        Cell[] cells = [.. undrafted!.Cells.Where(c => !c.Solid.IsEmpty && c.Region.Geometry.EnvelopeInternal.Intersects(line))];
-        if (Crossing(p, outward, q => Array.Exists(cells, c => Holds(c, q))) is not { } beyond) return 0;
+        if (Crossing(p, outward, undrafted.Between(p - (Reach * outward), p + (Reach * outward))) is not { } beyond) return 0;
         var stock = ((between ? beyond : -beyond) + (level ? allowances.Rapping_mm.Value : 0)) / frame.Scale;
         return stock > LeastStock_mm ? stock : 0;
     }
@@ -128,8 +122,6 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, ColumnMap
     private static double Height(HalfMould half) => half.Upper.Levels.IsEmpty ? 0 : half.Upper.Levels[0] - half.Joint_mm;
 
     private bool Inside(Vec3 p) => Contains(cope, p.Plan, p.Z) || Contains(drag, p.Plan, -p.Z);
-
-    private static bool Holds(Cell cell, Vec3 p) => cell.Solid.Any(s => s.Low.At(p.Plan) <= p.Z && p.Z < s.High.At(p.Plan)) && cell.Region.Contains(p.Plan);
 
     private static bool Contains(HalfMould half, Vec2 p, double z) =>
         z >= half.JointAt(p) && z < half.Upper.At(p).Height && (half.Under is null || -half.Under.At(p).Height <= z);

@@ -25,7 +25,7 @@ internal static class DimensionSection
             m.Name, numbers.Length(m.Nominal_mm), Met(m.Pattern_mm, v => numbers.Length(v)),
             Met(m.AsCast_mm, v => $"{numbers.Length(v)} ±\u00A0{numbers.Length(m.Tolerance_mm)}"),
             m.Spread_mm is { } spread ? $"±\u00A0{numbers.Length(spread.Value)}" : "–",
-            m.Left_mm is { } left ? numbers.Length(left) : "–", m.Stock_mm is { } stock ? numbers.Length(stock) : "–",
+            m.Left_mm is { } left ? numbers.Length(left) : "–", numbers.Length(m.Stock_mm),
         }));
 
     private static XElement? Fits(Kit kit, SheetNumbers numbers) => kit.Measures.All(m => m.Fit is null) ? null : Table(

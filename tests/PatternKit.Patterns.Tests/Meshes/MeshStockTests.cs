@@ -46,6 +46,16 @@ public sealed class MeshStockTests
         Assert.Contains(kit.Decisions, d => d.Key == "stock_end_mm" && d.Value == 3);
     }
 
+    // Closed form: of a size between two faces it is the sum of their stock, of one that ends at a face without, that of the other.
+    [Theory]
+    [InlineData("[0, 10, 5]", "[30, 10, 5]", 30, 1 + 1)]
+    [InlineData("[15, 10, 0]", "[15, 10, 10]", 10, 2)]
+    public void A_size_tells_the_stock_in_it(string from, string to, double nominal_mm, double stock_mm)
+    {
+        var kit = KitCheck.Build(Read(ObjBodies.Block, $"{Part}[pattern]\nstock = {{ top = 2, sides = 1 }}\ndraft = 2\n[[measure]]\nname = \"size\"\nnominal = {nominal_mm}\nfrom = {from}\nto = {to}\n"));
+        Assert.Equal(stock_mm, Assert.Single(kit.Measures).Stock_mm, 0.002);
+    }
+
     [Fact]
     public void Named_faces_go_before_the_way_that_faces_look()
     {
