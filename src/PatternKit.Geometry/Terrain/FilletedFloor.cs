@@ -12,8 +12,7 @@ public sealed record FilletedFloor(double Height, PlanRegion Within, ImmutableAr
 /// <summary>Fillets that are asked between the sloped ground of a terrain, that of turned bodies, and what else it has.</summary>
 /// <param name="Within">Whole plateaus of the terrain, sloped and level; those elsewhere take no part.</param>
 /// <param name="Radii">mm, in the order in which they are tried: a ball that would touch a third wall somewhere is not rolled.</param>
-/// <param name="Floor">Height of the level ground that those plateaus stand on, where it is not that of the terrain.</param>
-public sealed record FilletedSlopes(PlanRegion Within, ImmutableArray<double> Radii, double? Floor = null);
+public sealed record FilletedSlopes(PlanRegion Within, ImmutableArray<double> Radii);
 
 /// <summary>Pieces of plan that rise above a floor, and the radius of the fillet along their walls.</summary>
 /// <param name="Region">Made of whole plateaus of the terrain.</param>

@@ -63,15 +63,14 @@ public sealed class FilletedTerrain : ITerrain
         foreach (var radius in slopes?.Radii ?? [])
         {
             slope = null;
-            slope = SlopedFillet.Of(terrain, slopes!, radius, p => Highest(p, terrain.At(p)).Height);
+            slope = SlopedFillet.Of(terrain, slopes!.Within, radius, p => Highest(p, terrain.At(p)).Height);
             if (slope is null) break;
-            var feet = Widened(slope);
-            // What stands on a floor of the terrain leaves its footprint alone.
-            if (slope.Level == terrain.GroundHeight) footprint = new(feet);
+            footprint = new(Widened());
             // A foot that stands alone, or touches another border, is none.
+            var feet = footprint.Value;
             var corners = feet.Rings().Sum(r => r.Length);
-            if (feet.Geometry.NumGeometries <= slope.Standing.Geometry.NumGeometries && feet.Rings().SelectMany(r => r).Distinct().Count() == corners
-                && feet.Rings().Length <= slope.Standing.Rings().Length && slope.IsFlush(feet, At, Raise)) break;
+            if (feet.Geometry.NumGeometries <= terrain.Footprint.Geometry.NumGeometries && feet.Rings().SelectMany(r => r).Distinct().Count() == corners
+                && feet.Rings().Length <= terrain.Footprint.Rings().Length && slope.IsFlush(feet, At, Raise)) break;
             (slope, footprint) = (null, new(() => terrain.Footprint));
         }
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
@@ -263,14 +262,12 @@ public sealed class FilletedTerrain : ITerrain
     private IEnumerable<ImmutableArray<Vec2>> SlopeLines(double chord, double thinned)
     {
         if (slope is null) yield break;
-        if (slope.Level > terrain.GroundHeight)
-            foreach (var foot in slope.Beside.Borders()) yield return foot;
         foreach (var line in slope.Lines(chord))
         {
             var stretch = ImmutableArray.CreateBuilder<Vec2>();
             foreach (var v in line)
             {
-                if (v.Z > slope.Level && Math.Abs(At(v.Plan).Height - v.Z) <= 2 * tolerance * (1 + At(v.Plan).Gradient.Length))
+                if (v.Z > terrain.GroundHeight && Math.Abs(At(v.Plan).Height - v.Z) <= 2 * tolerance * (1 + At(v.Plan).Gradient.Length))
                 {
                     stretch.Add(v.Plan);
                     continue;
@@ -284,8 +281,8 @@ public sealed class FilletedTerrain : ITerrain
         }
     }
 
-    private PlanRegion Widened(SlopedFillet by) => by.Beside.IsEmpty ? by.Standing
-        : PlanRegion.UnionOn(terrain.Lattice, [by.Standing, by.Beside]).WithoutSlivers(terrain.SliverWidth);
+    private PlanRegion Widened() => slope is null || slope.Beside.IsEmpty ? terrain.Footprint
+        : PlanRegion.UnionOn(terrain.Lattice, [terrain.Footprint, slope.Beside]).WithoutSlivers(terrain.SliverWidth);
 
     private TerrainSample Highest(Vec2 p, TerrainSample sharp)
     {

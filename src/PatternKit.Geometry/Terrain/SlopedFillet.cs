@@ -64,10 +64,9 @@ internal sealed class SlopedFillet
     /// <summary>Where the ball is, and the directions from both places where it touches.</summary>
     private readonly record struct Contact(Vec3 Centre, Vec3 First, Vec3 Second);
 
-    private SlopedFillet(DraftedTerrain terrain, SlopedGround ground, double? floor, double radius, Func<Vec2, double> height)
+    private SlopedFillet(DraftedTerrain terrain, SlopedGround ground, double radius, Func<Vec2, double> height)
     {
-        (this.ground, Radius, level, lattice) = (ground, radius, floor ?? terrain.GroundHeight, terrain.Lattice);
-        Standing = floor is { } z ? terrain.Above(z) : terrain.Footprint;
+        (this.ground, Radius, level, lattice) = (ground, radius, terrain.GroundHeight, terrain.Lattice);
         profile = new(Math.Min(terrain.OpenAngle, terrain.EnclosedAngle), radius);
         var margin = ((terrain.Levels.FirstOrDefault(level) - level + radius) * Math.Tan(Math.Max(terrain.OpenAngle, terrain.EnclosedAngle))) + (2 * radius);
         (low, high) = (ground.Low - new Vec2(margin, margin), ground.High + new Vec2(margin, margin));
@@ -75,14 +74,14 @@ internal sealed class SlopedFillet
         (runs, isCut) = ([.. parts.Select(p => p.Run)], [.. parts.Select(p => p.IsCut)]);
         (valleys, lidOf, lids, firstOfLid) = Eroded(profile);
         Covered = PlanRegion.UnionOn(terrain.Lattice, Strips()).WithoutSlivers(terrain.SliverWidth);
-        Beside = PlanRegion.UnionOn(terrain.Lattice, Feet(Standing)).WithoutSlivers(terrain.SliverWidth);
+        Beside = PlanRegion.UnionOn(terrain.Lattice, Feet(terrain.Footprint)).WithoutSlivers(terrain.SliverWidth);
         beside = Beside.IsEmpty ? null : new(Beside.Geometry);
     }
 
     private SlopedFillet(SlopedFillet same, double struck)
     {
         (ground, runs, isCut, level, lattice, low, high, beside) = (same.ground, same.runs, same.isCut, same.level, same.lattice, same.low, same.high, same.beside);
-        (Radius, Covered, Beside, Standing) = (same.Radius, same.Covered, same.Beside, same.Standing);
+        (Radius, Covered, Beside) = (same.Radius, same.Covered, same.Beside);
         profile = new(same.profile.Angle, struck);
         (valleys, lidOf, lids, firstOfLid) = Eroded(profile);
     }
@@ -93,25 +92,19 @@ internal sealed class SlopedFillet
     /// <summary>The plan that the fillet lies over, above the ground.</summary>
     public PlanRegion Covered { get; }
 
-    /// <summary>What of that is beside what stands on the ground: between walls that meet in an inside corner.</summary>
+    /// <summary>What of that is beside the terrain's own footprint: between walls that meet in an inside corner.</summary>
     public PlanRegion Beside { get; }
-
-    /// <summary>Height of the ground: that of the terrain, or of a floor that everything stands on.</summary>
-    public double Level => level;
-
-    /// <summary>What of the terrain stands on the ground, without the fillet.</summary>
-    public PlanRegion Standing { get; }
 
     /// <summary>How many numbers the surfaces take.</summary>
     public int SurfaceCount => valleys.Primitives.Length + 1 + lids.Sum(l => l.Primitives.Length);
 
     /// <summary>The fillet; null where a terrain has no sloped ground that meets another.</summary>
     /// <param name="terrain">The terrain.</param>
-    /// <param name="asked">What of it takes part, and what that stands on.</param>
+    /// <param name="within">What of it takes part.</param>
     /// <param name="radius">r, mm.</param>
     /// <param name="height">The terrain with the fillets of level floors.</param>
-    public static SlopedFillet? Of(DraftedTerrain terrain, FilletedSlopes asked, double radius, Func<Vec2, double> height) =>
-        SlopedGround.Of(terrain, asked.Within, radius) is { } ground && new SlopedFillet(terrain, ground, asked.Floor, radius, height) is { runs.IsEmpty: false } fillet ? fillet : null;
+    public static SlopedFillet? Of(DraftedTerrain terrain, PlanRegion within, double radius, Func<Vec2, double> height) =>
+        SlopedGround.Of(terrain, within, radius) is { } ground && new SlopedFillet(terrain, ground, radius, height) is { runs.IsEmpty: false } fillet ? fillet : null;
 
     /// <summary>The same, struck deeper, see <see cref="RollingBall.Deeper"/>.</summary>
     public SlopedFillet Deeper(double struck) => new(this, struck);

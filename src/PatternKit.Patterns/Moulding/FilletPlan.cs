@@ -50,12 +50,7 @@ public sealed record FilletPlan(
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
             var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate))).ToArray();
-            if (named is not null && face.Terrain.HasSlopes)
-            {
-                feet = new(mould, face, turned.Where(t => !mould.IsOfPlate(t.Flat)), named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name);
-                turned = [.. turned.Where(t => mould.IsOfPlate(t.Flat))];
-            }
-
+            if (named is not null && job.Plate is null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
             foreach (var (flat, plate, rising) in flats)
             {
                 var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).OfType<Island>()
@@ -98,7 +93,7 @@ public sealed record FilletPlan(
         private readonly string name;
 
         internal TurnedFeet(
-            HalfMould mould, MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name)
+            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name)
         {
             (this.feet, this.tell, this.name) = ([.. feet], tell, name);
             var least = FoundryTables.Default.Fillets.Least_mm;
@@ -106,8 +101,7 @@ public sealed record FilletPlan(
                 : asked_mm is { } asked ? new(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
             var most_mm = this.feet.Select(f => f.Foot.Radius_mm).DefaultIfEmpty(rule.Value).Min();
             ImmutableArray<double> radii = [most_mm, .. FoundryTables.Default.Fillets.Series_mm.Where(r => r < most_mm).Reverse()];
-            // What stands on a plate does so as on the joint: the foot itself stays sharp.
-            if (most_mm > 0) Asked = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Where(p => !p.IsLevel || !mould.IsOfPlate(p)).Select(p => p.Region)), radii, mould.PlateFace_mm);
+            if (most_mm > 0) Asked = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radii);
         }
 
         /// <summary>The fillets to make; null for none.</summary>
@@ -133,7 +127,8 @@ public sealed record FilletPlan(
         var rise_mm = island.Plateaus.Where(p => !p.IsLevel).Max(Highest) - flat.Height;
         var asked = given?.Value ?? named?.OfTurned ?? job.Pattern.Fillet?.All_mm;
         var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, rise_mm));
-        if (given is not null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "a plate has fillets at the feet of upright walls alone, not at those of turned surfaces");
+        // On a plate the foot of a turned surface takes the plate's radius, and one ball has but one.
+        if (job.Plate is not null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces are not made where the pattern stands on a plate");
         if (named is null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces of a recess are not made");
         var most_mm = Math.Min(rise_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, rule.Value));
