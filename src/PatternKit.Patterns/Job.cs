@@ -343,6 +343,9 @@ public sealed record Job(
     /// <summary>Projection of the drawings.</summary>
     public ViewAngle Projection { get; init; }
 
+    /// <summary>Whether a coupon to try sand, skin and taper on is made.</summary>
+    public bool Coupon { get; init; }
+
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }
 }

@@ -4,6 +4,7 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
@@ -248,6 +249,9 @@ public sealed record Kit(
     /// <summary>The cores and their boxes.</summary>
     public ImmutableArray<KitCore> Cores { get; init; } = [];
 
+    /// <summary>What sand, skin and taper are tried on before the pattern is printed; null where the job wants none.</summary>
+    public KitCoupon? Coupon { get; init; }
+
     /// <summary>What is needed between pattern and pour; null where there is no metal.</summary>
     public PourPlan? Pouring { get; init; }
 
@@ -263,8 +267,8 @@ public sealed record Kit(
     /// <summary>What is printed of the pattern: its halves, or the plates that they stand on, in pieces where the bed asks for it.</summary>
     public ImmutableArray<KitBody> Printed => [.. PlateBuilder.ToPrint(Bodies, CutHalves, Plate, null)];
 
-    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, then the cores with their boxes.</summary>
-    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies));
+    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, then the cores with their boxes, the coupon last.</summary>
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies)).Concat(Coupon?.Bodies ?? []);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

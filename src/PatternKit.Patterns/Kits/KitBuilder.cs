@@ -10,6 +10,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
@@ -156,6 +157,7 @@ public static class KitBuilder
         ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.
         var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
+        var coupon = bodies.IsEmpty ? null : CouponBuilder.Build(job, allowances, sand, tables, BoxOf([.. bodies, .. plate?.Bodies ?? [], .. (gating?.Bars ?? []).Select(b => b.Body), .. kitCores.SelectMany(c => c.Bodies)]), bodies.Max(b => b.AsPrinted.Bounds().Size.Z));
         var measures = new MeasureReckoning(bareCope, bareDrag, mesh is null ? UndraftedMetal.Of(casting.Map) : UndraftedMetal.Of(mesh.Body, casting.Frame.Scale), casting.Frame, allowances, alloy, sand, tables);
         ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
         return new(
@@ -164,7 +166,7 @@ public static class KitBuilder
             one.Volume_mm3,
             one.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. coupon?.Decisions ?? []], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -174,12 +176,12 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             InItsUnit([
                 .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
                 .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
-                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
+                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Concat(coupon?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)).Concat(coupon?.Bodies ?? []), tables.Printer),
                 .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ]),
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
@@ -193,6 +195,7 @@ public static class KitBuilder
             CutHalves = cutHalves,
             Plate = plate,
             Cores = kitCores,
+            Coupon = coupon,
             Pouring = pouring.GetAwaiter().GetResult(),
         };
 
@@ -204,6 +207,8 @@ public static class KitBuilder
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
     }
+
+    private static Box3 BoxOf(IEnumerable<KitBody> bodies) => bodies.Select(b => b.InMould.Bounds()).Aggregate(Box3.Empty, (all, b) => all.With(b.Low).With(b.High));
 
     /// <summary>A body that is not sound because nothing was left between two recesses: the job can be mended, so it is told what to change.</summary>
     private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)

@@ -56,6 +56,7 @@ internal static class StepSection
         var (screws, plates) = (kit.Handling.Any(h => h.Screws.Any()), kit.Handling.Any(h => h.Seats.Any()));
         return
         [
+            kit.Coupon is null ? null : new("Print the coupon, give it the skin of the pattern, and try it in the sand before anything else is printed; see “Coupon to try first”.", "silica-dust"),
             new(carved
                 ? $"The joint face is {kit.Parting.Carved!.Word}: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
                 : "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),

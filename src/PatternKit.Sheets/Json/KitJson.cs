@@ -147,6 +147,7 @@ internal sealed partial class KitJson
         Pouring(_kit.Pouring);
         Plate(_kit.Plate);
         List("cores", _kit.Cores, Core);
+        Coupon(_kit.Coupon);
         List("notes", job.Notes, n =>
         {
             Text("file", CleanText.FileName(n.Source));
