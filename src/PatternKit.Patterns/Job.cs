@@ -275,7 +275,11 @@ public enum ViewAngle
 /// <summary>What the job says of cores; null means by rule.</summary>
 /// <param name="Print_mm">Length of every print.</param>
 /// <param name="Clearance_mm">On each face of a print.</param>
-public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null);
+public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null)
+{
+    /// <summary>Whether every core is whole and its box parts in two halves, also where half a core would do.</summary>
+    public bool BoxesInHalves { get; init; }
+}
 
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>
