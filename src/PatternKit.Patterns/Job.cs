@@ -120,6 +120,9 @@ public sealed record PartingSettings(double? At_mm = null, bool Match = false, J
     /// <summary>Regions over which a stepped joint has heights of its own; everywhere else it is at the height given.</summary>
     public ImmutableArray<JointLevel> Levels { get; init; } = [];
 
+    /// <summary>The half of the pattern that lies in a follow board, where one is wanted for a joint that is not flat; null for none.</summary>
+    public Kits.MouldHalf? FollowBoard { get; init; }
+
     /// <summary>Angle of the steps from the draw, radians; null by rule.</summary>
     public double? StepDraft { get; init; }
 }

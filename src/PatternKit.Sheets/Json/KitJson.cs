@@ -146,6 +146,7 @@ internal sealed partial class KitJson
         Feeding(_kit.Feeding);
         Pouring(_kit.Pouring);
         Plate(_kit.Plate);
+        FollowBoard(_kit.FollowBoard);
         List("cores", _kit.Cores, Core);
         Coupon(_kit.Coupon);
         List("notes", job.Notes, n =>
