@@ -105,7 +105,7 @@ internal static class CoreCheck
     }
 
     /// <summary>Corners and middles of facets, at most some thousand.</summary>
-    private static IEnumerable<Vec3> Samples(TriangleMesh mesh)
+    internal static IEnumerable<Vec3> Samples(TriangleMesh mesh)
     {
         var every = Math.Max(1, mesh.Facets.Length / 600);
         for (var i = 0; i < mesh.Facets.Length; i += every)
@@ -116,7 +116,7 @@ internal static class CoreCheck
         }
     }
 
-    private static double Distance(Vec3 p, Vec3 a, Vec3 b, Vec3 c)
+    internal static double Distance(Vec3 p, Vec3 a, Vec3 b, Vec3 c)
     {
         // Ericson, Real-Time Collision Detection, 5.1.5: by the regions of Voronoi of the triangle.
         var (ab, ac, ap) = (b - a, c - a, p - a);
