@@ -85,7 +85,13 @@ internal static class CouponBuilder
         var fillet = job.Pattern.Fillet?.All_mm is { } all ? new RadiusSettings(all, ImmutableDictionary<string, double>.Empty) : null;
         var own = job with
         {
-            Features = layout.Features, Mesh = null, Parting = new(0), Plate = null, Impressions = null, Cores = null, Measures = [],
+            Features = layout.Features,
+            Mesh = null,
+            Parting = new(0),
+            Plate = null,
+            Impressions = null,
+            Cores = null,
+            Measures = [],
             Pattern = new(draft.Outside, draft.Inside, Contraction: 0, Rapping_mm: 0, Fillet: fillet),
         };
         var allowances = Allowances.None(draft.Outside) with { DraftInside = new(draft.Inside, "", Allowances.Given) };
