@@ -117,7 +117,8 @@ internal sealed class CorePlanner
         var bare = new PlannedCore(
             round.Name, round.Features, axis, hollow, [], given ?? row.Side_mm, given is { } g ? Math.Max(g, row.Axial_mm) : row.Axial_mm,
             given is null ? new(row.Side_mm, row.From.Text, "by the size of the core") : new(given.Value, "", Allowances.Given),
-            double.DegreesToRadians(tables.Cores.Lying.EndTaper_deg), double.DegreesToRadians(tables.Cores.BoxDraft_deg.Value)) { Within = within };
+            double.DegreesToRadians(tables.Cores.Lying.EndTaper_deg), double.DegreesToRadians(tables.Cores.BoxDraft_deg.Value))
+        { Within = within };
         var core = WithPrints(bare, opensLow ? (low, radiusLow) : null, opensHigh ? (high, radiusHigh) : null);
         return core.Prints.Any(p => IsBlocked(core, p)) ? (null, "metal of the part lies where its print would") : (core, null);
     }
@@ -157,7 +158,8 @@ internal sealed class CorePlanner
         Prism Scaled(Prism p) => p with
         {
             Region = p.Region.Transformed(round.Scale, 0, default),
-            Low = new(p.Low.AtOrigin * round.Scale, p.Low.Gradient), High = new(p.High.AtOrigin * round.Scale, p.High.Gradient),
+            Low = new(p.Low.AtOrigin * round.Scale, p.Low.Gradient),
+            High = new(p.High.AtOrigin * round.Scale, p.High.Gradient),
         };
     }
 
