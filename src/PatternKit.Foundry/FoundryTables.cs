@@ -28,6 +28,7 @@ public sealed class FoundryTables
         DrawTable drawCheck,
         LyingTable lying,
         PlateTable plates,
+        CouponTable coupons,
         OriginalTable originals,
         CoreTable cores,
         GatingTables gating,
@@ -53,6 +54,7 @@ public sealed class FoundryTables
         DrawCheck = drawCheck;
         Lying = lying;
         Plates = plates;
+        Coupons = coupons;
         Originals = originals;
         Cores = cores;
         Gating = gating;
@@ -111,6 +113,9 @@ public sealed class FoundryTables
 
     /// <summary>Pattern plates.</summary>
     public PlateTable Plates { get; }
+
+    /// <summary>Bodies to try sand, skin and taper on.</summary>
+    public CouponTable Coupons { get; }
 
     /// <summary>When a part will do as its own pattern.</summary>
     public OriginalTable Originals { get; }
@@ -186,7 +191,7 @@ public sealed class FoundryTables
             Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
         };
         FoundryTables Built(Workshop workshop) => new(
-            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
+            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Coupons, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
         // Castings name alloys and sands of this very file too.
         return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
 
@@ -224,6 +229,7 @@ public sealed class FoundryTables
             DrawTable.Read(Whole("draw.toml")),
             LyingTable.Read(Whole("lying.toml")),
             PlateTable.Read(Whole("plates.toml")),
+            CouponTable.Read(Whole("coupon.toml")),
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),

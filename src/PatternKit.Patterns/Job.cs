@@ -120,6 +120,9 @@ public sealed record PartingSettings(double? At_mm = null, bool Match = false, J
     /// <summary>Regions over which a stepped joint has heights of its own; everywhere else it is at the height given.</summary>
     public ImmutableArray<JointLevel> Levels { get; init; } = [];
 
+    /// <summary>The half of the pattern that lies in a follow board, where one is wanted for a joint that is not flat; null for none.</summary>
+    public Kits.MouldHalf? FollowBoard { get; init; }
+
     /// <summary>Angle of the steps from the draw, radians; null by rule.</summary>
     public double? StepDraft { get; init; }
 }
@@ -275,7 +278,11 @@ public enum ViewAngle
 /// <summary>What the job says of cores; null means by rule.</summary>
 /// <param name="Print_mm">Length of every print.</param>
 /// <param name="Clearance_mm">On each face of a print.</param>
-public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null);
+public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null)
+{
+    /// <summary>Whether every core is whole and its box parts in two halves, also where half a core would do.</summary>
+    public bool BoxesInHalves { get; init; }
+}
 
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>
@@ -342,6 +349,9 @@ public sealed record Job(
 
     /// <summary>Projection of the drawings.</summary>
     public ViewAngle Projection { get; init; }
+
+    /// <summary>Whether a coupon to try sand, skin and taper on is made.</summary>
+    public bool Coupon { get; init; }
 
     /// <summary>Whether the part itself is to be the pattern.</summary>
     public bool Original { get; init; }

@@ -22,6 +22,7 @@ public class SmallTableTests
             Tables.Fillets.MeanFactor.From, Tables.Fillets.WallOverLeast.From, Tables.Fillets.Least_mm.From, Tables.Fillets.Series, Tables.Fillets.GapShare.From,
             Tables.Lying.Caught.From, Tables.Lying.Recess.From, Tables.Lying.NotFlat.From, Tables.Lying.Depth.From, Tables.Lying.Upright.From, Tables.Lying.FlatBack.From, Tables.Lying.Roof_deg.From,
             Tables.Originals.Untapered.From, Tables.Originals.BuiltUp_mm.From, Tables.Originals.FlatWithin_mm.From,
+            Tables.Plates.Nest.Clearance_mm.From, Tables.Plates.Nest.Floor_mm.From, Tables.Coupons.DraftFrom, Tables.Coupons.WallsFrom, Tables.Coupons.Plate_mm.From, Tables.Coupons.Rib_mm.From, Tables.Coupons.Land_mm.From, Tables.Coupons.Beyond_times.From, Tables.Coupons.Gap_times.From, Tables.Coupons.FiguresFrom,
             Tables.BedCuts.Gap_mm.From, Tables.BedCuts.Dovetail.From, Tables.BedCuts.Flare.From, Tables.BedCuts.Place.From,
             .. Tables.Cautions.Select(c => c.From),
             .. Tables.Sands.SelectMany(s => new[] { s.Density_kg_m3.From, s.Conductivity_W_mK.From, s.SpecificHeat_J_kgK.From, s.StandingLimit.From, s.HangingLimit.From, s.Strength_kPa!.From }),

@@ -18,7 +18,7 @@ public sealed class KitJsonTests
     public void The_top_has_the_keys_of_the_contract_in_order() =>
         Assert.Equal(
             ["version", "name", "title", "revision", "unit", "inputs", "alloy", "alloy_title", "sand", "part", "pattern", "scale", "parting", "volume_bridge", "bodies",
-             "cut_bodies", "dowels", "handling", "decisions", "measures", "findings", "metal", "gating", "filling", "feeding", "pouring", "plate", "cores", "notes", "cautions"],
+             "cut_bodies", "dowels", "handling", "decisions", "measures", "findings", "metal", "gating", "filling", "feeding", "pouring", "plate", "follow_board", "cores", "coupon", "notes", "cautions"],
             _json.EnumerateObject().Select(p => p.Name));
 
     [Fact]

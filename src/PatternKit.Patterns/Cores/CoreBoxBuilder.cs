@@ -14,7 +14,7 @@ namespace PatternKit.Patterns.Cores;
 
 /// <summary>
 /// Makes the body of a core and the halves of its box from one drafted terrain over the plane of its axis, so that the box holds the core and nothing
-/// else. The core is at pattern size already; nothing is scaled here.
+/// else. Half a core is the body under that terrain, and its box the one block that hollows it out. The core is at pattern size already; nothing is scaled here.
 /// </summary>
 internal static class CoreBoxBuilder
 {
@@ -22,21 +22,22 @@ internal static class CoreBoxBuilder
 
     /// <summary>The core's body and its box.</summary>
     /// <param name="core">As planned, with prints.</param>
-    /// <param name="name">Of the core; the halves of the box get -box-a and -box-b.</param>
+    /// <param name="name">Of the core; the halves of the box get -box-a and -box-b, one block -box.</param>
     /// <param name="aside">Where the origin of the core's frame lies for the box, which has no place in the mould.</param>
     /// <param name="tables">Walls and dowels.</param>
     /// <param name="tolerance">Of the surfaces.</param>
     public static (KitBody Body, CoreBox Box) Build(PlannedCore core, string name, Vec3 aside, FoundryTables tables, MeshingTolerance tolerance)
     {
-        var (profile, uncut, struck) = (core.Profile, core.Uncut, core.Struck);
+        var (profile, struck, isHalf) = (core.Profile, core.Struck, core.Within is not null);
+        var turned = isHalf ? profile : core.Uncut;
         var wall = tables.Cores.BoxWall_mm.Value;
         var (thick, thin, cover) = Pins(profile.Largest, tables.Dowels);
-        var side = Math.Max(wall, thick.Hole_mm + (2 * cover));
+        var side = isHalf ? wall : Math.Max(wall, thick.Hole_mm + (2 * cover));
         var width = (profile.Largest / Math.Cos(core.Draft)) + side;
         var depth = profile.Largest + wall;
-        // The closed end of the cavity slopes out to the joint.
+        // A closed end of the cavity slopes out to the joint.
         var closed = wall + (profile.Largest * Math.Tan(core.Draft));
-        var (low, high) = struck.IsHigh ? (profile.Low - closed, struck.End_mm) : (struck.End_mm, profile.High + closed);
+        var (low, high) = isHalf ? (profile.Low - closed, profile.High + closed) : struck.IsHigh ? (profile.Low - closed, struck.End_mm) : (struck.End_mm, profile.High + closed);
 
         // One lattice for the core where it lies, turned as it may be, for its frame, and for the place of the box.
         var reach = new[] { core.Axis.At.X, core.Axis.At.Y, core.Axis.At.Z, aside.X, aside.Y, aside.Z }.Max(Math.Abs) + Math.Max(Math.Abs(low), Math.Abs(high)) + width + depth;
@@ -46,40 +47,46 @@ internal static class CoreBoxBuilder
         var axis = core.Axis with { At = Snapped(core.Axis.At) };
         aside = Snapped(aside);
 
-        var cells = ColumnMapBuilder.Build(TurnedBody.Prisms(uncut.Region, TurnedAxis.X, default, tolerance.Error_mm), lattice.Step).Cells;
+        var cells = ColumnMapBuilder.Build(TurnedBody.Prisms(turned.Region, TurnedAxis.X, default, tolerance.Error_mm), lattice.Step).Cells;
         var half = new DraftedTerrain(
             [.. cells.Where(c => !c.Solid.IsEmpty).Select(c => new Plateau(c.Region, c.Solid[^1].High))], 0, core.Draft, core.Draft, lattice, tolerance.Error_mm);
         // In the middle of the walls beside the cavity, across both corners, as far apart as they go; the thicker one at the closed end.
         var inset = side / 2;
         var (at, other) = struck.IsHigh ? (new Vec2(low + inset, width - inset), new Vec2(high - inset, inset - width)) : (new Vec2(high - inset, width - inset), new Vec2(low + inset, inset - width));
-        ImmutableArray<Dowel> dowels =
+        ImmutableArray<Dowel> dowels = isHalf ? [] :
         [
             thick with { At_mm = at, Depth_mm = Math.Min(thick.Depth_mm, depth - cover) }, thin with { At_mm = other, Depth_mm = Math.Min(thin.Depth_mm, depth - cover) },
         ];
         ImmutableArray<UprightPocket> pockets = [.. dowels.Select(d => new UprightPocket(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], Chord_mm), d.Depth_mm))];
-        var body = MirroredSolid.Build(half, plan, lattice, tolerance);
+        var body = isHalf ? TerrainSolid.Build(half, null, [], [], lattice, tolerance) : MirroredSolid.Build(half, plan, lattice, tolerance);
         var kept = PlanRegion.Union(pockets.Select(p => p.Region.Offset(cover, 0.1)));
         var cuts = BedCutPlanner.Of(new CuttableBody(plan, plan.Difference(kept), p => plan.Contains(p) ? (depth, half.At(p).Height) : (0, 0), r => PlanRegion.UnionOn(lattice, [r])), tables, kept);
         var block = Block(plan);
-        var (a, b) = (HalfA(name + "-box-a", block, aside, depth, [.. pockets, new(plan, depth)]), HalfB(name + "-box-b", block, aside, depth, [.. pockets, new(plan, depth)]));
-        ImmutableArray<CutBody> cut = cuts is null ? []
-            : [
-                CutBody.Of(a, cuts, [.. pockets, new(plan, depth)], within => Block(plan.Intersection(within)), (n, mesh, upright) => HalfA(n, mesh, aside, depth, upright)),
-                CutBody.Of(b, cuts, [.. pockets, new(plan, depth)], within => Block(plan.Intersection(within)), (n, mesh, upright) => HalfB(n, mesh, aside, depth, upright)),
-            ];
-        return (Core(name, body, axis, plan), new([a, b], cut, plan, depth, wall, core.Draft, dowels, struck.End_mm));
+        (string Name, Func<string, TriangleMesh, ImmutableArray<UprightPocket>, KitBody> Placed)[] parts =
+        [
+            (isHalf ? "-box" : "-box-a", (n, mesh, upright) => HalfA(n, mesh, aside, depth, upright)),
+            .. isHalf ? [] : new (string, Func<string, TriangleMesh, ImmutableArray<UprightPocket>, KitBody>)[] { ("-box-b", (n, mesh, upright) => HalfB(n, mesh, aside, depth, upright)) },
+        ];
+        ImmutableArray<UprightPocket> walls = [.. pockets, new(plan, depth)];
+        ImmutableArray<KitBody> halves = [.. parts.Select(p => p.Placed(name + p.Name, block, walls))];
+        ImmutableArray<CutBody> cut = cuts is null ? [] : [.. halves.Zip(parts, (h, p) => CutBody.Of(h, cuts, walls, within => Block(plan.Intersection(within)), p.Placed))];
+        return (Core(name, body, axis, core.Within, plan), new(halves, cut, plan, depth, wall, core.Draft, dowels));
 
         TriangleMesh Block(PlanRegion of) => HollowBlock.Build(of, depth, half, [.. pockets.Where(p => of.Contains(p.Region.InnerPoint))], lattice, tolerance);
 
         Vec3 Snapped(Vec3 p) => new(lattice.Snap(p.X), lattice.Snap(p.Y), lattice.Snap(p.Z));
     }
 
-    private static KitBody Core(string name, TriangleMesh mesh, TurnedFrame axis, PlanRegion plan)
+    private static KitBody Core(string name, TriangleMesh mesh, TurnedFrame axis, MouldHalf? within, PlanRegion plan)
     {
         var lift = -mesh.Bounds().Low.Z;
-        var inMould = mesh.Mapped(axis.Placed);
+        // Half a core in the drag is turned over about its axis, its flat side up.
+        var over = within == MouldHalf.Drag;
+        var inMould = mesh.Mapped(v => axis.Placed(over ? new(v.X, -v.Y, -v.Z) : v));
         var (draft, at) = PlacedHalves.LeastDraft(mesh, inMould, [new(plan, lift)]);
-        return new(name, MouldHalf.Cope, inMould, mesh.Mapped(v => v with { Z = v.Z + lift }), axis.ToFrame(lift), draft, at);
+        var rows = axis.ToFrame(lift);
+        if (over) rows = [rows[0], [.. rows[1].Select(r => -r)], [.. rows[2].Select(r => -r)]];
+        return new(name, MouldHalf.Cope, inMould, mesh.Mapped(v => v with { Z = v.Z + lift }), rows, draft, at);
     }
 
     /// <summary>Half a, above the joint of the box, or a piece of it; printed on its back.</summary>

@@ -1,4 +1,5 @@
 using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Kits;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -18,6 +19,6 @@ internal sealed class CoreColumns(PlannedCore core)
         var across = axis.Off(new(p.X, p.Y, axis.At.Z));
         if (across >= radius) return [];
         var h = Math.Sqrt((radius * radius) - (across * across));
-        return [(axis.At.Z - h, axis.At.Z + h)];
+        return [(axis.At.Z - (core.Within == MouldHalf.Cope ? 0 : h), axis.At.Z + (core.Within == MouldHalf.Drag ? 0 : h))];
     }
 }

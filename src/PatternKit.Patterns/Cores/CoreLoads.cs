@@ -49,7 +49,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
     {
         var (displaced, centre) = inMetal;
         var profile = core.Profile;
-        var (lift, weight) = (CoreForces.Lift_N(displaced, Metal_kg_m3, Core_kg_m3), CoreForces.Weight_N(profile.Volume_mm3, Core_kg_m3));
+        var (lift, weight) = (CoreForces.Lift_N(displaced, Metal_kg_m3, Core_kg_m3), CoreForces.Weight_N(core.Share * profile.Volume_mm3, Core_kg_m3));
         var prints = (int)core.Axis.Axis == up.Axis ? Upright(core, lift, weight, up.IsReversed) : Across(core, lift, centre, weight, profile.Centre);
         return new(displaced, lift, weight, prints, prints.Sum(p => Math.Max(0, p.Lift_N - p.MostLift_N)), prints.Sum(p => Math.Max(0, p.Weight_N - p.MostWeight_N)));
     }
@@ -101,7 +101,7 @@ internal sealed record CoreLoads(double Metal_kg_m3, double Core_kg_m3, Sourced<
         [
             .. core.Prints.Select(p =>
             {
-                var end = Math.PI * p.EndRadius_mm * p.EndRadius_mm * Bearing_kPa.Value / 1000;
+                var end = core.Share * Math.PI * p.EndRadius_mm * p.EndRadius_mm * Bearing_kPa.Value / 1000;
                 return p.IsHigh != isReversed ? new PrintLoad(Math.Max(0, lift), both ? 0 : weight, end, 0) : new(both ? 0 : Math.Max(0, lift), weight, 0, end);
             }),
         ];

@@ -47,7 +47,15 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     }
 
     /// <summary>Mantle of what lies in the metal, less the openings that it leaves in the skin, mm²: how much more surface the casting cools by.</summary>
-    public double Surface_mm2 => Cores.Sum(c => new RoundProfile(c.Hollow).Mantle_mm2 - c.Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm));
+    public double Surface_mm2 => Cores.Sum(c => (c.Share * (new RoundProfile(c.Hollow).Mantle_mm2 - c.Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm))) + FlatSide_mm2(c));
+
+    /// <summary>The flat side of half a core: skin where metal lies over it, an opening where none does.</summary>
+    private double FlatSide_mm2(PlannedCore core)
+    {
+        if (core.Within is not { } half) return 0;
+        var flat = TurnedBody.Shadow(core.Hollow, core.Axis.Axis, core.Axis.At, 0.01);
+        return (2 * (half == MouldHalf.Drag ? Cope : Drag).Footprint.Intersection(flat).Area) - flat.Area;
+    }
 
     /// <summary>What of the cores lies in the metal, mm³.</summary>
     public double Displaced_mm3 => inMetal.Value.Sum(m => m.Volume_mm3);
@@ -127,5 +135,5 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
 
     /// <summary>Cores of one key come out of one box: lengths to a thousandth of a millimetre.</summary>
     private static string Key(PlannedCore core) => string.Join(
-        " ", core.Profile.Region.Rings().SelectMany(r => r).Select(v => Invariant($"{v.X - core.Profile.Low:0.000},{v.Y:0.000}")).Order(StringComparer.Ordinal).Append(core.Axis.Axis == TurnedAxis.Z ? "stands" : "lies"));
+        " ", core.Profile.Region.Rings().SelectMany(r => r).Select(v => Invariant($"{v.X - core.Profile.Low:0.000},{v.Y:0.000}")).Order(StringComparer.Ordinal).Append(core.Axis.Axis == TurnedAxis.Z ? "stands" : core.Within is { } half ? $"lies in the {half}" : "lies"));
 }

@@ -23,6 +23,9 @@ internal sealed class CorePlanner
     /// <summary>A slab this thick beyond the end of a cut tells whether it opens there, mm.</summary>
     private const double Beyond_mm = 0.1;
 
+    /// <summary>What a cut leaves in a half of the mould counts from this part of half its space on: rapping and chords leave less.</summary>
+    private const double LeastLeft = 0.02;
+
     private readonly Job job;
     private readonly PartBody part;
     private readonly CastingBody casting;
@@ -75,12 +78,10 @@ internal sealed class CorePlanner
         for (var i = 0; i < cores.Length; i++)
             for (var k = 0; k < i; k++)
             {
-                var map = ColumnMapBuilder.Build(Body(cores[k]), step);
-                if (ColumnOverlap.Of(map, Body(cores[i]), step).Volume_mm3 <= 0.01) continue;
+                var map = ColumnMapBuilder.Build(cores[k].Body(tolerance_mm), step);
+                if (ColumnOverlap.Of(map, cores[i].Body(tolerance_mm), step).Volume_mm3 <= 0.01) continue;
                 throw new InputException(job.Features[cores[i].Features[0]].Where, "", $"the cores of {cores[k].Name} and {cores[i].Name}, prints included, meet: two cores cannot lie in one place. Make one of the cuts cut = \"machined\", or move them apart.");
             }
-
-        ImmutableArray<Prism> Body(PlannedCore core) => TurnedBody.Prisms(core.Profile.Region, core.Axis.Axis, core.Axis.At, tolerance_mm);
     }
 
     private (PlannedCore? Core, string? Why) Plan(CoredRound round)
@@ -96,7 +97,8 @@ internal sealed class CorePlanner
         var profile = new RoundProfile(stocked);
         var met = ColumnOverlap.Of(casting.Map, TurnedBody.Prisms(stocked, axis.Axis, axis.At, part.ChordTolerance_mm), step);
         if (met.Volume_mm3 <= 1e-6 * profile.Volume_mm3) return (null, null);
-        if (LaterMetal(round)) return (null, "metal of a part that comes after it stands in it");
+        var within = Needed(round, axis.Lies);
+        if (LaterMetal(round, within)) return (null, "metal of a part that comes after it stands in it");
         if (!opensLow && !opensHigh) return (null, "both its ends lie in the metal, so that nothing could carry it");
         var joint = cope.Joint_mm;
         if (axis.Lies && Math.Abs(axis.At.Z - joint) > 8 * step)
@@ -115,7 +117,8 @@ internal sealed class CorePlanner
         var bare = new PlannedCore(
             round.Name, round.Features, axis, hollow, [], given ?? row.Side_mm, given is { } g ? Math.Max(g, row.Axial_mm) : row.Axial_mm,
             given is null ? new(row.Side_mm, row.From.Text, "by the size of the core") : new(given.Value, "", Allowances.Given),
-            double.DegreesToRadians(tables.Cores.Lying.EndTaper_deg), double.DegreesToRadians(tables.Cores.BoxDraft_deg.Value));
+            double.DegreesToRadians(tables.Cores.Lying.EndTaper_deg), double.DegreesToRadians(tables.Cores.BoxDraft_deg.Value))
+        { Within = within };
         var core = WithPrints(bare, opensLow ? (low, radiusLow) : null, opensHigh ? (high, radiusHigh) : null);
         return core.Prints.Any(p => IsBlocked(core, p)) ? (null, "metal of the part lies where its print would") : (core, null);
     }
@@ -131,11 +134,40 @@ internal sealed class CorePlanner
         return reaching;
     }
 
-    private bool LaterMetal(CoredRound round)
+    /// <summary>
+    /// The half of the mould in which half a core would do: that whose joint it lies in, where the cut leaves nothing in the other half, since metal of later
+    /// parts fills it there or no metal comes so far. Null where a whole core is needed or asked for.
+    /// </summary>
+    private MouldHalf? Needed(CoredRound round, bool lies)
+    {
+        if (!lies || job.Cores?.BoxesInHalves == true) return null;
+        var inner = TurnedOutline.Grown(round.Profile, -2 * part.ChordTolerance_mm);
+        if (inner.IsEmpty) return null;
+        var whole = TurnedBody.Prisms(inner, round.Axis, round.At_mm, part.ChordTolerance_mm);
+        var half_mm3 = new RoundProfile(inner).Volume_mm3 / 2;
+        var (below, above) = (Leaves(MouldHalf.Drag), Leaves(MouldHalf.Cope));
+        return above && !below ? MouldHalf.Cope : below && !above ? MouldHalf.Drag : null;
+
+        bool Leaves(MouldHalf half)
+        {
+            var body = PlannedCore.HalfOf(whole, half, round.At_mm.Z);
+            var filled = ColumnOverlap.Of(casting.Map, [.. body.Select(Scaled)], casting.Lattice.Step).Volume_mm3 / Math.Pow(round.Scale, 3);
+            return filled - ColumnOverlap.Of(part.Map, body, part.Step).Volume_mm3 > LeastLeft * half_mm3;
+        }
+
+        Prism Scaled(Prism p) => p with
+        {
+            Region = p.Region.Transformed(round.Scale, 0, default),
+            Low = new(p.Low.AtOrigin * round.Scale, p.Low.Gradient),
+            High = new(p.High.AtOrigin * round.Scale, p.High.Gradient),
+        };
+    }
+
+    private bool LaterMetal(CoredRound round, MouldHalf? within)
     {
         var inner = TurnedOutline.Grown(round.Profile, -2 * part.ChordTolerance_mm);
         if (inner.IsEmpty) return false;
-        var body = TurnedBody.Prisms(inner, round.Axis, round.At_mm, part.ChordTolerance_mm);
+        var body = PlannedCore.HalfOf(TurnedBody.Prisms(inner, round.Axis, round.At_mm, part.ChordTolerance_mm), within, round.At_mm.Z);
         return ColumnOverlap.Of(part.Map, body, part.Step).Volume_mm3 > 1e-3 * new RoundProfile(inner).Volume_mm3;
     }
 

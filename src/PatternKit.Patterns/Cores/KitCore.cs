@@ -9,24 +9,26 @@ using PatternKit.Patterns.Pieces;
 
 namespace PatternKit.Patterns.Cores;
 
-/// <summary>The box of a core: two halves that part in the plane of the core's axis, open at one end of it.</summary>
-/// <param name="Halves">Both, printed with the cavity up.</param>
+/// <summary>The box of a core: two halves that part in the plane of the core's axis, open at one end of it; of half a core one block, open at its flat side.</summary>
+/// <param name="Halves">Both, or the one block, printed with the cavity up.</param>
 /// <param name="Cut">Those of them that are printed in pieces.</param>
 /// <param name="Plan">Outline of either, in the core's frame.</param>
 /// <param name="Depth_mm">Of either half.</param>
 /// <param name="Wall_mm">Around and under the cavity, at least.</param>
 /// <param name="Draft">Of the cavity, radians.</param>
-/// <param name="Dowels">Two of different thickness, places in the core's frame.</param>
-/// <param name="Open_mm">Where along the axis the open end lies: there the core is struck off.</param>
+/// <param name="Dowels">Two of different thickness, places in the core's frame; none of one block.</param>
 public sealed record CoreBox(
-    ImmutableArray<KitBody> Halves, ImmutableArray<CutBody> Cut, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, double Open_mm)
+    ImmutableArray<KitBody> Halves, ImmutableArray<CutBody> Cut, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels)
 {
+    /// <summary>Whether it is one block that is struck off along its whole flat side and dumped.</summary>
+    public bool IsDumped => Halves.Length == 1;
+
     /// <summary>The halves, in pieces where the bed asks for it.</summary>
     public IEnumerable<KitBody> Printed => CutBody.InPieces(Halves, Cut);
 
-    /// <summary>What both halves hold when they are closed and the open end is struck off: their blocks and dowel holes less their walls, mm³.</summary>
-    public double Holds_mm3 => (2 * Plan.Area * Depth_mm) - Halves.Sum(h => h.AsPrinted.Volume())
-        - (2 * Dowels.Sum(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005).Area * d.Depth_mm));
+    /// <summary>What the box holds when it is closed and struck off: their blocks and dowel holes less their walls, mm³.</summary>
+    public double Holds_mm3 => (Halves.Length * Plan.Area * Depth_mm) - Halves.Sum(h => h.AsPrinted.Volume())
+        - (Halves.Length * Dowels.Sum(d => PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], 0.005).Area * d.Depth_mm));
 }
 
 /// <summary>A core of the kit, made once or several times from one box.</summary>

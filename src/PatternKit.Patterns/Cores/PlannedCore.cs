@@ -3,6 +3,7 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Parts;
 
 namespace PatternKit.Patterns.Cores;
@@ -61,6 +62,12 @@ internal sealed record PlannedCore(
     /// <summary>What of it lies in the metal, mm³, and the centre of that along the axis, where it is known already; longer prints lie in the sand and change nothing.</summary>
     public (double Volume_mm3, double Centre_mm)? InMetal { get; init; }
 
+    /// <summary>Where it is half a core, flat on the joint: the half of the mould that it lies in; null for a whole one.</summary>
+    public MouldHalf? Within { get; init; }
+
+    /// <summary>Of the whole turn, how much of it there is.</summary>
+    public double Share => Within is null ? 1 : 0.5;
+
     /// <summary>How far a profile goes on where the box cuts it off, mm.</summary>
     private const double Overlap_mm = 1;
 
@@ -96,6 +103,23 @@ internal sealed record PlannedCore(
         return Axis.Lies ? [.. Lying(profile, side, tolerance_mm)] : TurnedBody.Prisms(Standing(profile, side), Axis.Axis, Axis.At, tolerance_mm);
     }
 
+    /// <summary>The core with its prints before draft, in the mould.</summary>
+    /// <param name="tolerance_mm">Of round surfaces.</param>
+    public ImmutableArray<Prism> Body(double tolerance_mm) => Turned(Profile.Region, tolerance_mm);
+
+    /// <summary>What of a body turned about a level axis lies in a half of the mould; all of it where none is named.</summary>
+    /// <param name="whole">Each prism is its own mirror image in the height of the axis.</param>
+    /// <param name="half">Which half.</param>
+    /// <param name="axis_mm">Height of the axis.</param>
+    internal static ImmutableArray<Prism> HalfOf(ImmutableArray<Prism> whole, MouldHalf? half, double axis_mm) => half switch
+    {
+        null => whole,
+        MouldHalf.Drag => [.. whole.Select(p => p with { High = axis_mm })],
+        _ => [.. whole.Select(p => p with { Low = axis_mm })],
+    };
+
+    private ImmutableArray<Prism> Turned(PlanRegion profile, double tolerance_mm) => HalfOf(TurnedBody.Prisms(profile, Axis.Axis, Axis.At, tolerance_mm), Within, Axis.At.Z);
+
     private IEnumerable<Prism> Lying(RoundProfile profile, double side, double tolerance)
     {
         var grown = TurnedOutline.Grown(profile.Region, side);
@@ -122,7 +146,7 @@ internal sealed record PlannedCore(
 
         }
 
-        return [.. TurnedBody.Prisms(grown, Axis.Axis, Axis.At, tolerance), .. ends];
+        return [.. Turned(grown, tolerance), .. ends];
     }
 
     private PlanRegion Standing(RoundProfile profile, double side)

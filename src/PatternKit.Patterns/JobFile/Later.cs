@@ -23,6 +23,7 @@ internal static class Later
         ["joint"] = "it is about meshes: the joint of outlines is flat. Take it out.",
         ["levels"] = "it is about meshes: the joint of outlines is flat. Take it out.",
         ["step_draft"] = "it is about meshes: the joint of outlines is flat. Take it out.",
+        ["follow_board"] = "it is about meshes: the joint of outlines is flat, and is rammed on a flat board. Take it out.",
         ["recess"] = "it is about meshes. Take it out; a recess of outlines is a [[part]] with cut = \"drawn\".",
     };
 }

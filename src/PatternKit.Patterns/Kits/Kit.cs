@@ -3,7 +3,9 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Boards;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
@@ -245,8 +247,14 @@ public sealed record Kit(
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public KitPlate? Plate { get; init; }
 
+    /// <summary>The board on which one half of the mould is rammed first; null for a flat joint, or where none is wanted.</summary>
+    public KitFollowBoard? FollowBoard { get; init; }
+
     /// <summary>The cores and their boxes.</summary>
     public ImmutableArray<KitCore> Cores { get; init; } = [];
+
+    /// <summary>What sand, skin and taper are tried on before the pattern is printed; null where the job wants none.</summary>
+    public KitCoupon? Coupon { get; init; }
 
     /// <summary>What is needed between pattern and pour; null where there is no metal.</summary>
     public PourPlan? Pouring { get; init; }
@@ -258,13 +266,13 @@ public sealed record Kit(
     public ImmutableArray<CutBody> CutPattern => Plate?.Cut ?? CutHalves;
 
     /// <summary>Everything that is printed in pieces, core boxes included.</summary>
-    public ImmutableArray<CutBody> Cut => [.. CutPattern, .. Cores.SelectMany(c => c.Box.Cut)];
+    public ImmutableArray<CutBody> Cut => [.. CutPattern, .. FollowBoard?.Cut is { } board ? [board] : Array.Empty<CutBody>(), .. Cores.SelectMany(c => c.Box.Cut)];
 
     /// <summary>What is printed of the pattern: its halves, or the plates that they stand on, in pieces where the bed asks for it.</summary>
     public ImmutableArray<KitBody> Printed => [.. PlateBuilder.ToPrint(Bodies, CutHalves, Plate, null)];
 
-    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, then the cores with their boxes.</summary>
-    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Cores.SelectMany(c => c.Bodies));
+    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, the follow board, then the cores with their boxes, the coupon last.</summary>
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(FollowBoard?.Printed ?? []).Concat(Cores.SelectMany(c => c.Bodies)).Concat(Coupon?.Bodies ?? []);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

@@ -7,9 +7,11 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Boards;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
@@ -152,11 +154,13 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
-        var cutPattern = plate?.Cut ?? cutHalves;
+        var board = mesh is null ? null : FollowBoardBuilder.Build(job, mesh, casting, carved, cope.Footprint.Union(drag.Footprint), casting_kg, draft, tolerance, tables);
+        ImmutableArray<CutBody> cutPattern = [.. plate?.Cut ?? cutHalves, .. board?.Cut is { } cutBoard ? [cutBoard] : Array.Empty<CutBody>()];
         ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.
         var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
         var measures = new MeasureReckoning(bareCope, bareDrag, mesh is null ? UndraftedMetal.Of(casting.Map) : UndraftedMetal.Of(mesh.Body, casting.Frame.Scale), casting.Frame, allowances, alloy, sand, tables);
+        var coupon = bodies.IsEmpty ? null : CouponBuilder.Build(job, allowances, sand, tables, BoxOf([.. bodies, .. plate?.Bodies ?? [], .. (gating?.Bars ?? []).Select(b => b.Body), .. kitCores.SelectMany(c => c.Bodies), .. board is null ? [] : new[] { board.Body }]), bodies.Max(b => b.AsPrinted.Bounds().Size.Z));
         ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
         return new(
             job,
@@ -164,7 +168,7 @@ public static class KitBuilder
             one.Volume_mm3,
             one.Box,
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables)], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. coupon?.Decisions ?? []], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -174,12 +178,12 @@ public static class KitBuilder
             Figures(cope, drag, pockets.Marks),
             InItsUnit([
                 .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. pieces], draft, casting.Frame),
+                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. board is null ? [] : new[] { board.Body }, .. pieces], draft, casting.Frame), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
                 .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Select(Unsound).OfType<Finding>(),
-                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)), tables.Printer),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Concat(board is null ? [] : [board.Body]).Select(Unsound).OfType<Finding>(),
+                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Concat(coupon?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)).Concat(coupon?.Bodies ?? []).Concat(board?.Printed ?? []), tables.Printer),
                 .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ]),
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
@@ -192,7 +196,9 @@ public static class KitBuilder
             Handling = pockets.Handling,
             CutHalves = cutHalves,
             Plate = plate,
+            FollowBoard = board,
             Cores = kitCores,
+            Coupon = coupon,
             Pouring = pouring.GetAwaiter().GetResult(),
         };
 
@@ -204,6 +210,8 @@ public static class KitBuilder
             ? HalfMould.Cope(terrain, draft, casting.Lattice, tolerance)
             : HalfMould.Drag(terrain, draft, casting.Lattice, tolerance));
     }
+
+    private static Box3 BoxOf(IEnumerable<KitBody> bodies) => bodies.Select(b => b.InMould.Bounds()).Aggregate(Box3.Empty, (all, b) => all.With(b.Low).With(b.High));
 
     /// <summary>A body that is not sound because nothing was left between two recesses: the job can be mended, so it is told what to change.</summary>
     private static void RefuseConsumed(Job job, HalfMould mould, PatternFrame frame)

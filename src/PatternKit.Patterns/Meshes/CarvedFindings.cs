@@ -22,7 +22,7 @@ internal static class CarvedFindings
             "stepped-joint", Severity.Note,
             Invariant($"The joint stands at z {string.Join(", ", steps.Levels_mm.Select(z => Invariant($"{z:0.###}")))} mm, with steps of {draft_deg:0.#}° from the draw between; the higher level keeps its outline. Sand in narrow places and square corners are looked for with flat joints only."),
             at, joint.Surface.Range.High - joint.Surface.Range.Low, Source: limits.From.Text,
-            Remedy: "Ram the drag on a follow board that has the levels and the steps of the joint, such as boards laid on each other with their edges planed to the slope. Close the cope on guides that keep it from swaying before the steps meet. Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
+            Remedy: "Ram one half on a follow board that has the levels and the steps of the joint: [parting] follow_board = \"drag\" makes one with a nest for the drag half, or lay boards on each other with their edges planed to the slope. Close the cope on guides that keep it from swaying before the steps meet. Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
         if (draft_deg < limits.Rubs_deg)
         {
             findings.Add(new(
@@ -42,7 +42,7 @@ internal static class CarvedFindings
             "carved-joint", Severity.Note,
             Invariant($"The joint goes {below:0.#} mm below and {above:0.#} mm above its level at the flask and slopes by up to {slope_deg:0.#}°. Sand in narrow places and square corners are looked for with flat joints only."),
             at, Math.Max(below, above), Source: limits.From.Text,
-            Remedy: "Ram the drag on a follow board, or on a false cope, that has the shape of the joint, or cut the joint into the drag by hand along the parting line (parting.dxf). Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
+            Remedy: "Ram one half on a follow board that has the shape of the joint, [parting] follow_board = \"drag\" makes one with a nest for the drag half, or on a false cope, or cut the joint into the drag by hand along the parting line (parting.dxf). Print the halves with supports under the joint face, or on their backs.", Unit: "mm"));
         if (slope_deg > limits.Steep_deg)
         {
             findings.Add(new(

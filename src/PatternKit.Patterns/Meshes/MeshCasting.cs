@@ -102,14 +102,9 @@ internal static class MeshCasting
     {
         var (scale, joint) = (casting.Frame.Scale, choice.PatternHeight_mm);
         var filled_mm3 = (lie.Part_mm3 + lie.Added_mm3) * Math.Pow(scale, 3);
-        var body = half == MouldHalf.Cope ? mesh.Body.Mapped(v => scale * v)
-            : mesh.Body.MirroredBy(v => new(scale * v.X, scale * v.Y, -scale * v.Z));
+        var body = DrawnUpward(mesh, scale, half);
         var undrafted_mm3 = filled_mm3 * (half == MouldHalf.Cope ? lie.ShareAbove : 1 - lie.ShareAbove);
-        if (carved is not null)
-        {
-            var ground = half == MouldHalf.Cope ? carved.Surface : carved.Surface.Negated();
-            return HalfMould.OfMesh(new TerrainOverGround(Drafted(casting.Lattice.Snap(ground.Range.Low - 1)), ground), carved.Shadow, undrafted_mm3, draft, casting.Lattice, tolerance);
-        }
+        if (carved is not null) return HalfMould.OfMesh(OnJoint(mesh, scale, carved, half, draft, casting.Lattice, tolerance), carved.Shadow, undrafted_mm3, draft, casting.Lattice, tolerance);
 
         var side = half == MouldHalf.Cope ? HiddenSide.FromAbove : HiddenSide.FromBelow;
         var left_mm3 = left.Volume_mm3(side) * Math.Pow(scale, 3);
@@ -120,6 +115,23 @@ internal static class MeshCasting
 
         DraftedTerrain Drafted(double ground) => MeshTerrain.Of(body, ground, draft.Outside, casting.Lattice, tolerance.Error_mm, draft.Inset);
     }
+
+    /// <summary>What of a mesh lies on one side of a joint that is not flat, drafted, in the frame in which its draw points up.</summary>
+    /// <param name="mesh">The mesh, as it lies.</param>
+    /// <param name="scale">Pattern size over its size.</param>
+    /// <param name="carved">The joint.</param>
+    /// <param name="half">Which side.</param>
+    /// <param name="draft">Of its walls.</param>
+    /// <param name="lattice">Where its corners are.</param>
+    /// <param name="tolerance">Of its surfaces.</param>
+    public static TerrainOverGround OnJoint(PartMesh mesh, double scale, CarvedJoint carved, MouldHalf half, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
+    {
+        var ground = half == MouldHalf.Cope ? carved.Surface : carved.Surface.Negated();
+        return new(MeshTerrain.Of(DrawnUpward(mesh, scale, half), lattice.Snap(ground.Range.Low - 1), draft.Outside, lattice, tolerance.Error_mm, draft.Inset), ground);
+    }
+
+    private static TriangleMesh DrawnUpward(PartMesh mesh, double scale, MouldHalf half) =>
+        half == MouldHalf.Cope ? mesh.Body.Mapped(v => scale * v) : mesh.Body.MirroredBy(v => new(scale * v.X, scale * v.Y, -scale * v.Z));
 
     private static double Farthest(Box3 box) => new[] { box.Low.X, box.Low.Y, box.Low.Z, box.High.X, box.High.Y, box.High.Z }.Max(Math.Abs);
 }

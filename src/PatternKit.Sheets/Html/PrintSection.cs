@@ -26,7 +26,7 @@ internal static class PrintSection
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? OfCoupon(kit, b) ?? OfBoard(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
@@ -37,6 +37,11 @@ internal static class PrintSection
 
     private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null
         : body == core.Body ? $"Sand, not to print: {body.Name}" : $"Core box: {body.Name}";
+
+    private static string? OfCoupon(Kit kit, KitBody body) => kit.Coupon?.Bodies.Contains(body) == true ? $"To try first: {body.Name}" : null;
+
+    private static string? OfBoard(Kit kit, KitBody body) => kit.FollowBoard is not { } board || !board.Printed.Contains(body) ? null
+        : body == board.Body ? "Follow board" : $"Follow board, {board.Cut!.PlaceOf(body)}";
 
     private static string Name(Kit kit, KitBody body) => kit.Cut.FirstOrDefault(c => c.Pieces.Contains(body)) is { } cut ? $"{Name(kit, cut.Whole)}, {cut.PlaceOf(body)}" : (kit.Plate is null, body.Half) switch
     {

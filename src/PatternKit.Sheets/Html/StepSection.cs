@@ -56,6 +56,7 @@ internal static class StepSection
         var (screws, plates) = (kit.Handling.Any(h => h.Screws.Any()), kit.Handling.Any(h => h.Seats.Any()));
         return
         [
+            kit.Coupon is null ? null : new("Print the coupon, give it the skin of the pattern, and try it in the sand before anything else is printed; see “Coupon to try first”.", "silica-dust"),
             new(carved
                 ? $"The joint face is {kit.Parting.Carved!.Word}: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
                 : "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),
@@ -81,6 +82,8 @@ internal static class StepSection
         [
             sand is null ? null : new($"Make ready {numbers.Weight(sand.Total_kg)} of moulding sand, {numbers.Figure(sand.Loose_litre, "l", 3)} as shovelled: {numbers.Weight(sand.Facing_kg)} of it riddled fine as facing, {numbers.Weight(sand.Backing_kg)} as backing.", "silica-dust"),
             kit.Plate is { } plate ? new((plate.IsBackToBack ? "Set the plate between cope and drag flask on the pins, the drag side up." : "Set a flask on each plate, on the pins.") + inside)
+                : kit.FollowBoard is { } board
+                    ? new((board.Nested == MouldHalf.Drag ? "With the follow board the cope is rammed first, and the drag on it; the steps below hold for either half, in the order told at “Follow board”." : "Set the cope half of the pattern into the nest of the follow board and the drag half on it, inside the drag flask, as told at “Follow board”.") + inside)
                 : kit.Parting.Carved is not null && kit.Bodies.Any(b => b.Half == MouldHalf.Drag)
                     ? new("Bed the drag half in a follow board or false cope that has the shape of the joint, inside the drag flask; or ram both halves together and cut the joint down to the parting line by hand, slicked smooth." + inside)
                 : new((things.Length > 0 ? $"Lay {And(things)}, flat face down, on a flat moulding board inside the drag flask, pins down, each at its place of the plan of the mould." : "Set the drag flask, pins down, on a flat moulding board: nothing of the pattern lies in it.") + inside),

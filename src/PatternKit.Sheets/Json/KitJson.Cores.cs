@@ -41,6 +41,7 @@ internal sealed partial class KitJson
         });
         Object("box", () =>
         {
+            Text("form", core.Box.IsDumped ? "dump box" : "two halves");
             _json.WriteStartArray("files");
             foreach (var half in core.Box.Printed) _json.WriteStringValue(half.FileName);
             _json.WriteEndArray();

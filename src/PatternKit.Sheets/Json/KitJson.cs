@@ -146,7 +146,9 @@ internal sealed partial class KitJson
         Feeding(_kit.Feeding);
         Pouring(_kit.Pouring);
         Plate(_kit.Plate);
+        FollowBoard(_kit.FollowBoard);
         List("cores", _kit.Cores, Core);
+        Coupon(_kit.Coupon);
         List("notes", job.Notes, n =>
         {
             Text("file", CleanText.FileName(n.Source));

@@ -14,7 +14,7 @@ internal static class CoreBoxDrawing
     {
         var half = core.Box.Halves[0];
         return ViewDrawing.Draw(kit, numbers, new(
-            new(half.Name, $"Core box of {core.Name}", $"Core box of {core.Name}, one half"), [EdgedMesh.Of(half.AsPrinted)], (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed"));
+            new(half.Name, $"Core box of {core.Name}", core.Box.IsDumped ? $"Dump box of {core.Name}" : $"Core box of {core.Name}, one half"), [EdgedMesh.Of(half.AsPrinted)], (view, axis) => Sizes(core, numbers, view, axis), "sizes of the box as printed"));
     }
 
     private static IEnumerable<ViewDimension> Sizes(KitCore core, SheetNumbers numbers, LineView view, int axis)
