@@ -61,12 +61,20 @@ public readonly record struct Primitive(
         _ => TryVertex(p, out value, out gradient),
     };
 
-    /// <summary>The surface of a segment, taken without end, or of a point, over the whole plan; value and gradient.</summary>
-    /// <remarks>A segment must be gentler than its profile; a face has no such surface here.</remarks>
-    public double Extended(Vec2 p, out Vec2 gradient) =>
-        Kind == PrimitiveKind.Edge && EdgeOptimum(p, out var s, out var length, out var along)
+    /// <summary>The surface of a face or segment, taken without end, or of a point, over the whole plan; value and gradient.</summary>
+    /// <remarks>A segment must be gentler than its profile.</remarks>
+    public double Extended(Vec2 p, out Vec2 gradient)
+    {
+        if (Kind == PrimitiveKind.Face)
+        {
+            gradient = PlaneGradient();
+            return A.Z + Vec2.Dot(gradient, p - A.Plan) + (Profile.Radius * Math.Sqrt(1 + gradient.LengthSquared));
+        }
+
+        return Kind == PrimitiveKind.Edge && EdgeOptimum(p, out var s, out var length, out var along)
             ? Emit(A.Plan + (s * along), A.Z + (s * (B.Z - A.Z) / length), p, out gradient)
             : Emit(A.Plan, A.Z, p, out gradient);
+    }
 
     private bool TryFace(Vec2 p, out double value, out Vec2 gradient)
     {

@@ -121,6 +121,10 @@ public sealed class UpperEnvelope<T>
         return order.Length == 0 ? known : Highest(p, known, double.NegativeInfinity, double.PositiveInfinity, ref Known);
     }
 
+    /// <summary>The highest of the primitives at a point, as if nothing were between them and −∞.</summary>
+    public EnvelopeSample WithoutBackground(Vec2 p) =>
+        order.Length == 0 ? new(double.NegativeInfinity, default, -1) : Highest(p, new(double.NegativeInfinity, default, -1), double.NegativeInfinity, double.PositiveInfinity, ref Known);
+
     private ref int Known => ref recent[(Environment.CurrentManagedThreadId % Threads) * Apart];
 
     /// <summary>The highest of what is above a sample, and no lower than <paramref name="least"/>; or the first that is found no lower than enough.</summary>

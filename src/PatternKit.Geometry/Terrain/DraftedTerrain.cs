@@ -215,6 +215,9 @@ public sealed class DraftedTerrain : ITerrain
         return CutOff(new(s.Value, s.Gradient, s.Primitive < 0 ? Ground : envelope.Primitives.ItemRef(s.Primitive).Surface));
     }
 
+    /// <summary>Height of the terrain with its walls running on below the ground; −∞ where there is none at all.</summary>
+    internal double WithoutGround(Vec2 p) => Math.Min(Cap, envelope.WithoutBackground(p).Value);
+
     /// <summary>The terrain where it is higher than a level, false elsewhere; quicker than to ask how high it is.</summary>
     internal bool TryAtLeast(Vec2 p, double level, out TerrainSample sample)
     {

@@ -10,7 +10,7 @@ namespace PatternKit.Geometry.Terrain;
 /// floor and radius, and one between its sloped ground and the rest; and with rounded edges, see <see cref="RoundedEdges"/>, where no fillet is. No slope is steeper than the terrain's own, as
 /// neither closing nor opening by one ball can make one, nor can a maximum. The borders of the terrain at its ground stay as they are, but where sloped ground meets other walls in an inside corner.
 /// </summary>
-public sealed class FilletedTerrain : ITerrain
+public sealed class FilletedTerrain : IFilletedTerrain
 {
     /// <summary>Fillets fit to nothing: their facets may be twice as far off, where that is no more than this part of the radius.</summary>
     private const double ChordOverRadius = 1 / 150.0;
@@ -95,12 +95,12 @@ public sealed class FilletedTerrain : ITerrain
     /// The same for meshing: arcs struck by so much more that their chords hold as much as the true ones. No point of them is farther from
     /// the true arc than twice the tolerance.
     /// </summary>
-    public FilletedTerrain ForMeshing()
+    public ITerrain ForMeshing()
     {
         var deeper = new RollingBall[balls.Length];
         Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
         // Facets of a fillet that bends along its way, too, are smaller than its chords, and cut off about half as much.
-        return new(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper((slope.Radius + TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck) / 2));
+        return new FilletedTerrain(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper((slope.Radius + TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck) / 2));
     }
 
     /// <inheritdoc/>
@@ -119,16 +119,14 @@ public sealed class FilletedTerrain : ITerrain
         return edges.TryLower(p, sharp, terrain.SurfaceCount, out var lowered) ? lowered : edges.OnWall(p, sharp, Highest(p, sharp), terrain.SurfaceCount);
     }
 
-    /// <summary>By how much fillets raise the sharp terrain, mm.</summary>
+    /// <inheritdoc/>
     public double Raise(Vec2 p)
     {
         var sharp = terrain.At(p);
         return Highest(p, sharp).Height - sharp.Height;
     }
 
-    /// <summary>What the fillets add, mm³.</summary>
-    /// <param name="error">Wanted accuracy, mm³.</param>
-    /// <param name="holes">Where nothing is, whatever the terrain does there.</param>
+    /// <inheritdoc/>
     public double AddedVolume(double error, PlanRegion? holes = null)
     {
         if (balls.IsEmpty && slope is null) return 0;
@@ -148,8 +146,7 @@ public sealed class FilletedTerrain : ITerrain
     /// <summary>Where edges of flats above a height are rounded, maybe down to below it; those of walls, outside the flats, left out.</summary>
     public PlanRegion LoweredTo(double height) => edges.LoweredTo(height);
 
-    /// <summary>What rounding takes away, mm³.</summary>
-    /// <param name="error">Wanted accuracy, mm³.</param>
+    /// <inheritdoc/>
     public double RemovedVolume(double error) => edges.Volume(Removed, p => At(p).Height, error);
 
     /// <summary>By how much rounding lowers the surface, mm.</summary>

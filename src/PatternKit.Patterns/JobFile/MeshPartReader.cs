@@ -67,7 +67,9 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
         }
 
         Refuse(pattern.Stock is { } stock && (stock.Holes_mm > 0 || stock.ByRule?.Contains("holes") == true) && !IsForAll(stock), "stock", "which faces of a mesh are holes is not known in this release. Name them under faces in [[part]] and put stock on that name.");
-        Refuse(pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet", "fillets are not made on meshes in this release. Write fillet = 0, or take it out, and model them in the mesh.");
+        Refuse(
+            parting.Joint != JointKind.Flat && pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet",
+            "on a joint that is not flat meshes get no fillets in this release. Write fillet = 0, or take it out, and model them in the mesh.");
         Refuse(pattern.Round is { } round && (round.All_mm != 0 || !round.Names_mm.IsEmpty), "round", "edges of meshes are not rounded in this release. Take it out, and round them in the mesh.");
         Refuse(
             pattern.Holds != SizeHolds.Tip && parting.Joint != JointKind.Flat, given.ContainsKey("taper") ? "taper" : "hold",

@@ -15,6 +15,7 @@ internal static class PatternReader
     {
         if (entry is null) return new();
         var s = Section.Open(text, entry, "[pattern]", Keys, "[pattern] once, with its keys below it");
+        var names = mesh is null ? FeatureNames.Of(features) : [.. mesh.Faces.Select(f => f.Name)];
         var (outside, inside) = Draft(text, s["draft"]);
         var (contraction, master) = ContractionReader.Read(text, s["contraction"]);
         var (dowels, dowel_mm) = Dowels(text, s["dowels"]);
@@ -22,15 +23,15 @@ internal static class PatternReader
             outside,
             inside,
             Holds(text, s["taper"], s["hold"]),
-            s["stock"] is { } stock ? StockReader.Read(text, stock, mesh is null ? FeatureNames.Of(features) : [.. mesh.Faces.Select(f => f.Name)]) : null,
+            s["stock"] is { } stock ? StockReader.Read(text, stock, names) : null,
             contraction,
             master,
             Length(text, s["rapping"], 5),
             Camber(text, s["camber"]),
             dowels,
             dowel_mm,
-            s["fillet"] is { } fillet ? RadiusReader.Fillets(text, fillet, features) : null,
-            s["round"] is { } round ? RadiusReader.Rounds(text, round, features) : null,
+            s["fillet"] is { } fillet ? RadiusReader.Fillets(text, fillet, names) : null,
+            s["round"] is { } round ? RadiusReader.Rounds(text, round, names) : null,
             s["draw_screws"] is not { } screws || Values.Word(text, screws, "auto", "none") == "auto",
             SkinReader.Read(text, s["skin"]));
     }

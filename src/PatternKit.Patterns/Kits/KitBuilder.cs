@@ -105,7 +105,8 @@ public static class KitBuilder
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
             // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
-            var fillets = lie is null ? FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck) : FilletPlan.None;
+            if (mesh is not null) return MeshFilletPlan.Into(job, mesh, sharp, half, casting.Frame, tables.DrawCheck);
+            var fillets = FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck);
             return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);

@@ -53,7 +53,7 @@ internal static class KitDecisions
         if (fillets.IsEmpty)
             list.Add(new(
                 "fillet_mm", "Fillets", 0, "mm",
-                job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : job.Mesh is not null ? "none are made on meshes in this release" : "no wall rises from a flat", ""));
+                job.Pattern.Fillet is { All_mm: 0 } ? Allowances.Given : uneven is not null ? "none are made on a mesh whose joint is not flat" : job.Mesh is not null ? "the mesh has no inside corner that a ball of the radius would fill" : "no wall rises from a flat", ""));
         list.AddRange(rounds);
         if (rounds.IsEmpty)
             list.Add(new("round_mm", "Rounding of edges", 0, "mm", job.Pattern.Round is null ? "it takes metal off: none unless the job asks" : Allowances.Given, job.Pattern.Round is null ? "common practice" : ""));

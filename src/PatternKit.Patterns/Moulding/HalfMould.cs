@@ -36,11 +36,11 @@ public sealed class HalfMould
     private readonly TerrainOverGround? carved;
     private readonly PlanRegion? shadow;
     private readonly Lazy<Plateau[]> levels = new(() => []);
-    private readonly Task<FilletedTerrain>? filleted;
-    private readonly Task<FilletedTerrain>? meshable;
+    private readonly Task<IFilletedTerrain>? filleted;
+    private readonly Task<ITerrain>? meshable;
     private readonly bool mayWiden;
-    private readonly Task<FilletedTerrain>? underFilleted;
-    private readonly Task<FilletedTerrain>? underMeshable;
+    private readonly Task<IFilletedTerrain>? underFilleted;
+    private readonly Task<ITerrain>? underMeshable;
 
     private HalfMould(ImmutableArray<TerrainCell> cells, double joint, DraftAngles draft, Lattice lattice, MeshingTolerance tolerance)
     {
@@ -93,12 +93,19 @@ public sealed class HalfMould
         DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted, FilletedSlopes? slopes) =>
             filleted.SelectMany(f => f.Islands).Select(i => i.Radius).Append(slopes?.Radii[0] ?? 0).Max() is > 0 and var largest ? terrain.WithCorners(tolerance.Error_mm, largest) : terrain;
 
-        static (Task<FilletedTerrain> Filleted, Task<FilletedTerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes)
+        static (Task<IFilletedTerrain> Filleted, Task<ITerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes)
         {
-            var made = Task.Run(() => edged.WithFillets(at, slopes));
+            var made = Task.Run(IFilletedTerrain () => edged.WithFillets(at, slopes));
             return (made, Task.Run(async () => (await made.ConfigureAwait(false)).ForMeshing()));
         }
     }
+
+    private HalfMould(HalfMould sharp, ClosedTerrain closed)
+        : this(sharp.Upper, sharp.Under, sharp.UndraftedVolume_mm3(), sharp.draft, sharp.lattice, sharp.tolerance) =>
+        (filleted, meshable, mayWiden) = (Task.FromResult<IFilletedTerrain>(closed), Task.Run(closed.ForMeshing), true);
+
+    /// <summary>Largest distance of facets from the surface, mm.</summary>
+    public double Tolerance_mm => tolerance.Error_mm;
 
     /// <summary>Height of the joint in this half's frame; of one that is not flat, that around it.</summary>
     public double Joint_mm { get; }
@@ -200,6 +207,9 @@ public sealed class HalfMould
     public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims) =>
         fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims);
 
+    /// <summary>This half, of a part that is a mesh and on a flat joint, with fillets.</summary>
+    public HalfMould Filleted(ClosedTerrain closed) => new(this, closed);
+
     /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
     [
@@ -213,7 +223,7 @@ public sealed class HalfMould
     public double RaisedByFillets(Vec2 p) => Math.Max(filleted?.GetAwaiter().GetResult().Raise(p) ?? 0, underFilleted?.GetAwaiter().GetResult().Raise(p) ?? 0);
 
     /// <summary>Radius of the fillets between turned surfaces and the rest, mm; 0 for none.</summary>
-    public double TurnedFillet_mm => mayWiden ? filleted!.GetAwaiter().GetResult().SlopeRadius : 0;
+    public double TurnedFillet_mm => mayWiden && filleted!.GetAwaiter().GetResult() is FilletedTerrain turned ? turned.SlopeRadius : 0;
 
     /// <summary>Whether fillets fill a place of this half's frame, in the plan and in height, that is empty without them.</summary>
     public bool IsFilledByFillets(Vec2 p, double height) =>
@@ -224,7 +234,7 @@ public sealed class HalfMould
     public double FilletVolume_mm3()
     {
         var holes = HolesInPlan();
-        return new[] { filleted, underFilleted }.OfType<Task<FilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(5e-6 * UndraftedVolume_mm3(), holes));
+        return new[] { filleted, underFilleted }.OfType<Task<IFilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(5e-6 * UndraftedVolume_mm3(), holes));
     }
 
     /// <summary>What rounding edges takes away, mm³, as exactly.</summary>

@@ -41,6 +41,44 @@ public sealed class MeshKitTests
         Assert.Equal(outline.Drag().InMould.Bounds().Low.Z, mesh.Drag().InMould.Bounds().Low.Z, 0.001);
     }
 
+    [Theory]
+    [InlineData("2", 2)]
+    [InlineData("\"auto\"", 5)]
+    public void Fillets_on_a_mesh_are_those_of_the_same_part_drawn_as_outlines(string fillet, double radius)
+    {
+        // A block on a plate; by rule a third of the block's 16 mm, taken down.
+        var rest = $"[parting]\nat = 0\n[pattern]\ndraft = 2\nfillet = {fillet}\nrapping = 0\n";
+        var mesh = KitCheck.Build(Read(ObjBodies.Stack((0, 6, 20), (6, 20, 8)), Part + rest));
+        var outline = KitCheck.Build(JobFolder.Read(
+            JobFolder.Head + "[[part]]\nshape = { rectangle = [40, 40] }\nz = [0, 6]\n[[part]]\nname = \"block\"\nshape = { rectangle = [16, 16] }\nz = [6, 20]\n" + rest));
+        KitCheck.Sound(mesh);
+        var decided = Assert.Single(mesh.Decisions, d => d.Key.StartsWith("fillet", StringComparison.Ordinal));
+        Assert.Equal(radius, decided.Value);
+        Assert.Equal(radius, Assert.Single(outline.Decisions, d => d.Key.StartsWith("fillet_cope", StringComparison.Ordinal)).Value);
+        // Those of floors are closings by a ball too, on a way of their own.
+        AssertRelative(outline.Bridge.Fillet_mm3, mesh.Bridge.Fillet_mm3, 0.01);
+        AssertRelative(outline.Unpocketed_mm3(), mesh.Unpocketed_mm3(), 2e-4);
+
+        Assert.InRange(mesh.Bridge.Gap, -3e-4, 3e-4);
+        // Along the foot, less what the corners add: r² (cot(α/2) − (π − α)/2) for the angle α = 90° + 2° (memory).
+        var alpha = 92 * KitCheck.Degree;
+        var area = radius * radius * ((1 / Math.Tan(alpha / 2)) - ((Math.PI - alpha) / 2));
+        Assert.InRange(mesh.Bridge.Fillet_mm3, 64 * area, 64 * area * 1.35);
+    }
+
+    [Fact]
+    public void Named_faces_have_a_fillet_of_their_own_and_a_carved_joint_refuses_them()
+    {
+        const string faces = "faces = { left = { plane = [-8, 0, 8], facing = \"-x\" } }\n";
+        const string rest = "[parting]\nat = 0\n[pattern]\ndraft = 2\nrapping = 0\n";
+        var all = KitCheck.Build(Read(ObjBodies.Stack((0, 6, 20), (6, 20, 8)), Part + rest));
+        var some = KitCheck.Build(Read(ObjBodies.Stack((0, 6, 20), (6, 20, 8)), Part + faces + rest + "fillet = { left = 0 }\n"));
+        // One of four sides of 16 mm, of two others what lies within the radius of 5 mm of it, and where fillets run out half as much again: (64 − 16 − 10) / 64 is 0.59.
+        Assert.InRange(some.Bridge.Fillet_mm3 / all.Bridge.Fillet_mm3, 0.48, 0.6);
+        var error = Assert.Throws<InputException>(() => Read(ObjBodies.Block, Part + "[parting]\njoint = \"carved\"\n[pattern]\nfillet = 3\n"));
+        Assert.Contains("\"fillet\"", error.Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Sand_caught_under_a_cap_is_filled_and_told()
     {
@@ -95,7 +133,6 @@ public sealed class MeshKitTests
     }
 
     [Theory]
-    [InlineData("fillet = 3", "fillet")]
     [InlineData("draft = { outside = 2, inside = 3 }", "draft")]
     [InlineData("rapping = 0.2", "rapping")]
     [InlineData("camber = 1", "camber")]
