@@ -164,7 +164,8 @@ public sealed class PouringFilesTests
             Made.Value.Job with
             {
                 Features = [new("plate", null, [plate], 0, 10, CutKind.None, "job.toml, line 7"), new("boss", null, [boss], 0, 45, CutKind.None, "job.toml, line 12")],
-                Measures = [], Gating = new() { OnEdge = true },
+                Measures = [],
+                Gating = new() { OnEdge = true },
             }, FoundryTables.Default);
         var cut = Assert.Single(kit.Feeding!.Sections).CutOnJoint;
         Assert.True(cut.Area > 0);
