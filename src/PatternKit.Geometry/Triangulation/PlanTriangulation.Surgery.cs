@@ -46,19 +46,25 @@ public sealed partial class PlanTriangulation
 
     private long Side(int h, LatticePoint p) => Orient(points[origin[h]], points[origin[Next(h)]], p);
 
-    /// <summary>Walks towards the point (Devillers, Pion, Teillaud 2002, remembering walk) and tells on which edge it lies, if any.</summary>
+    /// <summary>
+    /// Walks towards the point (Devillers, Pion, Teillaud 2002, remembering stochastic walk) and tells on which edge it lies, if any. Which side is tried first is drawn by lot:
+    /// among triangles that are not Delaunay, as beside edges forced in, a fixed order may walk around the point for ever.
+    /// </summary>
     private (int Triangle, int OnEdge) Locate(LatticePoint p, int start)
     {
         var t = start;
         var from = None;
-        var turn = 0;
+        var lot = 1u;
         while (true)
         {
             var onEdge = None;
             var moved = false;
+            // Same points, same walk: the lots are numbers of a fixed row (Press et al., Numerical Recipes, 1992, 7.1, the quick and dirty generator).
+            lot = (1664525 * lot) + 1013904223;
+            var first = (int)((lot >> 16) % 3);
             for (var i = 0; i < 3; i++)
             {
-                var h = (3 * t) + ((i + turn) % 3);
+                var h = (3 * t) + ((i + first) % 3);
                 if (h == from) continue;
                 var side = Side(h, p);
                 if (side < 0)
@@ -73,7 +79,6 @@ public sealed partial class PlanTriangulation
                 if (side == 0) onEdge = h;
             }
 
-            turn++;
             if (moved) continue;
             lastTriangle = t;
             return (t, onEdge);

@@ -114,6 +114,40 @@ public class PlanTriangulationTests
         AssertCovers(t);
     }
 
+    [Fact(Timeout = 60_000)]
+    public Task Among_spiral_arms_a_point_is_found_from_everywhere() => Task.Run(
+        () =>
+        {
+            // The classic round trip of walks by sight (De Floriani et al. 1991): arms forced in around a polygon, each hiding the next.
+            var ends = new[] { 3, 4, 5, 6, 7, 9 };
+            var (size, found) = (1 << 20, 0);
+            foreach (var arms in ends)
+            {
+                for (var twist = 0.05; twist < 1; twist += 0.05)
+                {
+                    for (var start = 0; start < arms; start++)
+                    {
+                        var t = new PlanTriangulation(new(-4 * size, -4 * size), new(4 * size, 4 * size));
+                        int[] inner = [.. Enumerable.Range(0, arms).Select(i => t.Insert(OnCircle(size / 8, i, arms)))];
+                        int[] outer = [.. Enumerable.Range(0, arms).Select(i => t.Insert(OnCircle(size, i + (2 * twist), arms)))];
+                        for (var i = 0; i < arms; i++) t.TryConstrain(inner[i], outer[i]);
+                        for (var i = 0; i < arms; i++) t.TryConstrain(inner[(i + 1) % arms], outer[i]);
+                        // The walk starts where the last point went.
+                        t.Insert(OnCircle(9 * size / 10, start + 0.3 + (2 * twist), arms));
+                        t.Insert(new(start, 3 * start));
+                        AssertCovers(t);
+                        found++;
+                    }
+                }
+            }
+
+            Assert.Equal(ends.Sum() * 19, found);
+
+            static LatticePoint OnCircle(int radius, double turn, int arms) =>
+                new((int)(radius * Math.Cos(2 * Math.PI * turn / arms)), (int)(radius * Math.Sin(2 * Math.PI * turn / arms)));
+        },
+        TestContext.Current.CancellationToken);
+
     [Fact]
     public void A_point_outside_the_rectangle_is_refused()
     {
