@@ -27,6 +27,9 @@ public sealed class FilletedTerrain : IFilletedTerrain
     private readonly ImmutableArray<FilletedFloor> floorOf;
     private readonly ImmutableArray<int> firstSurface;
     private readonly SlopedFillet? slope;
+
+    /// <summary>The terrain whose fillet along sloped ground is raised here too, if it is not this one's own.</summary>
+    private readonly FilletedTerrain? owner;
     private readonly int firstOfSlope;
     private readonly Lazy<PlanRegion> footprint;
     private readonly Lazy<PlanRegion> coveredBySlope;
@@ -76,14 +79,22 @@ public sealed class FilletedTerrain : IFilletedTerrain
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
     }
 
-    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls, SlopedFillet? slope)
+    private FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, RoundedEdges edges, double tolerance, FilletedTerrain owner)
+        : this(terrain, floors, edges, tolerance, (FilletedSlopes?)null) => (this.owner, slope) = (owner, owner.slope);
+
+    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls, SlopedFillet? slope, FilletedTerrain? owner)
     {
         (terrain, tolerance, angle, floorOf, firstSurface, firstOfSlope, footprint) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface, same.firstOfSlope, same.footprint);
-        (this.edges, this.balls, this.slope, coveredBySlope) = (edges, balls, slope, same.coveredBySlope);
+        (this.edges, this.balls, this.slope, this.owner, coveredBySlope) = (edges, balls, slope, owner, same.coveredBySlope);
     }
 
     /// <summary>The same edges, with fillets along these floors, and between sloped ground and the rest.</summary>
     public FilletedTerrain WithFillets(ImmutableArray<FilletedFloor> floors, FilletedSlopes? slopes) => new(terrain, floors, edges, tolerance, slopes);
+
+    /// <summary>The same edges, with fillets along these floors, and the fillet along sloped ground of what stands on this terrain.</summary>
+    /// <param name="floors">Floors and radii.</param>
+    /// <param name="standing">What stands on it, with its fillets, on a ground of its own.</param>
+    public FilletedTerrain Carrying(ImmutableArray<FilletedFloor> floors, FilletedTerrain standing) => new(terrain, floors, edges, tolerance, standing);
 
     /// <summary>The radius of the fillet between sloped ground and the rest, mm; 0 where there is none.</summary>
     public double SlopeRadius => slope?.Radius ?? 0;
@@ -100,8 +111,12 @@ public sealed class FilletedTerrain : IFilletedTerrain
         var deeper = new RollingBall[balls.Length];
         Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
         // Facets of a fillet that bends along its way, too, are smaller than its chords, and cut off about half as much.
-        return new FilletedTerrain(this, edges.ForMeshing(Chord), [.. deeper], slope?.Deeper((slope.Radius + TangentArc.OfTrueArea(slope.Radius, angle, Chord(slope.Radius)).Struck) / 2));
+        return new FilletedTerrain(this, edges.ForMeshing(Chord), [.. deeper], Deeper(slope), owner?.WithDeeperSlope());
     }
+
+    private FilletedTerrain WithDeeperSlope() => new(this, edges, balls, Deeper(slope), owner);
+
+    private SlopedFillet? Deeper(SlopedFillet? fillet) => fillet?.Deeper((fillet.Radius + TangentArc.OfTrueArea(fillet.Radius, angle, Chord(fillet.Radius)).Struck) / 2);
 
     /// <inheritdoc/>
     public double GroundHeight => terrain.GroundHeight;
@@ -259,12 +274,15 @@ public sealed class FilletedTerrain : IFilletedTerrain
     private IEnumerable<ImmutableArray<Vec2>> SlopeLines(double chord, double thinned)
     {
         if (slope is null) yield break;
+        var level = (owner ?? this).GroundHeight;
+        if (owner is not null)
+            foreach (var foot in slope.Beside.Borders()) yield return foot;
         foreach (var line in slope.Lines(chord))
         {
             var stretch = ImmutableArray.CreateBuilder<Vec2>();
             foreach (var v in line)
             {
-                if (v.Z > terrain.GroundHeight && Math.Abs(At(v.Plan).Height - v.Z) <= 2 * tolerance * (1 + At(v.Plan).Gradient.Length))
+                if (v.Z > level && Math.Abs(At(v.Plan).Height - v.Z) <= 2 * tolerance * (1 + At(v.Plan).Gradient.Length))
                 {
                     stretch.Add(v.Plan);
                     continue;
@@ -287,7 +305,16 @@ public sealed class FilletedTerrain : IFilletedTerrain
         for (var i = 0; i < balls.Length; i++)
             if (balls[i].TryRaise(p, sharp, out var raised) && raised.Height > best.Height)
                 best = raised with { Surface = firstSurface[i] + raised.Surface };
-        if (slope is not null && slope.TryRaise(p, best, out var between)) best = between with { Surface = firstOfSlope + between.Surface };
+        if (owner is not null)
+        {
+            if (owner.slope is { } standing && !standing.IsFar(p) && owner.At(p) is var there && there.Surface >= owner.firstOfSlope && there.Height > best.Height)
+                best = there with { Surface = firstOfSlope + (there.Surface - owner.firstOfSlope) };
+        }
+        else if (slope is not null && slope.TryRaise(p, best, out var between))
+        {
+            best = between with { Surface = firstOfSlope + between.Surface };
+        }
+
         return terrain.CutOff(best);
     }
 

@@ -392,7 +392,8 @@ internal sealed class SlopedFillet
         static Vec3 Normal(Vec2 gradient) => 1 / Math.Sqrt(1 + gradient.LengthSquared) * new Vec3(-gradient.X, -gradient.Y, 1);
     }
 
-    private bool IsFar(Vec2 p) => p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y;
+    /// <summary>Whether a place is too far from all sloped ground for any of the fillet.</summary>
+    public bool IsFar(Vec2 p) => p.X < low.X || p.Y < low.Y || p.X > high.X || p.Y > high.Y;
 
     private static double Turn(Contact c) => Between(c.First, c.Second);
 

@@ -50,7 +50,9 @@ public sealed record FilletPlan(
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
             var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate))).ToArray();
-            if (named is not null && job.Plate is null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
+            // What turned surfaces of a half on a plate have above its face, they have from the loose half.
+            if (toPlate is not null) turned = [.. turned.Where(t => mould.IsOfPlate(t.Flat))];
+            else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
             foreach (var (flat, plate, rising) in flats)
             {
                 var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).OfType<Island>()
@@ -127,8 +129,7 @@ public sealed record FilletPlan(
         var rise_mm = island.Plateaus.Where(p => !p.IsLevel).Max(Highest) - flat.Height;
         var asked = given?.Value ?? named?.OfTurned ?? job.Pattern.Fillet?.All_mm;
         var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, rise_mm));
-        // On a plate the foot of a turned surface takes the plate's radius, and one ball has but one.
-        if (job.Plate is not null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces are not made where the pattern stands on a plate");
+        if (given is not null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "a plate has fillets at the feet of upright walls alone, not at those of turned surfaces");
         if (named is null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces of a recess are not made");
         var most_mm = Math.Min(rise_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, rule.Value));

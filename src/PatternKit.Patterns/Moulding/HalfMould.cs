@@ -39,6 +39,7 @@ public sealed class HalfMould
     private readonly Task<IFilletedTerrain>? filleted;
     private readonly Task<ITerrain>? meshable;
     private readonly bool mayWiden;
+    private readonly FilletedSlopes? slopes;
     private readonly Task<IFilletedTerrain>? underFilleted;
     private readonly Task<ITerrain>? underMeshable;
 
@@ -71,32 +72,36 @@ public sealed class HalfMould
             PlateauLevels.WidenedTo(narrower.plateaus, Joint_mm, footprint, reach, draft.Outside, lattice, tolerance.Error_mm),
             Joint_mm, draft.Outside, draft.Inside, lattice, tolerance.Error_mm);
 
-    private HalfMould(HalfMould sharp, FilletPlan fillets, ImmutableArray<RoundedRim> rims)
+    private HalfMould(HalfMould sharp, FilletPlan fillets, ImmutableArray<RoundedRim> rims, HalfMould? loose)
     {
+        (slopes, var carried) = (fillets.Slopes, loose?.slopes is null ? null : loose.filleted);
         (cells, plateaus, draft, lattice, tolerance, drafted_mm3) = (sharp.cells, sharp.plateaus, sharp.draft, sharp.lattice, sharp.tolerance, new(Drafted_mm3));
         (Joint_mm, PlateFace_mm, Under, Upper) = (sharp.Joint_mm, sharp.PlateFace_mm, sharp.Under, sharp.Upper);
         var isRound = rims.Any(r => r.Radius > 0);
         // Much of what is asked of a half concerns its walls alone, so that there is time to prepare its fillets and what their mesh needs.
-        if (isRound || !fillets.Floors.IsEmpty || fillets.Slopes is not null)
+        if (isRound || !fillets.Floors.IsEmpty || fillets.Slopes is not null || carried is not null)
         {
-            Upper = WithCorners(Upper, fillets.Floors, fillets.Slopes);
+            Upper = WithCorners(Upper, fillets.Floors, fillets.Slopes ?? loose?.slopes);
             var edged = new FilletedTerrain(Upper, [], rims, tolerance.Error_mm);
             if (isRound) rounded = edged;
-            (filleted, meshable) = Prepare(edged, fillets.Floors, fillets.Slopes);
+            (filleted, meshable) = Prepare(edged, fillets.Floors, fillets.Slopes, carried);
             mayWiden = fillets.Slopes is not null;
         }
 
         if (fillets.UnderFloors.IsEmpty) return;
         Under = WithCorners(Under!, fillets.UnderFloors, null);
-        (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), fillets.UnderFloors, null);
+        (underFilleted, underMeshable) = Prepare(new(Under, [], [], tolerance.Error_mm), fillets.UnderFloors, null, null);
 
         DraftedTerrain WithCorners(DraftedTerrain terrain, ImmutableArray<FilletedFloor> filleted, FilletedSlopes? slopes) =>
             filleted.SelectMany(f => f.Islands).Select(i => i.Radius).Append(slopes?.Radii[0] ?? 0).Max() is > 0 and var largest ? terrain.WithCorners(tolerance.Error_mm, largest) : terrain;
 
-        static (Task<IFilletedTerrain> Filleted, Task<ITerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes)
+        static (Task<IFilletedTerrain> Filleted, Task<ITerrain> Meshable) Prepare(FilletedTerrain edged, ImmutableArray<FilletedFloor> at, FilletedSlopes? slopes, Task<IFilletedTerrain>? carried)
         {
-            var made = Task.Run(IFilletedTerrain () => edged.WithFillets(at, slopes));
+            var made = Task.Run(MadeAsync);
             return (made, Task.Run(async () => (await made.ConfigureAwait(false)).ForMeshing()));
+
+            async Task<IFilletedTerrain> MadeAsync() =>
+                carried is not null && await carried.ConfigureAwait(false) is FilletedTerrain { SlopeRadius: > 0 } standing ? edged.Carrying(at, standing) : edged.WithFillets(at, slopes);
         }
     }
 
@@ -204,8 +209,9 @@ public sealed class HalfMould
     /// <summary>This half with fillets and rounded edges; neither leaves the half as it is.</summary>
     /// <param name="fillets">Where fillets are.</param>
     /// <param name="rims">Edges of the upper surface with their radii.</param>
-    public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims) =>
-        fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims);
+    /// <param name="loose">Of a half on a plate, the filleted half without it: along turned surfaces both have the same fillets.</param>
+    public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims, HalfMould? loose = null) =>
+        fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && loose?.slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims, loose);
 
     /// <summary>This half, of a part that is a mesh and on a flat joint, with fillets.</summary>
     public HalfMould Filleted(ClosedTerrain closed) => new(this, closed);

@@ -27,13 +27,16 @@ internal sealed class PlateBuilder
     private readonly HalfMould cope;
     private readonly HalfMould drag;
     private readonly (HalfMould Cope, HalfMould Drag) bare;
+    private readonly (HalfMould Cope, HalfMould Drag) loose;
     private readonly ImmutableArray<GatingBar> bars;
     private readonly PatternFrame frame;
     private readonly Allowances allowances;
 
-    private PlateBuilder(Job job, PlateSettings asked, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances)
+    private PlateBuilder(
+        Job job, PlateSettings asked, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) loose,
+        ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances)
     {
-        (this.job, this.asked, this.tables, (cope, drag), this.bare) = (job, asked, tables, halves, bare);
+        (this.job, this.asked, this.tables, (cope, drag), this.bare, this.loose) = (job, asked, tables, halves, bare, loose);
         (this.bars, this.frame, this.allowances) = (bars, frame, allowances);
     }
 
@@ -42,6 +45,7 @@ internal sealed class PlateBuilder
     /// <param name="tables">Trade tables.</param>
     /// <param name="halves">Without fillets.</param>
     /// <param name="bare">The same without core prints, at whose feet no fillets are.</param>
+    /// <param name="loose">The halves with the fillets that they have without a plate.</param>
     /// <param name="gating">The bars, if any.</param>
     /// <param name="casting_kg">The raw casting.</param>
     /// <param name="own_mm3">What the fillets of the loose halves add.</param>
@@ -49,10 +53,11 @@ internal sealed class PlateBuilder
     /// <param name="allowances">Draft, stock and what was asked.</param>
     /// <exception cref="InputException">The part cannot stand on a plate, or size and pins do not go with it.</exception>
     public static KitPlate? Build(
-        Job job, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, GatingPlan? gating, double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
+        Job job, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) loose, GatingPlan? gating,
+        double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
     {
         if (job.Plate is not { } asked || (halves.Cope.IsEmpty && halves.Drag.IsEmpty)) return null;
-        return new PlateBuilder(job, asked, tables, halves, bare, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
+        return new PlateBuilder(job, asked, tables, halves, bare, loose, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
     }
 
     /// <summary>Whether a bar stands on a plate; a sprue is set by hand.</summary>
@@ -198,7 +203,7 @@ internal sealed class PlateBuilder
         var rounds = RoundPlan.Of(job, sharp, half, frame, allowances);
         var fillets = FilletPlan.Of(job, plain, half, frame, allowances, rounds, tables.DrawCheck, fillet);
         var face = frame.ToJob(new(0, 0, (half == MouldHalf.Cope ? 1 : -1) * sharp.PlateFace_mm!.Value)).Z;
-        var filleted = sharp.Filleted(fillets, rounds.Rims);
+        var filleted = sharp.Filleted(fillets, rounds.Rims, half == MouldHalf.Cope ? loose.Cope : loose.Drag);
         return (filleted, fillets.Made(filleted.TurnedFillet_mm).Findings.Where(f => f.At_mm is { } at && Math.Abs(at.Z - face) < 1e-6).Select(Softened));
     }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Exchange;
+using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -81,6 +82,27 @@ public class PlateKitTests
         }
     }
 
+    // Over the small fillets to the face a pattern on a plate is the loose pattern, fillets along turned surfaces included: checked by level sections of the finished meshes.
+    [Theory]
+    [InlineData(1.5)]
+    [InlineData(3)]
+    [InlineData(6)]
+    public void A_turned_pattern_on_a_plate_has_the_fillets_of_the_loose_one(double over_mm)
+    {
+        var kit = KitCheck.Build(Jobs.Of(Roller(), Jobs.Block(-10, -30, 10, 30, -8, 8)) with
+        {
+            Plate = new(PlateKind.Boards), Gating = new(Wanted: false),
+        });
+        Assert.Equal(4, kit.Decisions.Single(d => d.Key == "fillet_cope_turned_mm").Value);
+        foreach (var body in kit.Plate!.Bodies)
+        {
+            var (loose, standing) = (Section(kit.Bodies.Single(b => b.Half == body.Half), over_mm), Section(body, kit.Plate.Thickness_mm + over_mm));
+            Assert.True(loose.Difference(standing.Offset(0.03, 0.005)).IsEmpty, $"{body.Name} lacks something at {over_mm} mm");
+            Assert.True(standing.Difference(loose.Offset(0.03, 0.005)).IsEmpty, $"{body.Name} has more at {over_mm} mm");
+            Assert.True(body.LeastDraft >= (1.5 * KitCheck.Degree) - KitCheck.DraftSlack);
+        }
+    }
+
     [Fact]
     public void A_plate_with_bars_alone_holds_what_the_loose_bars_hold()
     {
@@ -157,6 +179,37 @@ public class PlateKitTests
 
         static void Refused(Job job, string words) => Assert.Contains(words, Assert.Throws<InputException>(() => KitCheck.Build(job)).Message, StringComparison.Ordinal);
     }
+
+    // The pedestal's ingate flares into its wall where the ball rolls down the corner between boss and block.
+    [Fact]
+    public void Beside_an_ingate_the_fillets_along_turned_surfaces_are_those_of_the_loose_half()
+    {
+        var job = KitCheck.Template("bearing-pedestal");
+        var (loose, kit) = (KitCheck.Build(job), KitCheck.Build(job with { Plate = new(PlateKind.Match) }));
+        foreach (var key in new[] { "fillet_cope_turned_mm", "fillet_drag_turned_mm" })
+        {
+            Assert.True(Radius(loose, key) >= 3);
+            Assert.Equal(Radius(loose, key), Radius(kit, key));
+        }
+
+        // Above the ingate, 12 mm over the face, the plate's half is the loose one; the runner, which is higher, stands away from it.
+        foreach (var body in kit.Plate!.Bodies)
+        {
+            const double over_mm = 12;
+            Assert.All(kit.Gating!.Bars.Where(b => b.Kind == BarKind.Ingate), b => Assert.True(b.Faces.Max(f => f.Depth_mm) < over_mm));
+            var runner = kit.Gating.Bars.Single(b => b.Kind == BarKind.Runner).Plan;
+            var (own, standing) = (Section(loose.Bodies.Single(b => b.Half == body.Half), over_mm), Section(body, kit.Plate.Thickness_mm + over_mm).Difference(body.Half == MouldHalf.Cope ? runner : Mirrored(runner)));
+            Assert.True(own.Difference(standing.Offset(0.03, 0.005)).IsEmpty, $"{body.Name} lacks something");
+            Assert.True(standing.Difference(own.Offset(0.03, 0.005)).IsEmpty, $"{body.Name} has more");
+        }
+
+        static PlanRegion Mirrored(PlanRegion plan) => PlanRegion.EvenOdd([.. plan.Rings().Select(r => PlanPath.Polygon([.. r.Select(p => new Vec2(p.X, -p.Y))]))], 1);
+
+        static double Radius(Kit kit, string key) => kit.Decisions.Single(d => d.Key == key).Value;
+    }
+
+    private static Feature Roller() => new(
+        "roller", null, [PlanPath.Polygon(new Vec2(-30, 0), new(30, 0), new(30, 12), new(-30, 12))], -12, 12, CutKind.None, "test") { Turned = new(TurnedAxis.X, new(0, 0, 0)) };
 
     private static PlanRegion Section(KitBody body, double height) =>
         PlanRegion.EvenOdd(MeshSection.AtHeight(body.AsPrinted, height).Select(l => PlanPath.Polygon(l.AsSpan())), 1);
