@@ -235,6 +235,9 @@ public sealed record Kit(
     /// <summary>Where the part's origin lies for each casting of the mould, job coordinates; empty for one that lies as the job has it.</summary>
     public ImmutableArray<Vec2> Impressions_mm { get; init; } = [];
 
+    /// <summary>The least draft that was asked for, radians.</summary>
+    public double DraftAsked { get; init; }
+
     /// <summary>How many castings come out of the mould.</summary>
     public int CastingCount => Math.Max(1, Impressions_mm.Length);
 

@@ -36,6 +36,23 @@ public static class KitBuilder
     /// <exception cref="InputException">The job cannot be made: no metal, a cut that opens nowhere, a name that no table has.</exception>
     public static Kit Build(Job job, FoundryTables tables)
     {
+        var kit = Built(job, tables, []);
+        // Where fillets of several floors are crowded a facet between them may come out steep; smaller ones leave it room. Where they do not, the first kit tells of it.
+        var (tried, places) = (kit, ImmutableArray<SteepPlace>.Empty);
+        for (var times = 0; job.Mesh is null; times++)
+        {
+            var steep = SteepPlace.Of([.. tried.Bodies, .. tried.Plate?.Bodies ?? []], tried.DraftAsked);
+            if (steep.IsEmpty) return tried;
+            if (times == SteepPlace.MostTries) break;
+            places = places.AddRange(steep);
+            tried = Built(job, tables, places);
+        }
+
+        return kit;
+    }
+
+    private static Kit Built(Job job, FoundryTables tables, ImmutableArray<SteepPlace> steep)
+    {
         if (job.Original)
             throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
         var (alloy, sand) = Materials(job, tables);
@@ -106,7 +123,7 @@ public static class KitBuilder
             // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
             if (mesh is not null) return MeshFilletPlan.Into(job, mesh, sharp, half, casting.Frame, tables.DrawCheck);
-            var fillets = FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck);
+            var fillets = FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck, steep: steep);
             return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
@@ -143,7 +160,7 @@ public static class KitBuilder
         var kitCores = cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z);
         var pouring = Task.Run(() => PourPlanner.Of(
             new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, feeding, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));
-        var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), (cope, drag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances);
+        var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), (cope, drag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances, steep);
         var (copeMade, dragMade) = (copeFillets.Made(cope.TurnedFillet_mm), dragFillets.Made(drag.TurnedFillet_mm));
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
@@ -191,6 +208,7 @@ public static class KitBuilder
             gating)
         {
             Impressions_mm = impressions?.At_mm ?? [],
+            DraftAsked = Math.Min(draft.Outside, draft.Inside),
             Filling = filling,
             Stage = gating is null ? null : stage,
             Feeding = feeding,
@@ -302,7 +320,7 @@ public static class KitBuilder
     /// <summary>A facet that came out with less draft than asked does not go out unseen.</summary>
     private static IEnumerable<Finding> Undrafted(IEnumerable<KitBody> bodies, DraftAngles draft, PatternFrame frame)
     {
-        const double degrees = 180 / Math.PI, slack_deg = 0.05;
+        const double degrees = 180 / Math.PI, slack_deg = SteepPlace.Slack * degrees;
         var asked_deg = Math.Min(draft.Outside, draft.Inside) * degrees;
         foreach (var body in bodies)
         {

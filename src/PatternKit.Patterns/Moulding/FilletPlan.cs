@@ -33,8 +33,10 @@ public sealed record FilletPlan(
     /// <param name="rounds">Its edges, which take a part of the walls.</param>
     /// <param name="check">What counts as a square corner.</param>
     /// <param name="toPlate">Radius on the plate that the half stands on, if it does, and on what is beside it there.</param>
+    /// <param name="steep">Where fillets have left too little draft, when all this was tried before.</param>
     public static FilletPlan Of(
-        Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check, Sourced<double>? toPlate = null)
+        Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances, RoundPlan rounds, DrawTable check, Sourced<double>? toPlate = null,
+        ImmutableArray<SteepPlace> steep = default)
     {
         if (mould.IsEmpty) return None;
         var decisions = ImmutableArray.CreateBuilder<Decision>();
@@ -49,13 +51,13 @@ public sealed record FilletPlan(
         {
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
-            var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate))).ToArray();
+            var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate, HeldBack))).ToArray();
             // What turned surfaces of a half on a plate have above its face, they have from the loose half.
             if (toPlate is not null) turned = [.. turned.Where(t => mould.IsOfPlate(t.Flat))];
             else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
             foreach (var (flat, plate, rising) in flats)
             {
-                var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate)).OfType<Island>()
+                var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate, HeldBack)).OfType<Island>()
                     .Concat(turned.Where(t => t.Flat == flat).Select(t => t.Island)).ToArray();
                 findings.AddRange(Tell(flat, islands));
                 var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
@@ -72,6 +74,8 @@ public sealed record FilletPlan(
             }
 
             return planned.ToImmutable();
+
+            double HeldBack(double radius_mm, PlanRegion island) => SteepPlace.HeldBack(radius_mm, steep, half, island, mould.Run(face.Terrain.Levels[0] - mould.Joint_mm));
 
             IEnumerable<Finding> Tell(Plateau flat, IReadOnlyCollection<Island> islands) => islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1)
                 .Select(worst => Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
@@ -124,7 +128,8 @@ public sealed record FilletPlan(
 
     /// <summary>The fillet between a flat and the turned surfaces that rise from it.</summary>
     private static Island Along(
-        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, Sourced<double>? given)
+        Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, Sourced<double>? given,
+        Func<double, PlanRegion, double> heldBack)
     {
         var rise_mm = island.Plateaus.Where(p => !p.IsLevel).Max(Highest) - flat.Height;
         var asked = given?.Value ?? named?.OfTurned ?? job.Pattern.Fillet?.All_mm;
@@ -136,9 +141,12 @@ public sealed record FilletPlan(
         var limit = Math.Min(most_mm, byGap);
         var wanted = asked ?? rule.Value;
         var radius_mm = wanted <= limit && asked is not null ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
-        var why = radius_mm >= Fillets.InSeries(rule.Value) ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"it rises {rise_mm:0.##} mm");
-        return new(island.Region, [], radius_mm, rule.Value, rise_mm, rule, why);
+        var crowded_mm = heldBack(radius_mm, island.Region);
+        var why = crowded_mm < radius_mm ? Crowded : radius_mm >= Fillets.InSeries(rule.Value) ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"it rises {rise_mm:0.##} mm");
+        return new(island.Region, [], crowded_mm, rule.Value, rise_mm, rule, why);
     }
+
+    private const string Crowded = "a larger one, crowded by others, would leave a facet with less draft";
 
     internal sealed record Part(Plateau Plateau, double Radius_mm);
 
@@ -163,7 +171,7 @@ public sealed record FilletPlan(
     /// <summary>The fillet at the walls of what rises from a flat; null where turned surfaces alone do.</summary>
     private static Island? Judge(
         Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds,
-        Sourced<double>? given)
+        Sourced<double>? given, Func<double, PlanRegion, double> heldBack)
     {
         var walls = island.Plateaus.Where(p => p.IsLevel && p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
         // The level crown of a round bar is a wall of nothing.
@@ -176,6 +184,12 @@ public sealed record FilletPlan(
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
         var parts = island.Plateaus.Where(p => p.IsLevel).Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);
+        if (parts.Append(new(flat, radius_mm)).Any(p => heldBack(p.Radius_mm, island.Region) < p.Radius_mm))
+        {
+            return new(
+                island.Region, [.. parts.Select(p => p with { Radius_mm = heldBack(p.Radius_mm, island.Region) })], heldBack(radius_mm, island.Region), Math.Max(rule.Value, radius_mm), wall_mm, rule, Crowded);
+        }
+
         var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
         var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
         return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);

@@ -31,13 +31,14 @@ internal sealed class PlateBuilder
     private readonly ImmutableArray<GatingBar> bars;
     private readonly PatternFrame frame;
     private readonly Allowances allowances;
+    private readonly ImmutableArray<SteepPlace> steep;
 
     private PlateBuilder(
         Job job, PlateSettings asked, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) loose,
-        ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances)
+        ImmutableArray<GatingBar> bars, PatternFrame frame, Allowances allowances, ImmutableArray<SteepPlace> steep)
     {
         (this.job, this.asked, this.tables, (cope, drag), this.bare, this.loose) = (job, asked, tables, halves, bare, loose);
-        (this.bars, this.frame, this.allowances) = (bars, frame, allowances);
+        (this.bars, this.frame, this.allowances, this.steep) = (bars, frame, allowances, steep);
     }
 
     /// <summary>The plates; null where the job wants loose patterns or there is no pattern.</summary>
@@ -51,13 +52,14 @@ internal sealed class PlateBuilder
     /// <param name="own_mm3">What the fillets of the loose halves add.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="allowances">Draft, stock and what was asked.</param>
+    /// <param name="steep">Where fillets have left too little draft before.</param>
     /// <exception cref="InputException">The part cannot stand on a plate, or size and pins do not go with it.</exception>
     public static KitPlate? Build(
         Job job, FoundryTables tables, (HalfMould Cope, HalfMould Drag) halves, (HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) loose, GatingPlan? gating,
-        double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances)
+        double casting_kg, double own_mm3, PatternFrame frame, Allowances allowances, ImmutableArray<SteepPlace> steep)
     {
         if (job.Plate is not { } asked || (halves.Cope.IsEmpty && halves.Drag.IsEmpty)) return null;
-        return new PlateBuilder(job, asked, tables, halves, bare, loose, gating?.Bars ?? [], frame, allowances).Make(casting_kg, own_mm3);
+        return new PlateBuilder(job, asked, tables, halves, bare, loose, gating?.Bars ?? [], frame, allowances, steep).Make(casting_kg, own_mm3);
     }
 
     /// <summary>Whether a bar stands on a plate; a sprue is set by hand.</summary>
@@ -201,7 +203,7 @@ internal sealed class PlateBuilder
     private (HalfMould Mould, IEnumerable<Finding> Held) Filleted(HalfMould sharp, HalfMould plain, MouldHalf half, Sourced<double> fillet)
     {
         var rounds = RoundPlan.Of(job, sharp, half, frame, allowances);
-        var fillets = FilletPlan.Of(job, plain, half, frame, allowances, rounds, tables.DrawCheck, fillet);
+        var fillets = FilletPlan.Of(job, plain, half, frame, allowances, rounds, tables.DrawCheck, fillet, steep);
         var face = frame.ToJob(new(0, 0, (half == MouldHalf.Cope ? 1 : -1) * sharp.PlateFace_mm!.Value)).Z;
         var filleted = sharp.Filleted(fillets, rounds.Rims, half == MouldHalf.Cope ? loose.Cope : loose.Drag);
         return (filleted, fillets.Made(filleted.TurnedFillet_mm).Findings.Where(f => f.At_mm is { } at && Math.Abs(at.Z - face) < 1e-6).Select(Softened));
