@@ -85,6 +85,9 @@ public sealed record FeedingPlan(
     /// <summary>Metal of all feeders, those cut by hand included, mm³.</summary>
     public double Metal_mm3 => Sections.Sum(s => s.Feeder_mm3);
 
+    /// <summary>What all feeders hold, by heights as the mould stands.</summary>
+    public ImmutableArray<CavitySlice> Holds => [.. Sections.SelectMany(s => s.Holds)];
+
     /// <summary>All that is cut by hand on the joint.</summary>
     public PlanRegion CutOnJoint => PlanRegion.Union(Sections.Select(s => s.CutOnJoint));
 

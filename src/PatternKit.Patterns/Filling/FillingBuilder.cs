@@ -67,7 +67,7 @@ internal static class FillingBuilder
         {
             Table = table,
         };
-        return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length)] };
+        return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length, reckoning)] };
     }
 
     private static IEnumerable<string> Assumptions(Alloy alloy)

@@ -83,10 +83,11 @@ public class FeedingTests
         var density = FoundryTables.Default.Alloy("AlSi7Mg").Density_kg_m3.Value;
         Assert.Equal(with.Metal.Casting_kg + (1e-9 * density * with.Gating.Bars.Sum(b => b.Body.AsPrinted.Volume())), with.Metal.Pour_kg, 1e-9);
         Assert.True(with.Metal.Pour_kg >= without.Metal.Pour_kg + feeder - 1e-9);
-        // It runs through the choke, which is reckoned for it, too; the head is that of the casting.
+        // It runs through the choke, which is reckoned for it, too; the level in the basin is that of the casting, the mean head lower, since feeders fill up to that level.
         var (r, bare) = (with.Gating.Reckoning, without.Gating!.Reckoning);
-        Assert.Equal(feeder, r.Input.Feeders_kg, 0.02 * feeder);
-        Assert.Equal(0, bare.Input.Feeders_kg);
+        Assert.Equal(feeder, r.Feeders_kg, 0.02 * feeder);
+        Assert.Equal(0, bare.Feeders_kg);
+        Assert.True(r.EffectiveHead_mm.Value < 0.9 * bare.EffectiveHead_mm.Value, $"{r.EffectiveHead_mm.Value} {bare.EffectiveHead_mm.Value}");
         Assert.Equal(bare.Head_mm.Value, r.Head_mm.Value);
         Assert.True(r.PourTimeByRule_s.Value > bare.PourTimeByRule_s.Value);
         // Torricelli's law over the level sections of casting and feeder together.
@@ -98,6 +99,8 @@ public class FeedingTests
             .. with.Feeding!.Sections.SelectMany(s => s.Holds).Select(h => new CavitySlice(h.Low_mm - gate, Math.Min(h.High_mm - gate, r.Head_mm.Value), h.Area_mm2)),
         ]);
         Assert.Equal(time, with.Filling!.FillTime_s, 0.02 * time);
+        // The choke was made for just that time.
+        Assert.Equal(r.PourTime_s.Value, with.Filling.FillTime_s, 0.03 * r.PourTime_s.Value);
         Assert.DoesNotContain(without.Gating!.Bars, b => b.Kind == BarKind.Feeder);
         // In its place a chill, with numbers.
         var chill = without.Feeding!.Sections[0].Chill!;
@@ -105,6 +108,18 @@ public class FeedingTests
         Assert.Contains(FormattableString.Invariant($"{chill.Mass_kg:0.00} kg"), Assert.Single(without.Findings, f => f.Code == "shrinkage").Remedy, StringComparison.Ordinal);
         var told = Assert.Single(without.Findings, f => f.Code == "shrinkage");
         Assert.Equal(Severity.Warn, told.Severity);
+    }
+
+    // Poured in a second, casting and feeder want a choke whose ingate is wider than the side of the plate: the feeder is kept, and what time it then takes is told.
+    [Fact]
+    public void A_feeder_whose_choke_finds_no_room_is_kept_and_the_longer_time_told()
+    {
+        var kit = KitBuilder.Build(Of(Bossed) with { Gating = new(PourTime_s: 1) }, FoundryTables.Default.With("[pouring]\nrate_kg_s = 5\n", "shop.toml"));
+        Assert.Single(kit.Gating!.Bars, b => b.Kind == BarKind.Feeder);
+        var told = Assert.Single(kit.Findings, f => f.Code == "fill-time");
+        Assert.Equal((kit.Filling!.FillTime_s, kit.Gating.Reckoning.FillTime_s), (told.Value!.Value, told.Limit!.Value));
+        Assert.True(told.Value > 1.5 * told.Limit);
+        Assert.DoesNotContain(KitCheck.Build(Of(Bossed)).Findings, f => f.Code == "fill-time");
     }
 
     // An open feeder vents the boss that it stands on, and lifts nothing.
