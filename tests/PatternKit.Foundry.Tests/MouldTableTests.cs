@@ -49,14 +49,21 @@ public class MouldTableTests
     [InlineData(AlloyFamily.Aluminium, 6, 15)]
     [InlineData(AlloyFamily.Copper, 50, 60)]
     public void A_casting_waits_by_its_thickest_section(AlloyFamily family, double section_mm, double minutes) =>
-        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, family, section_mm).Value, 1e-9);
+        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, family, section_mm, null, Tables.SolidTimes).Value, 1e-9);
+
+    // 100 mm of a wall by 3 s/mm²: 3 · 50² s = 125 minutes till it is solid, three times that till it is shaken out; by its thickness alone 80.
+    [Theory]
+    [InlineData(3, 375)]
+    [InlineData(0.5, 80)]
+    public void No_casting_is_shaken_out_before_it_has_long_been_solid(double constant_s_mm2, double minutes) =>
+        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, AlloyFamily.Aluminium, 100, MouldConstant.Time_s(constant_s_mm2, Modulus.Wall(100)), Tables.SolidTimes).Value, 1e-9);
 
     [Fact]
     public void Every_value_names_its_source()
     {
         Provenance[] all =
         [
-            Tables.HoldFactor.From, Tables.BoardStress_MPa.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
+            Tables.HoldFactor.From, Tables.SolidTimes.From, Tables.BoardStress_MPa.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
             Tables.Melting.Aluminium_kg_m3.From, Tables.Melting.Lift_kg.From, Tables.Vents.WireFrom, Tables.Vents.Spacing_mm.From, Tables.Vents.Short_mm.From, Tables.Vents.Chokes.From,
             Tables.Vents.Peak_mm.From, .. Tables.ShakeOut.Select(r => r.From), Tables.Spread.UsualFrom, Tables.Spread.FitFrom,
         ];

@@ -51,7 +51,7 @@ internal sealed record PouringStage(
         }
 
         gating = gating.With(feeding, Alloy, Tables.Gating);
-        return (gating, FillingBuilder.Build(Alloy, Sand, Tables, Cavity(), heat, gating, feeding?.Holds ?? [], Volume_mm3, Frame, InTheSand()), feeding);
+        return (gating, FillingBuilder.Build(Alloy, Tables, Cavity(), heat, gating, feeding?.Holds ?? [], Volume_mm3, Frame, InTheSand()), feeding);
 
         GatingPlan? Gated(ImmutableArray<CavitySlice> feeders) => GatingBuilder.Build(job, Alloy, Tables, Cope, Drag, Bodies, Volume_mm3, Casting_kg, feeders, Frame, Draft, Tolerance, Prints, Cored_mm2, Cavity, Castings);
 

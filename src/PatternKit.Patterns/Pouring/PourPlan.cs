@@ -144,4 +144,5 @@ public sealed record VentPlan(ImmutableArray<Vent> Vents, Sourced<double> Wire_m
 /// <summary>How long a casting stays in the sand.</summary>
 /// <param name="Section_mm">Its thickest section: the largest ball that fits into the metal between its skins and cores.</param>
 /// <param name="Wait_minutes">From the pour.</param>
-public sealed record ShakeOut(double Section_mm, Sourced<double> Wait_minutes);
+/// <param name="Solid_s">When that section is solid, at the latest; null where the filling is not reckoned.</param>
+public sealed record ShakeOut(double Section_mm, Sourced<double> Wait_minutes, Sourced<double>? Solid_s);

@@ -99,6 +99,7 @@ public static class PourLines
     public static IEnumerable<ReckonedLine> ShakeOut(PourPlan p)
     {
         yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on the cells that filling is reckoned on", "");
+        if (p.ShakeOut.Solid_s is { } solid) yield return ReckonedLine.Of("solid_s", "Solid at the latest after", "s", solid);
         yield return ReckonedLine.Of("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
     }
 

@@ -233,6 +233,28 @@ public class FillingTests
         Assert.InRange(kit.Filling!.ThinnestWall_mm, 5, 15);
     }
 
+    // Chvorinov: all times of freezing go with the mould constant. Four times the constant: what it is used for, every freezing time, the way that may freeze, and the wait in the sand.
+    [Fact]
+    public void A_mould_constant_of_the_shop_is_used_wherever_something_freezes()
+    {
+        var job = Jobs.Of(Jobs.Block(0, 0, 120, 80, 0, 8), Jobs.Round(90, 40, 60, 0, 60, name: "boss")) with { Alloy = "AlSi7Mg", Feeders = false };
+        var reckoned = KitCheck.Build(job);
+        var four = 4 * reckoned.Filling!.MouldConstant_s_mm2.Value;
+        var own = KitBuilder.Build(job, FoundryTables.Default.With(FormattableString.Invariant($"[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"{job.Sand}\"\ns_mm2 = {four:R}\n"), "shop.toml"));
+        Assert.Equal(four, own.Filling!.MouldConstant_s_mm2.Value);
+        Assert.Contains("measured", own.Filling.MouldConstant_s_mm2.Source, StringComparison.Ordinal);
+        Assert.Equal(reckoned.Filling.HotSpots.Select(h => 4 * h.Freezes_s), own.Filling.HotSpots.Select(h => h.Freezes_s), (a, b) => Math.Abs(a - b) < 1e-6 * a);
+        Assert.Equal(reckoned.Filling.HotSpots.Select(h => 4 * h.CutOff_s), own.Filling.HotSpots.Select(h => h.CutOff_s), (a, b) => a == b || Math.Abs(a!.Value - b!.Value) < 1e-6 * a.Value);
+        Assert.Equal(4 * reckoned.Filling.FirstFreezes_s, own.Filling.FirstFreezes_s, 1e-6 * own.Filling.FirstFreezes_s);
+        Assert.Equal(reckoned.Filling.Worst.Choked, 4 * own.Filling.Worst.Choked, 1e-6 * reckoned.Filling.Worst.Choked);
+        Assert.Equal(reckoned.Filling.Worst.Front, own.Filling.Worst.Front);
+        var (wait, section) = (own.Pouring!.ShakeOut.Wait_minutes.Value, own.Pouring.ShakeOut.Section_mm);
+        Assert.Equal(3 * four * section * section / 4 / 60, wait, 1e-9);
+        Assert.True(wait > reckoned.Pouring!.ShakeOut.Wait_minutes.Value);
+        Assert.Equal(4 * reckoned.Pouring.ShakeOut.Solid_s!.Value, own.Pouring.ShakeOut.Solid_s!.Value, 1e-6 * own.Pouring.ShakeOut.Solid_s.Value);
+        Assert.Contains("measured", own.Pouring.ShakeOut.Solid_s.Source, StringComparison.Ordinal);
+    }
+
     public static TheoryData<string> Templates() => KitCheck.Templates();
 
     [Theory]
