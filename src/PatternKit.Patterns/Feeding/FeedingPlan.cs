@@ -38,6 +38,9 @@ public enum FeedingFate
 /// <param name="Why">In words.</param>
 public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm, double Fed_mm3, double Lacks_mm3, FeedingFate Fate, string Why)
 {
+    /// <summary>Modulus of the walls that it borders, in the mould; null where all around it is as thick.</summary>
+    public double? Beside_mm { get; init; }
+
     /// <summary>The feeder that is reckoned; null where none is, or the mould is too low for one.</summary>
     public FeederSize? Size { get; init; }
 
@@ -70,14 +73,13 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
 }
 
 /// <summary>How a casting is fed as it freezes.</summary>
-/// <param name="Usual_mm">Modulus of the usual wall, in the mould: half the thickness under which half of the metal lies.</param>
 /// <param name="Shrinkage_percent">Of the metal, from liquid to solid.</param>
 /// <param name="Sections">The last to freeze first.</param>
 /// <param name="Distance_walls">How far a feeder feeds along a wall, in thicknesses of it; null where the freezing range is not known.</param>
 /// <param name="IsLongRange">Whether the metal freezes over so long a range that feeders help little.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record FeedingPlan(
-    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
+    Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
 {
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }

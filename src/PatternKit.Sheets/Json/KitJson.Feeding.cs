@@ -23,6 +23,7 @@ internal sealed partial class KitJson
                 Numbers("at_mm", s.At_mm.X, s.At_mm.Y, s.At_mm.Z);
                 Number("across_mm", s.Across_mm);
                 Number("modulus_mm", s.Modulus_mm);
+                Number("beside_modulus_mm", s.Beside_mm);
                 Number("fed_mm3", s.Fed_mm3);
                 Number("lacks_mm3", s.Lacks_mm3);
                 Text("fate", FeedingLines.Fate(s));

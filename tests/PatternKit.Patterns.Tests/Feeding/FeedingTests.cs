@@ -186,6 +186,32 @@ public class FeedingTests
         Assert.Contains("gate it hot", told.Remedy, StringComparison.Ordinal);
     }
 
+    // A boss of 20 mm on a plate of 8 mm, Chvorinov's moduli: the plate's is 4 mm, that of the boss, a cylinder of 60 by 20 cooled all round, 6 mm. It freezes later whether it is a tenth or four fifths of the metal.
+    // (Thinner than the 25 mm from which all is fed.)
+    [Theory]
+    [InlineData(200, 160, 0.15)]
+    [InlineData(90, 80, 0.55)]
+    [InlineData(70, 66, 0.75)]
+    public void A_heavy_boss_on_a_thin_plate_stands_out_whatever_its_share_of_the_metal(double length, double width, double share)
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-length / 2, -width / 2, length / 2, width / 2, 0, 8), Jobs.Round(0, 0, 60, 0, 20, name: "boss")));
+        Assert.InRange(Math.PI * 900 * 20 * Math.Pow(kit.Scale, 3) / kit.Stage!.Volume_mm3, share, share + 0.15);
+        var section = kit.Feeding!.Sections[0];
+        Assert.InRange(section.Across_mm, 18, 22);
+        Assert.Equal(Modulus.Wall(8 * kit.Scale), section.Beside_mm!.Value, 0.1 * section.Beside_mm.Value);
+        Assert.NotEqual(FeedingFate.Left, section.Fate);
+        Assert.Equal(1.15 * section.Beside_mm.Value, section.Chill!.Target_mm, 1e-9);
+    }
+
+    // A lug on a plate, and a hole's thin rim: the plate is no hot spot for that.
+    [Fact]
+    public void A_plate_with_a_thin_lug_is_left_to_its_gate()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-60, -40, 60, 40, 0, 14), Jobs.Block(60, -10, 80, 10, 0, 5, name: "lug")));
+        Assert.All(kit.Feeding!.Sections, s => Assert.Equal(FeedingFate.Left, s.Fate));
+        Assert.Null(kit.Feeding.Sections[0].Beside_mm);
+    }
+
     [Fact]
     public void Iron_that_expands_asks_for_none() => Assert.Empty(KitCheck.Build(Jobs.Of(Bossed) with { Alloy = "gray-iron" }).Feeding!.Sections);
 
