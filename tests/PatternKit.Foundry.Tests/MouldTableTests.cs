@@ -30,12 +30,16 @@ public class MouldTableTests
     // Wire of 1.5 - 3 mm, all vents together at least the area of the choke: 4 vents for a choke of 8 mm in diameter ask for more than 3 mm can give (4 x 7.07 < 50.3 mm2),
     // 8 for exactly 2.83 mm, so 3; 30 for 1.46 mm, so 1.5.
     [Theory]
-    [InlineData(4, 3, false)]
-    [InlineData(8, 3, true)]
-    [InlineData(30, 1.5, true)]
-    public void The_wire_is_the_thinnest_that_vents_as_much_as_the_choke_lets_in(int count, double wire_mm, bool enough)
+    [InlineData(4, 0, 3, false)]
+    [InlineData(8, 0, 3, true)]
+    [InlineData(30, 0, 1.5, true)]
+    // An opening of 5 mm leaves 30.6 mm2 to four wires: more than 3 mm each; one of 7 mm leaves 11.8, which 1.94 mm give; one of 8 mm nothing.
+    [InlineData(4, 5, 3, false)]
+    [InlineData(4, 7, 2, true)]
+    [InlineData(4, 8, 1.5, true)]
+    public void The_wire_is_the_thinnest_that_vents_as_much_as_the_choke_lets_in(int count, double open_mm, double wire_mm, bool enough)
     {
-        var wire = Tables.Vents.Wire_mm(count, Flow.Circle_mm2(8));
+        var wire = Tables.Vents.Wire_mm(count, Flow.Circle_mm2(8), Flow.Circle_mm2(open_mm));
         Assert.Equal(wire_mm, wire.Value);
         Assert.Equal(enough, wire.Rule.StartsWith("the thinnest", StringComparison.Ordinal));
         Assert.InRange(Tables.Vents.Spacing_mm.Value, 25, 50);

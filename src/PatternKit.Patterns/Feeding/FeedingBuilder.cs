@@ -11,6 +11,9 @@ namespace PatternKit.Patterns.Feeding;
 /// <summary>From the order of freezing to feeders: which sections are fed, by what, and where it stands.</summary>
 internal static class FeedingBuilder
 {
+    // The gravest are told; the others are like them.
+    private const int MostWalls = 3;
+
     /// <summary>The feeding of a mould; null where the shrinkage of the metal is not known.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
@@ -41,7 +44,15 @@ internal static class FeedingBuilder
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
-        return new(shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table, frame.Scale), .. table.DistanceOf(alloy) is { } distance ? all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)) : []]) { Table = table };
+        var distance = table.DistanceOf(alloy);
+        ImmutableArray<UnfedWall> beyond = distance is null ? [] : [.. FeedingReach.Beyond(all, cavity, frame, volume_mm3 / cavity.Grid.Filled, shrinkage.Value, distance, table).OrderByDescending(w => w.Lacks_mm3)];
+        return new(
+            shrinkage, all, distance, table.IsLongRange(alloy),
+            [
+                .. Findings(all, table, frame.Scale),
+                .. distance is null ? [] : all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)).Concat(beyond.Take(MostWalls).Select(w => FeedingReach.Told(w, distance, table, frame.Scale))),
+            ])
+        { Table = table, Beyond = beyond };
 
         // Castings of one mould are alike: the walls beside a section are those of the first.
         double? Beside(HotSpot spot)

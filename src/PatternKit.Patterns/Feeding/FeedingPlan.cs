@@ -72,6 +72,15 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     public double Feeder_mm3 => Body?.Body.AsPrinted.Volume() ?? Holds.Sum(h => h.Area_mm2 * (h.High_mm - h.Low_mm));
 }
 
+/// <summary>A wall, thinner than the section beside it that has a feeder, that reaches farther than such a wall is fed.</summary>
+/// <param name="At_mm">Its far end, job coordinates.</param>
+/// <param name="Thick_mm">Of what is not fed, as cast.</param>
+/// <param name="Way_mm">From the fed section to its far end, in the mould.</param>
+/// <param name="Feeds_mm">How far a feeder feeds along it, in the mould.</param>
+/// <param name="Root_mm">How thick it would have to be beside the section to freeze towards it, in the mould.</param>
+/// <param name="Lacks_mm3">What lies beyond lacks when it is solid.</param>
+public sealed record UnfedWall(Vec3 At_mm, double Thick_mm, double Way_mm, double Feeds_mm, double Root_mm, double Lacks_mm3);
+
 /// <summary>How a casting is fed as it freezes.</summary>
 /// <param name="Shrinkage_percent">Of the metal, from liquid to solid.</param>
 /// <param name="Sections">The last to freeze first.</param>
@@ -81,6 +90,9 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
 public sealed record FeedingPlan(
     Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
 {
+    /// <summary>Walls beside fed sections that no feeder reaches.</summary>
+    public ImmutableArray<UnfedWall> Beyond { get; init; } = [];
+
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }
 

@@ -122,16 +122,24 @@ public class FeedingTests
         Assert.DoesNotContain(KitCheck.Build(Of(Bossed)).Findings, f => f.Code == "fill-time");
     }
 
-    // An open feeder vents the boss that it stands on, and lifts nothing.
+    // An open feeder vents the boss that it stands on, and lifts nothing: over its foot there is no sand that the metal could press on, so that the lift is less by a column of the foot's area from there up to the level. (hydrostatics)
     [Fact]
-    public void No_wire_is_pricked_into_a_feeder_and_the_cope_is_lifted_no_more()
+    public void No_wire_is_pricked_into_a_feeder_and_the_cope_is_not_lifted_over_its_foot()
     {
         var with = KitCheck.Build(Of(Bossed));
         var without = KitCheck.Build(Of(Bossed) with { Feeders = false });
         var plan = Assert.Single(with.Gating!.Bars, b => b.Kind == BarKind.Feeder).Plan;
         Assert.Contains(without.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
         Assert.DoesNotContain(with.Pouring!.Vents.Vents, v => plan.Contains(v.At_mm));
-        Assert.Equal(without.Pouring.Lift!.Under_mm3, with.Pouring.Lift!.Under_mm3, 1e-6);
+        var section = Assert.Single(with.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        var foot_mm2 = Math.PI / 4 * section.Foot_mm!.Value * section.Foot_mm.Value;
+        Assert.Equal(without.Pouring.Lift!.Under_mm3 - (foot_mm2 * (with.Pouring.Head_mm.Value - (30 * with.Scale))), with.Pouring.Lift!.Under_mm3, 0.5);
+        Assert.Equal(without.Pouring.Lift.Plan_mm2 - foot_mm2, with.Pouring.Lift.Plan_mm2, 1e-6);
+        // Air leaves by it as by vents.
+        Assert.Equal(foot_mm2, with.Pouring.Vents.Feeders_mm2, 1e-9);
+        Assert.Equal((with.Pouring.Vents.Pricked.Length * Math.PI / 4 * Math.Pow(with.Pouring.Vents.Wire_mm.Value, 2)) + foot_mm2, with.Pouring.Vents.Area_mm2, 1e-9);
+        Assert.Equal(0, without.Pouring.Vents.Feeders_mm2);
+        Assert.Equal(1.5, with.Pouring.Vents.Wire_mm.Value);
         Assert.Equal((without.Pouring.Flask.Cope_mm, without.Pouring.Flask.Drag_mm), (with.Pouring.Flask.Cope_mm, with.Pouring.Flask.Drag_mm));
         Assert.True(with.Pouring.Melt.Metal.Melt_kg > without.Pouring.Melt.Metal.Melt_kg);
     }
@@ -203,6 +211,39 @@ public class FeedingTests
         Assert.Equal(1.15 * section.Beside_mm.Value, section.Chill!.Target_mm, 1e-9);
     }
 
+    // A block of 50 mm with a flange of 16 mm: the guide from memory feeds aluminium that freezes over a short range 4 of its thicknesses, here 64 mm from the block on, over the flange's own thickness. One of 55 mm is within
+    // that, one of 150 mm is not, and is told with its far corner, the padding and a chill that alone is not enough.
+    [Theory]
+    [InlineData(55, false)]
+    [InlineData(90, true)]
+    [InlineData(150, true)]
+    public void A_thin_flange_that_reaches_beyond_the_feeding_distance_of_its_own_thickness_is_told(double reach, bool told)
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-25, -25, 25, 25, 0, 50), Jobs.Block(25, -20, 25 + reach, 20, 0, 16, name: "flange")) with { Parting = new(0), Gating = new(Head_mm: 150, At_mm: new(0, -40), Ingates: 1) });
+        Assert.Contains(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        var findings = kit.Findings.Where(f => f.Code == "feeding-distance").ToArray();
+        if (!told)
+        {
+            Assert.Empty(findings);
+            Assert.Empty(kit.Feeding.Beyond);
+            return;
+        }
+
+        var wall = Assert.Single(kit.Feeding.Beyond);
+        var finding = Assert.Single(findings);
+        Assert.Equal(16, wall.Thick_mm, 0.4);
+        Assert.Equal(4 * wall.Thick_mm * kit.Scale, wall.Feeds_mm, 1e-6);
+        // To the far end, its corners a little farther; ways along cells are longer by up to an eighth, and the block's own metal reaches into the flange by the fillet that a ball leaves there.
+        Assert.InRange(wall.Way_mm, (reach - 6) * kit.Scale, 1.13 * new Vec2(reach, 20).Length * kit.Scale);
+        Assert.InRange(wall.At_mm.X, 25 + reach - 4, 25 + reach + 1);
+        // What lies beyond, by the size of the flange.
+        Assert.InRange(wall.Lacks_mm3, 0.6 * (reach - 64) * 40 * 16 * 0.052, 1.4 * (reach - 50) * 42 * 17 * 0.056);
+        Assert.Equal(wall.Thick_mm * kit.Scale * Math.Pow(1.1, wall.Way_mm / wall.Feeds_mm), wall.Root_mm, 1e-6);
+        Assert.Contains(FormattableString.Invariant($"{wall.Root_mm / kit.Scale:0.#} mm where it leaves"), finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains(wall.Way_mm <= wall.Feeds_mm + 50 ? "with which it is fed 50 mm farther" : "alone is not enough", finding.Remedy, StringComparison.Ordinal);
+        Assert.Contains("moisture on a chill explodes", finding.Remedy, StringComparison.Ordinal);
+    }
+
     // A lug on a plate, and a hole's thin rim: the plate is no hot spot for that.
     [Fact]
     public void A_plate_with_a_thin_lug_is_left_to_its_gate()
@@ -231,7 +272,7 @@ public class FeedingTests
         Assert.True(section.Fate == FeedingFate.Fed, section.ToString());
         // Its feeder reaches over its sides, and the cope has no metal under it for that.
         Assert.False(kit.Plan.CopeOutline.Covers(section.Body!.Plan));
-        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift!.Plan_mm2, kit.Pouring!.Lift!.Plan_mm2, 1e-6);
+        Assert.Equal(KitCheck.Build(kit.Job with { Feeders = false }).Pouring!.Lift!.Plan_mm2 - Flow.Circle_mm2(section.Foot_mm!.Value), kit.Pouring!.Lift!.Plan_mm2, 1e-6);
     }
 
     [Fact]
