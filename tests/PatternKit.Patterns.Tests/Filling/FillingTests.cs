@@ -157,6 +157,43 @@ public class FillingTests
         }
     }
 
+    // Walls planted with a known thickness on a boss small and large (cells of 1.1 and 2.1 mm), standing and lying, however the cells fall: all of the wall is read to 3 %, drafted half a degree to each side where it stands.
+    // What its tip has lost, gated at the boss and with an ingate of its own, is then the same to 5 %; where a wall is one or two cells, to 15 %, since the steps of the stream are as long as it is thick.
+    [Theory]
+    [InlineData(false, false)]
+    [InlineData(false, true)]
+    [InlineData(true, false)]
+    [InlineData(true, true)]
+    public void A_thin_wall_is_read_as_thick_as_it_was_planted_however_its_cells_fall(bool large, bool standing)
+    {
+        foreach (var t in new[] { 2.0, 2.5, 3.0 })
+        {
+            var kit = KitCheck.Build(Jobs.Of(
+                large ? Jobs.Block(-110, -40, 0, 40, 0, 40, name: "boss") : Jobs.Block(-60, -7, 0, 7, 0, 30, name: "boss"),
+                standing ? Jobs.Block(-10, -t / 2, 90, t / 2, 0, 12, name: "fin") : Jobs.Block(-10, -6, 90, 6, 0, t, name: "fin")).Bare(0.5, joint_mm: 0) with
+            { Alloy = "AlSi7Mg", Gating = AtBoss() });
+            var (atBoss, atEnds) = (new List<double>(), new List<double>());
+            foreach (var aside in new Vec3[] { new(0, 0, 0), new(0.5, 0.3, 0.2), new(0.2, 0.5, 0.7), new(0.8, 0.9, 0.4) })
+            {
+                var cavity = CastingGrid.Of(kit.Stage!.Cope, kit.Stage.Drag, [], kit.Stage.Cavity().Grid.Cell_mm, aside);
+                var cells = Enumerable.Range(0, cavity.Grid.Count).Where(i => cavity.Grid.IsSolid(i) && cavity.Grid.Middle(i) is { X: > 10 and < 86, Z: < 10.5 }).ToArray();
+                Assert.True(cells.Length > 100);
+                foreach (var cell in cells)
+                {
+                    var planted = standing ? t + (2 * (12 - cavity.Grid.Middle(cell).Z) * Math.Tan(0.5 * KitCheck.Degree)) : t;
+                    Assert.Equal(planted, cavity.Walls.At_mm(cell), 0.03 * planted);
+                }
+
+                var stage = kit.Stage with { Cavity = () => cavity };
+                atBoss.Add(stage.Reckon(kit.Job).Filling!.Worst.Front);
+                atEnds.Add(stage.Reckon(kit.Job with { Gating = new() { Where = GatedAt.BothEnds } }).Filling!.Worst.Front);
+            }
+
+            foreach (var fronts in new[] { atBoss, atEnds })
+                Assert.All(fronts, f => Assert.True(Math.Abs(f - fronts.Average()) <= (large ? 0.15 : 0.05) * fronts.Average(), FormattableString.Invariant($"{t}: {string.Join(" ", fronts.Select(x => x.ToString("0.000", System.Globalization.CultureInfo.InvariantCulture)))}")));
+        }
+    }
+
     // A strip that fills from one end: its far end is reached when all is full, and what its tip has lost by then is h (T − T₀) t / M. (Flemings, Solidification Processing, 1974, ch. 7)
     [Theory]
     [InlineData(3)]
