@@ -30,12 +30,16 @@ public class MouldTableTests
     // Wire of 1.5 - 3 mm, all vents together at least the area of the choke: 4 vents for a choke of 8 mm in diameter ask for more than 3 mm can give (4 x 7.07 < 50.3 mm2),
     // 8 for exactly 2.83 mm, so 3; 30 for 1.46 mm, so 1.5.
     [Theory]
-    [InlineData(4, 3, false)]
-    [InlineData(8, 3, true)]
-    [InlineData(30, 1.5, true)]
-    public void The_wire_is_the_thinnest_that_vents_as_much_as_the_choke_lets_in(int count, double wire_mm, bool enough)
+    [InlineData(4, 0, 3, false)]
+    [InlineData(8, 0, 3, true)]
+    [InlineData(30, 0, 1.5, true)]
+    // An opening of 5 mm leaves 30.6 mm2 to four wires: more than 3 mm each; one of 7 mm leaves 11.8, which 1.94 mm give; one of 8 mm nothing.
+    [InlineData(4, 5, 3, false)]
+    [InlineData(4, 7, 2, true)]
+    [InlineData(4, 8, 1.5, true)]
+    public void The_wire_is_the_thinnest_that_vents_as_much_as_the_choke_lets_in(int count, double open_mm, double wire_mm, bool enough)
     {
-        var wire = Tables.Vents.Wire_mm(count, Flow.Circle_mm2(8));
+        var wire = Tables.Vents.Wire_mm(count, Flow.Circle_mm2(8), Flow.Circle_mm2(open_mm));
         Assert.Equal(wire_mm, wire.Value);
         Assert.Equal(enough, wire.Rule.StartsWith("the thinnest", StringComparison.Ordinal));
         Assert.InRange(Tables.Vents.Spacing_mm.Value, 25, 50);
@@ -49,14 +53,21 @@ public class MouldTableTests
     [InlineData(AlloyFamily.Aluminium, 6, 15)]
     [InlineData(AlloyFamily.Copper, 50, 60)]
     public void A_casting_waits_by_its_thickest_section(AlloyFamily family, double section_mm, double minutes) =>
-        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, family, section_mm).Value, 1e-9);
+        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, family, section_mm, null, Tables.SolidTimes).Value, 1e-9);
+
+    // 100 mm of a wall by 3 s/mm²: 3 · 50² s = 125 minutes till it is solid, three times that till it is shaken out; by its thickness alone 80.
+    [Theory]
+    [InlineData(3, 375)]
+    [InlineData(0.5, 80)]
+    public void No_casting_is_shaken_out_before_it_has_long_been_solid(double constant_s_mm2, double minutes) =>
+        Assert.Equal(minutes, ShakeOutRow.Wait_minutes(Tables.ShakeOut, AlloyFamily.Aluminium, 100, MouldConstant.Time_s(constant_s_mm2, Modulus.Wall(100)), Tables.SolidTimes).Value, 1e-9);
 
     [Fact]
     public void Every_value_names_its_source()
     {
         Provenance[] all =
         [
-            Tables.HoldFactor.From, Tables.BoardStress_MPa.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
+            Tables.HoldFactor.From, Tables.SolidTimes.From, Tables.BoardStress_MPa.From, .. Tables.Facing.Select(f => f.From), Tables.LooseSand_kg_m3.From, Tables.Melting.UsefulShare.From, Tables.Melting.Brass_kg_m3.From,
             Tables.Melting.Aluminium_kg_m3.From, Tables.Melting.Lift_kg.From, Tables.Vents.WireFrom, Tables.Vents.Spacing_mm.From, Tables.Vents.Short_mm.From, Tables.Vents.Chokes.From,
             Tables.Vents.Peak_mm.From, .. Tables.ShakeOut.Select(r => r.From), Tables.Spread.UsualFrom, Tables.Spread.FitFrom,
         ];

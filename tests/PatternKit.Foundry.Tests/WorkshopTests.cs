@@ -45,6 +45,12 @@ public class WorkshopTests
     [InlineData("[[cast]]\nalloy = \"AlSi7Mg\"\nsand = \"gren\"\npattern_mm = 100\ncasting_mm = 99\n", 1, "green")]
     [InlineData("[[cast]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\npattern_mm = 100\ncasting_mm = 3.9\n", 1, "same faces")]
     [InlineData("\n[[cast]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\npattern_mm = 100\ncasting_mm = 99\npattern_mm_ = 2\n", 7, "pattern_mm")]
+    [InlineData("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 0\n", 4, "0.1 to 20")]
+    [InlineData("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\n", 1, "min_cm2")]
+    [InlineData("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 2\nmin_cm2 = 4\n", 1, "once")]
+    [InlineData("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"gren\"\ns_mm2 = 2\n", 1, "green")]
+    [InlineData("[mould_constant]\nalloy = \"AlSi7Mg\"\n", 1, "[[mould_constant]]")]
+    [InlineData("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 2\n[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 3\n", 6, "twice")]
     [InlineData("[melting]\nlift_kg = -3\n", 2, "lift_kg")]
     [InlineData("[spread]\npercentage = 3\n", 2, "percent")]
     public void A_slip_is_refused_with_its_line_and_what_would_be_right(string toml, int line, string hint)
@@ -52,6 +58,28 @@ public class WorkshopTests
         var e = Assert.Throws<TableException>(() => With(toml));
         Assert.Equal(line, e.Line);
         Assert.Contains(hint, e.Message, StringComparison.Ordinal);
+    }
+
+    // Groover's exercise: a plate of 2 cm with 4.0 min/cm² freezes in 2.49 min; a minute over a square centimetre is 60/100 s/mm².
+    [Fact]
+    public void A_measured_mould_constant_goes_before_the_table_and_that_before_what_is_reckoned()
+    {
+        var tables = FoundryTables.Default;
+        Sourced<double> For(FoundryTables t, string alloy, string sand = "green") =>
+            MouldConstant.For(t.Alloy(alloy), t.Sand(sand), MetalHeat.Of(t.Alloy(alloy), t.Filling)!, 1 + t.Alloy(alloy).Freezing!.Liquidus_C, t);
+        // X = 0.885 √t: a shell of 0.885 mm in a second. (lecture on the solidification of steel castings)
+        Assert.Equal(1 / (0.885 * 0.885), For(tables, "carbon-steel").Value, 0.005);
+        Assert.Contains("lecture", For(tables, "carbon-steel").Source, StringComparison.Ordinal);
+        Assert.Equal(MouldConstant.Source, For(tables, "AlSi7Mg").Source);
+        var own = With("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\nmin_cm2 = 4.0\n[[mould_constant]]\nalloy = \"carbon-steel\"\nsand = \"green\"\ns_mm2 = 1.5\nsource = \"thermocouple in a bar, May\"\n");
+        Assert.Equal(2.4, For(own, "AlSi7Mg").Value, 1e-12);
+        Assert.Equal(2.493, MouldConstant.Time_s(For(own, "AlSi7Mg").Value, Modulus.Block(300, 100, 20)) / 60, 0.002);
+        Assert.Contains("measured, shop.toml", For(own, "AlSi7Mg").Source, StringComparison.Ordinal);
+        Assert.Equal((1.5, "thermocouple in a bar, May"), (For(own, "carbon-steel").Value, For(own, "carbon-steel").Source));
+        // Of that alloy in that sand alone.
+        Assert.Equal(MouldConstant.Source, For(own, "AlSi7Mg", "oil-bonded").Source);
+        // The file beside the job goes before.
+        Assert.Equal(3, For(own.With("[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 3\n", "shop.toml beside the job"), "AlSi7Mg").Value);
     }
 
     // Castings without error: the contraction comes back to the last digit, and nothing is left for the spread.

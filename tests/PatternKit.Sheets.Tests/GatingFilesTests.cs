@@ -63,7 +63,7 @@ public sealed class GatingFilesTests
         Assert.All(GatingLines.Of(Made.Value.Gating!), l => Assert.True(gating.TryGetProperty(l.Key, out _), l.Key));
         // Metal that runs: litres a second through the choke at C √(2gH) fill the casting in the time told.
         var speed = r.Discharge.Value * Math.Sqrt(2 * 9810 * gating.GetProperty("effective_head_mm").GetDouble());
-        var volume = r.Input.Casting_kg / (r.LiquidDensity_kg_m3.Value * 1e-9);
+        var volume = gating.GetProperty("through_kg").GetDouble() / (r.LiquidDensity_kg_m3.Value * 1e-9);
         Assert.Equal(volume / (speed * gating.GetProperty("choke_mm2").GetDouble()), gating.GetProperty("fill_time_s").GetDouble(), 1e-9);
         Assert.All(gating.GetProperty("rules").EnumerateArray(), rule => Assert.NotEmpty(rule.GetProperty("rule").GetString()!));
         Assert.All(gating.GetProperty("bars").EnumerateArray().SelectMany(b => b.GetProperty("sections").EnumerateArray()), s =>

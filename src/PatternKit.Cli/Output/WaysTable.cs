@@ -34,7 +34,7 @@ internal static class WaysTable
 
         terminal.Write(table);
         foreach (var way in ways.Where(w => w.Keys.Length > 0))
-            terminal.Results.WriteLine($"  {way.Name}: [gating] {way.Keys}{(way.Why.Length > 0 ? $"; cannot be: {way.Why}" : way.Gating is { Bars.IsEmpty: true } ? "; no bars are made for it" : "")}");
+            terminal.Results.WriteLine($"  {way.Name}: [gating] {way.Keys}{Head(way)}{(way.Why.Length > 0 ? $"; cannot be: {way.Why}" : way.Gating is { Bars.IsEmpty: true } ? "; no bars are made for it" : "")}");
     }
 
     /// <summary>The same for scripts.</summary>
@@ -44,6 +44,7 @@ internal static class WaysTable
         gating = w.Keys.Length > 0 ? w.Keys : null,
         taken = w.IsTaken,
         why_not = w.Why.Length > 0 ? w.Why : null,
+        own_head = w.HasOwnHead,
         up = w.Gating?.Position.UpWord,
         fill_time_s = w.Filling?.FillTime_s ?? w.Gating?.Reckoning.FillTime_s,
         head_mm = w.Gating?.Reckoning.Head_mm.Value,
@@ -57,6 +58,9 @@ internal static class WaysTable
         poured_kg = w.Gating?.Metal.Poured_kg,
         bars = w.Gating?.Bars.Length,
     });
+
+    private static string Head(PouringWay way) => !way.HasOwnHead ? ""
+        : way.Gating is { } g ? $", without head: by its own rule {Fixed(g.Reckoning.Head_mm.Value, 0)} mm over its {(g.Position.IsOnEdge ? "ingates" : "joint")}, since the job’s does not hold for it" : ", without head";
 
     private static string Name(PouringWay way) => way.IsTaken ? $"▸ {way.Name}" : $"  {way.Name}";
 

@@ -13,7 +13,8 @@ public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 /// <param name="Moduli">Of neck and feeder.</param>
 /// <param name="Efficiency_percent">Part of a feeder that it gives up.</param>
 /// <param name="Height_diameters">Height of a feeder that counts.</param>
-/// <param name="StandsOut">Modulus of a section over that of the usual wall, from which it is fed.</param>
+/// <param name="StandsOut">Modulus of a section over that of the walls that it borders, from which it is fed.</param>
+/// <param name="BesideShare">Walls beside a section count from this share of its volume.</param>
 /// <param name="Thick_mm">Sections as thick as this are fed whatever else is there.</param>
 /// <param name="Thin_mm">Thinner sections are not fed.</param>
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
@@ -28,6 +29,7 @@ public sealed record FeedingTable(
     Quoted Efficiency_percent,
     Quoted Height_diameters,
     Quoted StandsOut,
+    Quoted BesideShare,
     Quoted Thick_mm,
     Quoted Thin_mm,
     Quoted LeastVoid_mm3,
@@ -52,6 +54,7 @@ public sealed record FeedingTable(
             file.Row("efficiency").Quoted("percent", 5, 90),
             file.Row("height").Quoted("diameters", 0.3, 5),
             file.Row("stands_out").Quoted("times", 1, 5),
+            file.Row("beside").Quoted("share", 0, 1),
             file.Row("thick").Quoted("mm", 1, 1000),
             file.Row("thin").Quoted("mm", 0, 100),
             file.Row("least_void").Quoted("mm3", 0, 1e6),

@@ -36,6 +36,8 @@ public sealed record Superheat(double Low_C, double High_C, Provenance From);
 /// <param name="SuperheatThick">The same for thick walls.</param>
 /// <param name="Mould_C">Temperature of the mould.</param>
 /// <param name="FreezesAt">Part of the freezing range above the solidus at which an alloy may be taken to freeze.</param>
+/// <param name="Constants">Mould constants that sources give; the first that fits is taken.</param>
+/// <param name="FillTimeAgrees_percent">By how much the time of the filling may differ from that of the choke before it is told.</param>
 /// <param name="Prominence">Freezing time of a hot spot over that of the neck to a later one, at least.</param>
 public sealed record FillingTable(
     HeatTransfer FrontHeat,
@@ -51,6 +53,8 @@ public sealed record FillingTable(
     Superheat SuperheatThick,
     Quoted Mould_C,
     Quoted FreezesAt,
+    ImmutableArray<MouldConstantRow> Constants,
+    Quoted FillTimeAgrees_percent,
     Quoted Prominence)
 {
     internal static FillingTable Read(RowReader file)
@@ -69,6 +73,8 @@ public sealed record FillingTable(
             SuperheatOf(file.Row("superheat_thick")),
             file.Row("mould").Quoted("C", -40, 400),
             file.Row("freezes_at").Quoted("fraction", 0, 1),
+            [.. file.Rows("mould_constant").Select(MouldConstantRow.Read)],
+            file.Row("fill_time").Quoted("agrees_percent", 0.1, 100),
             file.Row("hot_spot").Quoted("prominence", 1, 5));
         file.Finish();
         return table;

@@ -44,6 +44,22 @@ public static class MouldConstant
     public static double Of(MetalHeat metal, double pouring_C, Sand sand) => Of(
         metal.UntilSolid_J_m3(pouring_C), metal.FreezesAt_C - metal.Mould_C, sand.Conductivity_W_mK.Value, sand.Density_kg_m3.Value, sand.SpecificHeat_J_kgK.Value);
 
+    /// <summary>The constant to reckon with, s/mm²: the shop's own, else that of a source, else from metal and sand.</summary>
+    /// <param name="alloy">The metal.</param>
+    /// <param name="sand">The sand.</param>
+    /// <param name="metal">Its heat.</param>
+    /// <param name="pouring_C">Temperature that it is poured at.</param>
+    /// <param name="tables">What sources and the shop give.</param>
+    public static Sourced<double> For(Alloy alloy, Sand sand, MetalHeat metal, double pouring_C, FoundryTables tables)
+    {
+        var reckoned = Of(metal, pouring_C, sand);
+        string Instead() => FormattableString.Invariant($"{alloy.Title} in {sand.Title}; {reckoned:0.00} s/mm² would be reckoned from metal and sand");
+        if (tables.Workshop.Constants.FirstOrDefault(c => c.Alloy == alloy.Key && c.Sand == sand.Key) is { } own) return new(own.Constant_s_mm2, own.From.Text, $"measured: {Instead()}");
+        if (tables.Filling.Constants.FirstOrDefault(r => r.Fits(alloy, sand)) is { } row) return new(row.Constant_s_mm2, row.From.Text, $"as its source gives it: {Instead()}");
+        return new(reckoned, Source, FormattableString.Invariant(
+            $"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pouring_C:0} °C, T {metal.FreezesAt_C:0} °C: {tables.Filling.FreezesAt.Value:0.##} of the range above the solidus ({tables.Filling.FreezesAt.From.Text}); {sand.Title}. No source gives one for it, and none was measured ([[mould_constant]] of shop.toml)"));
+    }
+
     /// <summary>Freezing time of a section, s: t = B M².</summary>
     /// <param name="constant_s_mm2">B.</param>
     /// <param name="modulus_mm">M.</param>

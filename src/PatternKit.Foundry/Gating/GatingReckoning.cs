@@ -25,14 +25,19 @@ public sealed record GatingInput(
     double? PourTime_s = null,
     GatingRatio? Ratio = null)
 {
-    /// <summary>What feeders hold: it is poured through the choke like the casting, and does not raise the head.</summary>
-    public double Feeders_kg { get; init; }
-
-    /// <summary>Metal that passes the choke: casting and feeders.</summary>
-    public double Through_kg => Casting_kg + Feeders_kg;
+    /// <summary>
+    /// What feeders hold, heights from the ingates: it is poured through the choke like the casting. Open as they are, they reach up to the level in the basin, so that what is high in them comes in under
+    /// hardly any head.
+    /// </summary>
+    public ImmutableArray<CavitySlice> Feeders { get; init; } = [];
 
     /// <summary>Level slices of the cavity, heights from the ingates; null where it is taken as equally wide at all heights.</summary>
     public ImmutableArray<CavitySlice>? Cavity { get; init; }
+
+    /// <summary>The cavity slice by slice, else a prism of the casting's liquid.</summary>
+    /// <param name="liquid_kg_m3">Density of the liquid.</param>
+    internal ImmutableArray<CavitySlice> Casting(double liquid_kg_m3) =>
+        Cavity ?? [new(AboveJoint_mm - Height_mm, AboveJoint_mm, Casting_kg / (liquid_kg_m3 * 1e-9) / Height_mm)];
 
     /// <summary>Most that an ingate may measure across: where the casting is narrower than an ingate of the usual shape, it is deeper instead.</summary>
     public double WidthAtIngates_mm { get; init; } = double.PositiveInfinity;
@@ -64,14 +69,14 @@ public readonly record struct BarSection(double Area_mm2, double Depth_mm, doubl
 /// <param name="HandRate_kg_s">Most that one person can pour.</param>
 /// <param name="PourTime_s">The time aimed at: not faster than one person can pour.</param>
 /// <param name="Head_mm">Metal level in the basin above the joint.</param>
-/// <param name="EffectiveHead_mm">Mean over the filling, exact form.</param>
+/// <param name="EffectiveHead_mm">Mean over the filling of casting and feeders, exact form.</param>
 /// <param name="EffectiveHeadSimple_mm">The handbooks' form, for comparison.</param>
 /// <param name="Discharge">Coefficient of discharge.</param>
 /// <param name="ChokeByTime_mm2">The choke that fills the mould in the time.</param>
 /// <param name="LeastChoke_mm2">The floor: smaller ones freeze or cannot be poured.</param>
 /// <param name="Choke_mm2">The choke taken, and which of the two it is.</param>
 /// <param name="FillTime_s">Time that the mould fills in through the choke taken.</param>
-/// <param name="Rate_kg_s">Mean rate with it.</param>
+/// <param name="Rate_kg_s">Mean rate with it while the casting fills; what is high in open feeders comes in more slowly.</param>
 /// <param name="Ratio">Sprue base : runner : ingates by rule or as given.</param>
 /// <param name="IngateVelocityLimit_m_s">Fastest metal at the ingates.</param>
 /// <param name="RatioTaken">The ratio after ingates and runner were widened for that speed.</param>
@@ -116,6 +121,18 @@ public sealed record GatingReckoning(
     Sourced<double> WellDepth_mm,
     GatingShapes Shape)
 {
+    /// <summary>Mean head while the casting fills, feeders left out: with it the rate is that which the one who pours has to keep up.</summary>
+    public required double CastingHead_mm { get; init; }
+
+    /// <summary>What feeders weigh when they are cold.</summary>
+    public required double Feeders_kg { get; init; }
+
+    /// <summary>Liquid that fills casting and feeders, all of it through the choke.</summary>
+    public required double Fills_mm3 { get; init; }
+
+    /// <summary>The same, kg: less than they weigh in the end, since metal shrinks as it cools and draws after.</summary>
+    public double Fills_kg => Fills_mm3 * 1e-9 * LiquidDensity_kg_m3.Value;
+
     /// <summary>Area of the runner after some of the ingates: each takes an even part of the metal off, and the runner is made narrower by it.</summary>
     /// <param name="passed">Ingates that lie before.</param>
     public double RunnerAfter_mm2(int passed) => Runner.Value.Area_mm2 * (Input.Ingates - passed) / Input.Ingates;

@@ -18,20 +18,28 @@ public static class GatingRules
     public static GatingReckoning Reckon(GatingInput input, Alloy alloy, GatingTables tables)
     {
         Checked.Positive(input.Casting_kg, nameof(input));
-        Checked.Within(input.Feeders_kg, 0, 1e9, nameof(input));
+        Checked.Positive(input.Height_mm, nameof(input));
         Checked.Within(input.Ingates, 1, 100, nameof(input));
         var density = LiquidDensity(alloy);
         var hand = HandRate(density.Value, tables);
-        var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Through_kg, input.MeanWall_mm, tables);
-        var time = Slowed(byRule, input.Through_kg / hand.Value, hand);
+        var feeders_kg = Volume_mm3(input.Feeders) * 1e-9 * alloy.Density_kg_m3.Value;
+        var byRule = input.PourTime_s is { } asked ? Fixed(asked) : PourTime.For(alloy, input.Casting_kg + feeders_kg, input.MeanWall_mm, tables);
+        var casting = input.Casting(density.Value);
+        ImmutableArray<CavitySlice> filled = [.. casting, .. input.Feeders];
+        var fills_mm3 = Volume_mm3(filled);
+        var fills_kg = fills_mm3 * 1e-9 * density.Value;
         var head = input.Head_mm is { } h ? Fixed(h) : Head(input.Casting_kg, input.AboveJoint_mm, tables);
-        var effective = input.Cavity is { } cavity ? EffectiveHead.OfCavity(head.Value, cavity) : EffectiveHead.Exact(head.Value, input.Height_mm, input.AboveJoint_mm);
+        // The mean over all that fills is the head with which the choke's time is that of the filling itself.
+        var effective = EffectiveHead.OfCavity(head.Value, filled);
+        var castingHead = EffectiveHead.OfCavity(head.Value, casting);
+        // No hand pours faster into a feeder that is nearly full than its head lets in.
+        var time = Slowed(byRule, fills_kg / hand.Value * Math.Sqrt(castingHead / effective), hand, !input.Feeders.IsEmpty);
         var discharge = Sourced(tables.Discharge, "coefficient of discharge of the whole system");
 
-        var byTime = Flow.Choke_mm2(input.Through_kg, density.Value, time.Value, discharge.Value, effective);
+        var byTime = Flow.Choke_mm2(fills_kg, density.Value, time.Value, discharge.Value, effective);
         var floor = Flow.Circle_mm2(tables.LeastChoke_mm.Value);
         var choke = Math.Max(byTime, floor);
-        var rate = choke * discharge.Value * Flow.Speed_mm_s(effective) * density.Value * 1e-9;
+        double Rate_kg_s(double head_mm) => choke * discharge.Value * Flow.Speed_mm_s(head_mm) * density.Value * 1e-9;
 
         var limit = Pick(tables.IngateVelocity_m_s, alloy, "fastest metal at the ingates, m/s");
         var ratio = input.Ratio is { } r ? Fixed(r) : Pick(tables.Ratios, alloy, "sprue base : runner : ingates");
@@ -50,14 +58,15 @@ public static class GatingRules
         var width = Math.Max(shapes.LeastBasinWidth_mm.Value, shapes.BasinWidth_tops.Value * Flow.Diameter_mm(top));
         return new(
             input, density, byRule, hand, time, head,
-            new(effective, EffectiveHead.Source, input.Cavity is null ? "exact: √H = c / ((c − p)/√h + 2p/(√h + √(h − p)))" : "√H = V / Σ (Vᵢ / √hᵢ) over the level slices of the cavity as it stands"),
+            new(effective, EffectiveHead.Source, (input.Cavity is null ? "exact: √H = c / ((c − p)/√h + 2p/(√h + √(h − p)))" : "√H = V / Σ (Vᵢ / √hᵢ) over the level slices of the cavity as it stands")
+                + (input.Feeders.IsEmpty ? "" : ", feeders among them up to the level in the basin")),
             EffectiveHead.Simple(head.Value, input.Height_mm, input.AboveJoint_mm),
             discharge,
-            new(byTime, "Torricelli's law and continuity", "A = W / (ρ t C √(2gH))"),
+            new(byTime, "Torricelli's law and continuity", "A = V / (t C √(2gH)), V the liquid that fills casting and feeders"),
             new(floor, tables.LeastChoke_mm.From.Text, $"circle of {Shown.Number(tables.LeastChoke_mm.Value)} mm: smaller ones freeze or cannot be poured by hand"),
             new(choke, byTime < floor ? tables.LeastChoke_mm.From.Text : "Torricelli's law and continuity",
                 byTime < floor ? "the least choke: the pour time alone would ask for a smaller one" : "by the pour time"),
-            input.Through_kg / rate, rate, ratio, limit, taken,
+            fills_kg / Rate_kg_s(effective), Rate_kg_s(castingHead), ratio, limit, taken,
             fullFlow_mm3_s / Area(taken.Value.Ingates) / 1000,
             sprueBase, baseHead, basin,
             new(top, "continuity of the falling stream", "A_top = A_base √(h_base / h_top), heads from the level in the basin"),
@@ -66,8 +75,15 @@ public static class GatingRules
             Ingate(Area(taken.Value.Ingates) / input.Ingates, input, shapes),
             new(shapes.WellArea_bases.Value * sprueBase, shapes.WellArea_bases.From.Text, $"{Shown.Number(shapes.WellArea_bases.Value)} × the sprue's base"),
             new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"),
-            shapes);
+            shapes)
+        {
+            CastingHead_mm = castingHead,
+            Feeders_kg = feeders_kg,
+            Fills_mm3 = fills_mm3,
+        };
     }
+
+    private static double Volume_mm3(ImmutableArray<CavitySlice> slices) => slices.Sum(s => s.Area_mm2 * (s.High_mm - s.Low_mm));
 
     /// <summary>Sand between runner and casting, by the weight of the casting.</summary>
     public static Sourced<double> RunnerClearance_mm(double casting_kg, GatingTables tables) =>
@@ -95,8 +111,8 @@ public static class GatingRules
         ? Sourced(own, "the shop's own rate, kg/s")
         : new(tables.HandRate_litre_s.Value * density_kg_m3 / 1000, tables.HandRate_litre_s.From.Text, $"{Shown.Number(tables.HandRate_litre_s.Value)} litre a second by one person");
 
-    private static Sourced<double> Slowed(Sourced<double> byRule, double byHand_s, Sourced<double> hand) => byHand_s > byRule.Value
-        ? new(byHand_s, hand.Source, $"slowed to what one person can pour: {hand.Rule}")
+    private static Sourced<double> Slowed(Sourced<double> byRule, double byHand_s, Sourced<double> hand, bool isFed) => byHand_s > byRule.Value
+        ? new(byHand_s, hand.Source, $"slowed to what one person can pour: {hand.Rule}{(isFed ? " while the casting fills; feeders take what their head lets in" : "")}")
         : byRule;
 
     /// <summary>Metal level in the basin above the joint, by rule.</summary>

@@ -10,17 +10,18 @@ namespace PatternKit.Foundry;
 /// <param name="Melting">Crucibles and what one person lifts.</param>
 /// <param name="Vents">Vents of the cope.</param>
 /// <param name="ShakeOut">How long castings stay in the sand.</param>
+/// <param name="SolidTimes">And at least so many times the freezing time of the thickest section.</param>
 /// <param name="BoardStress_MPa">What boards that back a mould on edge bear in bending.</param>
 /// <param name="Spread">How near sizes come out.</param>
 public sealed record MouldTables(
-    Quoted HoldFactor, ImmutableArray<WeightRow> Facing, Quoted LooseSand_kg_m3, MeltingTable Melting, VentTable Vents, ImmutableArray<ShakeOutRow> ShakeOut, Quoted BoardStress_MPa, SpreadTable Spread)
+    Quoted HoldFactor, ImmutableArray<WeightRow> Facing, Quoted LooseSand_kg_m3, MeltingTable Melting, VentTable Vents, ImmutableArray<ShakeOutRow> ShakeOut, Quoted SolidTimes, Quoted BoardStress_MPa, SpreadTable Spread)
 {
     internal static MouldTables Read(Func<string, RowReader> file)
     {
         var (forces, flasks, shakeOut) = (file("forces.toml"), file("flasks.toml"), file("shakeout.toml"));
         var tables = new MouldTables(
             forces.Row("safety").Quoted("factor", 1, 5), WeightRows.Read(flasks, "facing"), flasks.Row("loose").Quoted("kg_m3", 500, 5000),
-            MeltingTable.Read(file("melting.toml")), VentTable.Read(file("vents.toml")), ShakeOutRow.Read(shakeOut), forces.Row("board").Quoted("stress_MPa", 0.5, 100), SpreadTable.Read(file("spread.toml")));
+            MeltingTable.Read(file("melting.toml")), VentTable.Read(file("vents.toml")), ShakeOutRow.Read(shakeOut), shakeOut.Row("solid").Quoted("times", 1, 20), forces.Row("board").Quoted("stress_MPa", 0.5, 100), SpreadTable.Read(file("spread.toml")));
         foreach (var read in new[] { forces, flasks, shakeOut }) read.Finish();
         return tables;
     }

@@ -14,10 +14,15 @@ public sealed record ShakeOutRow(ImmutableArray<AlloyFamily> Families, double Mi
     /// <param name="rows">The table; every family is in one row.</param>
     /// <param name="family">The metal.</param>
     /// <param name="section_mm">Its thickest section.</param>
-    public static Sourced<double> Wait_minutes(ImmutableArray<ShakeOutRow> rows, AlloyFamily family, double section_mm)
+    /// <param name="solid_s">When that is solid; null where it is not known.</param>
+    /// <param name="solidTimes">So many times that at least.</param>
+    public static Sourced<double> Wait_minutes(ImmutableArray<ShakeOutRow> rows, AlloyFamily family, double section_mm, double? solid_s, Quoted solidTimes)
     {
         Checked.Positive(section_mm, nameof(section_mm));
         var row = rows.First(r => r.Families.Contains(family));
+        var byRule = Math.Max(row.Least_minutes, row.Minutes_per_25mm * section_mm / 25);
+        if (solidTimes.Value * solid_s / 60 is { } bySolid && bySolid > byRule)
+            return new(bySolid, solidTimes.From.Text, $"{Shown.Number(solidTimes.Value)} times the time in which the thickest section, {Shown.Number(Math.Round(section_mm, 1))} mm, is solid, longer than by its thickness alone");
         return new(
             Math.Max(row.Least_minutes, row.Minutes_per_25mm * section_mm / 25), row.From.Text,
             $"{Shown.Number(row.Minutes_per_25mm)} minutes for each 25 mm of the thickest section, {Shown.Number(Math.Round(section_mm, 1))} mm, and at least {Shown.Number(row.Least_minutes)}");

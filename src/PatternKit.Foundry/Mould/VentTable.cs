@@ -28,18 +28,20 @@ public sealed record VentTable(ImmutableArray<double> Wires_mm, Provenance WireF
     /// <summary>Whether a number of vents of the thickest wire have the area asked for.</summary>
     /// <param name="count">How many.</param>
     /// <param name="choke_mm2">Area of the choke.</param>
-    public bool Enough(int count, double choke_mm2) => count * Flow.Circle_mm2(Wires_mm[^1]) >= Chokes.Value * choke_mm2;
+    /// <param name="open_mm2">Area of what is open beside them.</param>
+    public bool Enough(int count, double choke_mm2, double open_mm2) => (count * Flow.Circle_mm2(Wires_mm[^1])) + open_mm2 >= Chokes.Value * choke_mm2;
 
     /// <summary>The wire for a number of vents: the thinnest that gives the area asked for, else the thickest.</summary>
     /// <param name="count">How many vents, at least 1.</param>
     /// <param name="choke_mm2">Area of the choke; 0 where it is not known.</param>
-    public Sourced<double> Wire_mm(int count, double choke_mm2)
+    /// <param name="open_mm2">Area of what is open beside them, as feeders are.</param>
+    public Sourced<double> Wire_mm(int count, double choke_mm2, double open_mm2)
     {
         Checked.Within(count, 1, 1e6, nameof(count));
         var asked = Chokes.Value * choke_mm2;
-        var wire = Wires_mm.FirstOrDefault(d => count * Flow.Circle_mm2(d) >= asked, Wires_mm[^1]);
-        return new(wire, WireFrom.Text, Enough(count, choke_mm2)
-            ? $"the thinnest with which all vents have {Shown.Number(Chokes.Value)} × the area of the choke"
-            : $"the thickest; all vents together stay below {Shown.Number(Chokes.Value)} × the area of the choke: prick more beside them");
+        var wire = Wires_mm.FirstOrDefault(d => (count * Flow.Circle_mm2(d)) + open_mm2 >= asked, Wires_mm[^1]);
+        return new(wire, WireFrom.Text, Enough(count, choke_mm2, open_mm2)
+            ? $"the thinnest with which all vents{(open_mm2 > 0 ? " and open feeders" : "")} have {Shown.Number(Chokes.Value)} × the area of the choke"
+            : $"the thickest; all vents{(open_mm2 > 0 ? " and open feeders" : "")} together stay below {Shown.Number(Chokes.Value)} × the area of the choke: prick more beside them");
     }
 }

@@ -16,6 +16,9 @@ internal sealed class RowReader(string table, string row, TomlMap map, Provenanc
 
     public TableException Error(string problem, int? line = null) => new(table, row, line ?? map.Line, problem);
 
+    /// <summary>Line of a field; null where there is none.</summary>
+    public int? LineOf(string key) => map.Find(key)?.Line;
+
     public bool Has(string key)
     {
         _asked.Add(key);

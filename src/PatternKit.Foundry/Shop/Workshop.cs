@@ -9,6 +9,9 @@ namespace PatternKit.Foundry;
 /// <param name="Castings">Measured sizes.</param>
 public sealed record Workshop(ImmutableArray<Flask> Flasks, ImmutableArray<Crucible> Crucibles, ImmutableArray<MeasuredCasting> Castings)
 {
+    /// <summary>Mould constants that it measured, one for an alloy in a sand.</summary>
+    public ImmutableArray<MeasuredConstant> Constants { get; init; } = [];
+
     /// <summary>Nothing.</summary>
     public static Workshop Empty { get; } = new([], [], []);
 
@@ -36,7 +39,10 @@ public sealed record Workshop(ImmutableArray<Flask> Flasks, ImmutableArray<Cruci
 
         foreach (var row in Rows("cast"))
             castings = castings.Add(MeasuredCasting.Read(row.Reader, r => Known(r, "alloy", n => tables.Alloy(n).Key), r => Known(r, "sand", n => tables.Sand(n).Key), FormattableString.Invariant($"{sourceName}, line {row.Line}")));
-        return new(flasks, crucibles, castings);
+        var given = Rows("mould_constant").Select(row => (row.Reader, Row: MeasuredConstant.Read(row.Reader, r => Known(r, "alloy", n => tables.Alloy(n).Key), r => Known(r, "sand", n => tables.Sand(n).Key)))).ToArray();
+        foreach (var twice in given.GroupBy(g => (g.Row.Alloy, g.Row.Sand)).Where(g => g.Count() > 1))
+            throw twice.Last().Reader.Error($"the mould constant of {Shown.Short(twice.Key.Alloy)} in {Shown.Short(twice.Key.Sand)} is given twice; keep the better one.", twice.Last().Reader.LineOf("alloy"));
+        return new(flasks, crucibles, castings) { Constants = [.. Constants.Where(c => given.All(g => (g.Row.Alloy, g.Row.Sand) != (c.Alloy, c.Sand))), .. given.Select(g => g.Row)] };
 
         IEnumerable<(RowReader Reader, int Line)> Rows(string key) => file.Find(key) switch
         {

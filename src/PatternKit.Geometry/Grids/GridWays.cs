@@ -7,12 +7,17 @@ public static class GridWays
     /// <param name="grid">The body.</param>
     /// <param name="from">Solid cell.</param>
     /// <param name="isIn">Which solid cells count; the first one does in any case.</param>
-    public static IReadOnlyDictionary<int, double> From(SolidGrid grid, int from, Func<int, bool> isIn)
+    public static IReadOnlyDictionary<int, double> From(SolidGrid grid, int from, Func<int, bool> isIn) => From(grid, [from], isIn);
+
+    /// <summary>The same from the nearest of several cells.</summary>
+    /// <inheritdoc cref="From(SolidGrid, int, Func{int, bool})" path="/param"/>
+    public static IReadOnlyDictionary<int, double> From(SolidGrid grid, IEnumerable<int> from, Func<int, bool> isIn)
     {
-        var ways = new Dictionary<int, double> { [from] = 0 };
+        var ways = new Dictionary<int, double>();
         var settled = new HashSet<int>();
         var next = new PriorityQueue<int, (double, int)>();
-        next.Enqueue(from, (0, from));
+        foreach (var cell in from)
+            if (ways.TryAdd(cell, 0)) next.Enqueue(cell, (0, cell));
         while (next.TryDequeue(out var cell, out _))
         {
             if (!settled.Add(cell)) continue;

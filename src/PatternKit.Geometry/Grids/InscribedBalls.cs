@@ -26,13 +26,21 @@ public static class InscribedBalls
     /// whose middles lie in one cell the largest is given.
     /// </summary>
     /// <param name="skin">Distances of a body.</param>
-    public static IEnumerable<InscribedBall> Between(SkinDistance skin)
+    public static IEnumerable<InscribedBall> Between(SkinDistance skin) => Between(skin, out _);
+
+    /// <summary>The same, with the radius of the largest of them that each cell is on one side of, in cells; 0 for a cell that is beside none.</summary>
+    /// <param name="skin">Distances of a body.</param>
+    /// <param name="beside">By cell. In a wall of two cells or less the ball that is given may lie between the middles and hold none of them.</param>
+    internal static IEnumerable<InscribedBall> Between(SkinDistance skin, out float[] beside)
     {
         var largest = new InscribedBall[skin.Grid.Count];
-        foreach (var ball in All(skin))
+        beside = new float[skin.Grid.Count];
+        foreach (var (ball, one, other) in All(skin))
         {
             var cell = skin.Grid.CellAt(ball.Middle);
             if (ball.Radius > largest[cell].Radius) largest[cell] = ball;
+            beside[one] = Math.Max(beside[one], (float)ball.Radius);
+            beside[other] = Math.Max(beside[other], (float)ball.Radius);
         }
 
         return largest.Where(b => b.Radius > 0);
@@ -67,7 +75,7 @@ public static class InscribedBalls
         }
     }
 
-    private static IEnumerable<InscribedBall> All(SkinDistance skin)
+    private static IEnumerable<(InscribedBall Ball, int One, int Other)> All(SkinDistance skin)
     {
         var grid = skin.Grid;
         var faces = new (Vec3 Normal, double Reach)[grid.Count];
@@ -89,7 +97,7 @@ public static class InscribedBalls
                 var (u, v) = (Vec3.Dot(normal, step), Vec3.Dot(other, step));
                 if (v - u < 1e-6) continue;
                 var along = Math.Clamp((back - reach + v) / (v - u), 0, 1);
-                yield return new(here + (along * step), Math.Min(reach - (along * u), back + ((1 - along) * v)), normal);
+                yield return (new(here + (along * step), Math.Min(reach - (along * u), back + ((1 - along) * v)), normal), cell, next);
             }
 
             for (var axis = 0; axis < 3; axis++)
@@ -100,7 +108,7 @@ public static class InscribedBalls
                 // The foot of a wall that leans leaves a wedge of one cell, whose faces are not across from each other.
                 if (SkinNormal.At(grid, axis, cell - stride) is not { } below || SkinNormal.At(grid, axis, cell) is not { } above || Vec3.Dot(below, above) > Across) continue;
                 var (low, high) = (grid.Crossing(axis, cell - stride), grid.Crossing(axis, cell));
-                yield return new(here + ((((low + high) / 2) - Vec3.Dot(here, one)) * one), Math.Abs(Vec3.Dot(normal, one)) * (high - low) / 2, normal);
+                yield return (new(here + ((((low + high) / 2) - Vec3.Dot(here, one)) * one), Math.Abs(Vec3.Dot(normal, one)) * (high - low) / 2, normal), cell, cell);
             }
         }
     }

@@ -52,10 +52,16 @@ public sealed class LocalThickness
     public static LocalThickness Of(SkinDistance skin)
     {
         var grid = skin.Grid;
-        var balls = InscribedBalls.Between(skin).OrderByDescending(b => b.Radius).ToImmutableArray();
+        var balls = InscribedBalls.Between(skin, out var beside).OrderByDescending(b => b.Radius).ToImmutableArray();
         var radii = new float[grid.Count];
         Cover(grid, balls, radii);
+        // In a wall of two cells the ball may lie between middles and hold none.
+        for (var cell = 0; cell < radii.Length; cell++)
+            if (radii[cell] == 0) radii[cell] = beside[cell];
+        var bare = Enumerable.Range(0, radii.Length).Where(c => grid.IsSolid(c) && radii[c] == 0).ToArray();
         Spread(grid, radii);
+        // The edge of a thin wall hangs together with what it stands on, and is no thicker than between its own faces.
+        foreach (var cell in bare) radii[cell] = Math.Min(radii[cell], Across(grid, cell));
         // Where faces meet at right angles a body may be thicker than any wall that leads there.
         Cover(grid, InscribedBalls.Standing(skin), radii);
         return new(grid, radii) { Balls = balls };
@@ -87,6 +93,26 @@ public sealed class LocalThickness
                 }
             }
         }
+    }
+
+    /// <summary>Half of the shortest line along an axis through a cell that runs square from one face to another across from it, in cells; without end where none does.</summary>
+    private static float Across(SolidGrid grid, int cell)
+    {
+        // Cosine of what the faces may lean.
+        const double Square = 0.9;
+        var shortest = double.PositiveInfinity;
+        for (var axis = 0; axis < 3; axis++)
+        {
+            var stride = grid.Stride(axis);
+            var (first, last) = (cell, cell);
+            while (grid.IsSolid(first - stride)) first -= stride;
+            while (grid.IsSolid(last + stride)) last += stride;
+            if (SkinNormal.At(grid, axis, first - stride) is not { } low || SkinNormal.At(grid, axis, last) is not { } high || Numerics.Vec3.Dot(low, high) > -Square) continue;
+            var lean = Math.Abs(axis switch { 0 => high.X, 1 => high.Y, _ => high.Z });
+            if (lean >= Square) shortest = Math.Min(shortest, lean * (grid.Crossing(axis, last) - grid.Crossing(axis, first - stride)) / 2);
+        }
+
+        return (float)shortest;
     }
 
     private static void Spread(SolidGrid grid, float[] radii)

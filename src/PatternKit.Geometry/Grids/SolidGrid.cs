@@ -10,14 +10,14 @@ public delegate void ColumnReader(Vec2 p, List<ColumnInterval> into);
 
 /// <summary>
 /// Cubes over a body, solid where their middles are, with an empty layer all round, and the places at which the lines through the middles pass the skin. Those are exact
-/// along z and good to a sixteenth of a cell along x and y, so that sizes come out much finer than the cells.
+/// along z and good to a 128th of a cell along x and y, so that sizes come out much finer than the cells.
 /// <para>
 /// What lies between the lines of middles is not seen: a wall thinner than a cell may be missed.
 /// </para>
 /// </summary>
 public sealed class SolidGrid
 {
-    private const int Steps = 8;
+    private const int Steps = 64;
 
     private readonly bool[] solid;
     private readonly float[][] crossings;

@@ -11,6 +11,9 @@ namespace PatternKit.Patterns.Feeding;
 /// <summary>From the order of freezing to feeders: which sections are fed, by what, and where it stands.</summary>
 internal static class FeedingBuilder
 {
+    // The gravest are told; the others are like them.
+    private const int MostWalls = 3;
+
     /// <summary>The feeding of a mould; null where the shrinkage of the metal is not known.</summary>
     /// <param name="job">The job.</param>
     /// <param name="alloy">Its metal.</param>
@@ -28,7 +31,6 @@ internal static class FeedingBuilder
     {
         if (alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
-        var usual = Modulus.Wall(Median(cavity));
         var sections = ImmutableArray.CreateBuilder<FedSection>();
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // In each casting, what is not cut off before freezes with the last of all.
@@ -37,18 +39,36 @@ internal static class FeedingBuilder
         foreach (var spot in shrinkage.Value > 0 ? heat.HotSpots : [])
         {
             var fed = spot.CutOff_s is null ? Math.Max(one_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
-            var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "");
+            var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "") { Beside_mm = Beside(spot) };
             sections.Add(Tapered(Chilled(FeedingReach.Measured(Judged(section), cavity, frame, spot.Casting_mm, table.DistanceOf(alloy)))));
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
-        return new(usual, shrinkage, all, table.DistanceOf(alloy), table.IsLongRange(alloy), [.. Findings(all, table, frame.Scale), .. table.DistanceOf(alloy) is { } distance ? all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)) : []]) { Table = table };
+        var distance = table.DistanceOf(alloy);
+        ImmutableArray<UnfedWall> beyond = distance is null ? [] : [.. FeedingReach.Beyond(all, cavity, frame, volume_mm3 / cavity.Grid.Filled, shrinkage.Value, distance, table).OrderByDescending(w => w.Lacks_mm3)];
+        return new(
+            shrinkage, all, distance, table.IsLongRange(alloy),
+            [
+                .. Findings(all, table, frame.Scale),
+                .. distance is null ? [] : all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)).Concat(beyond.Take(MostWalls).Select(w => FeedingReach.Told(w, distance, table, frame.Scale))),
+            ])
+        { Table = table, Beyond = beyond };
+
+        // Castings of one mould are alike: the walls beside a section are those of the first.
+        double? Beside(HotSpot spot)
+        {
+            var across = spot.Across_mm * frame.Scale;
+            var at = frame.ToPattern(new(spot.At_mm.X - spot.Casting_mm.X, spot.At_mm.Y - spot.Casting_mm.Y, spot.At_mm.Z));
+            var from = cavity.Grid.Nearest(at, c => cavity.Walls.At_mm(c) * table.StandsOut.Value >= across);
+            return from >= 0 && WallsBeside.Thickness_mm(cavity.Walls, from, across, table.StandsOut.Value, table.BesideShare.Value) is { } wall ? Modulus.Wall(wall) : null;
+        }
 
         // What is worth feeding may be chilled instead, as far as it is thicker than what is left to the gates.
         FedSection Chilled(FedSection s)
         {
-            var (target, across) = (table.StandsOut.Value * usual, s.Across_mm * frame.Scale);
-            if (s.Fate == FeedingFate.Left || s.Modulus_mm <= target) return s;
+            var across = s.Across_mm * frame.Scale;
+            if (s.Fate == FeedingFate.Left || s.Beside_mm is not { } beside || s.Modulus_mm <= table.StandsOut.Value * beside) return s;
+            var target = table.StandsOut.Value * beside;
             // Of the section itself: a cube about its largest ball.
             var own_mm3 = Math.Min(s.Fed_mm3, across * across * across);
             return s with { Chill = Chill.For(s.Modulus_mm, target, across, own_mm3, heat.Metal.UntilSolid_J_m3(heat.Pour.Taken_C.Value), table.Chill) };
@@ -67,20 +87,13 @@ internal static class FeedingBuilder
 
         FedSection Judged(FedSection s)
         {
-            if (s.Modulus_mm < table.StandsOut.Value * usual && s.Across_mm < table.Thick_mm.Value)
-                return s with { Why = Invariant($"its modulus is not {table.StandsOut.Value:0.##} times that of the usual wall: it draws from the gates while they are open") };
+            if (!(s.Modulus_mm >= table.StandsOut.Value * s.Beside_mm) && s.Across_mm < table.Thick_mm.Value)
+                return s with { Why = s.Beside_mm is null ? "all around it is as thick: it draws from the gates while they are open" : Invariant($"its modulus is not {table.StandsOut.Value:0.##} times that of the walls that it borders: it draws from the gates while they are open") };
             if (s.Lacks_mm3 < table.LeastVoid_mm3.Value) return s with { Why = Invariant($"what it lacks is less than {table.LeastVoid_mm3.Value:0} mm³") };
             if (s.Across_mm < table.Thin_mm.Value) return s with { Fate = FeedingFate.Thin, Why = Invariant($"thinner than {table.Thin_mm.Value:0.#} mm: a feeder would freeze first, or be as heavy as the casting") };
             if (shrinkage.Value >= table.Efficiency_percent.Value) return s with { Fate = FeedingFate.NoPlace, Why = "the metal shrinks by more than a plain feeder gives up" };
             return job.Feeders ? places.Stood(s, shrinkage.Value) : s with { Fate = FeedingFate.NotWanted, Why = "the job wants no feeders" };
         }
-    }
-
-    /// <summary>The thickness under which half of the metal lies, in the mould.</summary>
-    private static double Median(CastingGrid cavity)
-    {
-        double[] all = [.. Enumerable.Range(0, cavity.Grid.Count).Where(cavity.Grid.IsSolid).Select(cavity.Thickness.At_mm).Order()];
-        return all[all.Length / 2];
     }
 
     private static IEnumerable<Finding> Findings(ImmutableArray<FedSection> sections, FeedingTable table, double scale)

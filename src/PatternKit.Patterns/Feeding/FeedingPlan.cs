@@ -38,6 +38,9 @@ public enum FeedingFate
 /// <param name="Why">In words.</param>
 public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm, double Fed_mm3, double Lacks_mm3, FeedingFate Fate, string Why)
 {
+    /// <summary>Modulus of the walls that it borders, in the mould; null where all around it is as thick.</summary>
+    public double? Beside_mm { get; init; }
+
     /// <summary>The feeder that is reckoned; null where none is, or the mould is too low for one.</summary>
     public FeederSize? Size { get; init; }
 
@@ -69,21 +72,35 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     public double Feeder_mm3 => Body?.Body.AsPrinted.Volume() ?? Holds.Sum(h => h.Area_mm2 * (h.High_mm - h.Low_mm));
 }
 
+/// <summary>A wall, thinner than the section beside it that has a feeder, that reaches farther than such a wall is fed.</summary>
+/// <param name="At_mm">Its far end, job coordinates.</param>
+/// <param name="Thick_mm">Of what is not fed, as cast.</param>
+/// <param name="Way_mm">From the fed section to its far end, in the mould.</param>
+/// <param name="Feeds_mm">How far a feeder feeds along it, in the mould.</param>
+/// <param name="Root_mm">How thick it would have to be beside the section to freeze towards it, in the mould.</param>
+/// <param name="Lacks_mm3">What lies beyond lacks when it is solid.</param>
+public sealed record UnfedWall(Vec3 At_mm, double Thick_mm, double Way_mm, double Feeds_mm, double Root_mm, double Lacks_mm3);
+
 /// <summary>How a casting is fed as it freezes.</summary>
-/// <param name="Usual_mm">Modulus of the usual wall, in the mould: half the thickness under which half of the metal lies.</param>
 /// <param name="Shrinkage_percent">Of the metal, from liquid to solid.</param>
 /// <param name="Sections">The last to freeze first.</param>
 /// <param name="Distance_walls">How far a feeder feeds along a wall, in thicknesses of it; null where the freezing range is not known.</param>
 /// <param name="IsLongRange">Whether the metal freezes over so long a range that feeders help little.</param>
 /// <param name="Findings">What the user should know.</param>
 public sealed record FeedingPlan(
-    double Usual_mm, Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
+    Quoted Shrinkage_percent, ImmutableArray<FedSection> Sections, FreezingRow? Distance_walls, bool IsLongRange, ImmutableArray<Finding> Findings)
 {
+    /// <summary>Walls beside fed sections that no feeder reaches.</summary>
+    public ImmutableArray<UnfedWall> Beyond { get; init; } = [];
+
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }
 
     /// <summary>Metal of all feeders, those cut by hand included, mm³.</summary>
     public double Metal_mm3 => Sections.Sum(s => s.Feeder_mm3);
+
+    /// <summary>What all feeders hold, by heights as the mould stands.</summary>
+    public ImmutableArray<CavitySlice> Holds => [.. Sections.SelectMany(s => s.Holds)];
 
     /// <summary>All that is cut by hand on the joint.</summary>
     public PlanRegion CutOnJoint => PlanRegion.Union(Sections.Select(s => s.CutOnJoint));

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
@@ -29,6 +30,60 @@ internal static class FeedingReach
         // From its middle out, half of the foot is under the feeder itself.
         var reach = GridWays.From(grid, from, IsOfIt).Values.Max() + (grid.Cell_mm / 2) - (foot / 2);
         return section with { Distance = (Math.Max(0, reach), distance.Value * across) };
+    }
+
+    /// <summary>
+    /// Walls beside the fed sections, thinner than they, that reach farther from them than a feeder feeds along such a wall: each place is fed over its own thickness, from where the section ends. Walls that are too thin for
+    /// feeders are left to a hot gate and taper, and what would lack too little to be told is left out.
+    /// </summary>
+    /// <param name="sections">All sections; those with a feeder feed.</param>
+    /// <param name="cavity">The casting on cells.</param>
+    /// <param name="frame">From job to pattern.</param>
+    /// <param name="cell_mm3">Metal of a whole cell.</param>
+    /// <param name="shrinkage_percent">Of the metal.</param>
+    /// <param name="distance">Feeding distance in thicknesses.</param>
+    /// <param name="table">Rules.</param>
+    public static IEnumerable<UnfedWall> Beyond(
+        ImmutableArray<FedSection> sections, CastingGrid cavity, PatternFrame frame, double cell_mm3, double shrinkage_percent, FreezingRow distance, FeedingTable table)
+    {
+        var (grid, walls, scale) = (cavity.Grid, cavity.Walls, frame.Scale);
+        var fed = new HashSet<int>();
+        foreach (var s in sections.Where(s => s.Fate is FeedingFate.Fed or FeedingFate.ByHand))
+        {
+            var across = s.Across_mm * scale;
+            bool IsOfIt(int cell) => walls.At_mm(cell) * OtherWall >= across;
+            if (grid.Nearest(frame.ToPattern(s.At_mm), IsOfIt) is >= 0 and var middle) fed.UnionWith(GridWays.From(grid, middle, IsOfIt).Keys);
+        }
+
+        if (fed.Count == 0) yield break;
+        var ways = GridWays.From(grid, fed, _ => true);
+        double Way(int cell) => ways[cell] - (grid.Cell_mm / 2);
+        var beyond = ways.Keys.Where(c => walls.At_mm(c) >= table.Thin_mm.Value * scale && Way(c) > distance.Value * walls.At_mm(c)).ToHashSet();
+        foreach (var first in beyond.Order().ToArray())
+        {
+            if (!beyond.Contains(first)) continue;
+            var cells = GridWays.From(grid, first, beyond.Contains).Keys.ToArray();
+            beyond.ExceptWith(cells);
+            var lacks = cells.Sum(c => grid.Part(c)) * cell_mm3 * shrinkage_percent / 100;
+            if (lacks < table.LeastVoid_mm3.Value) continue;
+            // The middle of what lacks, and the wall there; its far end is how far it would have to be fed.
+            var thick = cells.Select(walls.At_mm).Order().ElementAt(cells.Length / 2);
+            var farthest = cells.MaxBy(c => (Way(c), -c));
+            yield return new(frame.ToJob(grid.Middle(farthest)), thick / scale, Way(farthest) + grid.Cell_mm, distance.Value * thick, FeedingTaper.Root_mm(thick, Way(farthest) + grid.Cell_mm, distance.Value * thick, table.TaperStep.Value), lacks);
+        }
+    }
+
+    /// <summary>What is told of a wall that no feeder reaches.</summary>
+    public static Finding Told(UnfedWall w, FreezingRow distance, FeedingTable table, double scale)
+    {
+        var chill = table.EndChill_mm;
+        return new(
+            "feeding-distance", Severity.Warn,
+            Invariant($"The wall of {w.Thick_mm:0.#} mm that ends near ({w.At_mm.X:0.#}, {w.At_mm.Y:0.#}, {w.At_mm.Z:0.#}) mm reaches {w.Way_mm:0} mm from the section that has a feeder, which feeds {w.Feeds_mm:0} mm along it, {distance.Value:0.##} times its thickness: beyond that it lacks {w.Lacks_mm3 / 1000:0.##} cm³ and may be porous in its middle."),
+            w.At_mm, w.Way_mm, w.Feeds_mm, distance.From.Text,
+            Invariant($"Stand one more feeder on its far part; or pad it, so that it grows from {w.Thick_mm:0.#} mm at its end to {w.Root_mm / scale:0.#} mm where it leaves the section, {((w.Root_mm / scale) - w.Thick_mm) * 100 * scale / w.Way_mm:0.0} mm in 100 mm ({table.TaperStep.From.Text}); or set a chill across its end, as wide as the wall")
+            + (w.Way_mm <= w.Feeds_mm + chill.Value ? Invariant($", with which it is fed {chill.Value:0} mm farther ({chill.From.Text}; found for steel)") : Invariant($", which alone is not enough: {chill.Value:0} mm farther ({chill.From.Text}; found for steel)"))
+            + ": dry, clean and warm, since moisture on a chill explodes.", "mm");
     }
 
     private static string Taper(FedSection s, double scale) => s.Taper is { } t

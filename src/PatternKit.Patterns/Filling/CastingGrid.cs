@@ -67,15 +67,15 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <param name="volume_mm3">Of the metal, which all slices hold together.</param>
     public ImmutableArray<CavitySlice> Slices(GridUp up, double low_mm, double high_mm, double from_mm, double volume_mm3)
     {
-        var counts = new int[Grid.Length(up.Axis)];
+        var parts = new double[Grid.Length(up.Axis)];
         for (var cell = 0; cell < Grid.Count; cell++)
-            if (Grid.IsSolid(cell)) counts[up.Level(Grid, cell)]++;
+            if (Grid.IsSolid(cell)) parts[up.Level(Grid, cell)] += Grid.Part(cell);
         // The outermost cells reach over the casting by a part of themselves.
         double Height(double level) => Math.Clamp(up.Height_mm(Grid, level), low_mm, high_mm) - from_mm;
         return
         [
-            .. Enumerable.Range(0, counts.Length).Where(i => counts[i] > 0).Select(i => (Low: Height(i - 0.5), High: Height(i + 0.5), Count: counts[i])).Where(s => s.High > s.Low)
-                .Select(s => new CavitySlice(s.Low, s.High, s.Count * volume_mm3 / Grid.SolidCount / (s.High - s.Low))),
+            .. Enumerable.Range(0, parts.Length).Where(i => parts[i] > 0).Select(i => (Low: Height(i - 0.5), High: Height(i + 0.5), Parts: parts[i])).Where(s => s.High > s.Low)
+                .Select(s => new CavitySlice(s.Low, s.High, s.Parts * volume_mm3 / Grid.Filled / (s.High - s.Low))),
         ];
     }
 

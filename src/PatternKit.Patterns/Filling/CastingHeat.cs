@@ -35,7 +35,7 @@ internal sealed record CastingHeat(MetalHeat Metal, PourTemperature Pour, Stream
         if (MetalHeat.Of(alloy, tables.Filling) is not { } metal || PourTemperature.Of(alloy, wall_mm, job.Gating?.PourTemperature_C, tables.Filling) is not { } pour) return null;
         if (pour.Taken_C.Value <= metal.Liquidus_C)
             throw new InputException(PartBody.Source(job), "", Invariant($"pour_temperature = {pour.Taken_C.Value:0.##} of [gating] is not above the liquidus of the metal, {metal.Liquidus_C:0.#} °C: it would not be liquid. Write more, usually {pour.Highest_C.Value:0} °C at most, or leave it out."));
-        var mould = new StreamHeat(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, tables.Filling);
+        var mould = new StreamHeat(metal, sand, pour.Taken_C.Value, alloy.Heat.SurfaceTension_N_m?.Value, MouldConstant.For(alloy, sand, metal, pour.Taken_C.Value, tables), tables.Filling);
         return new(metal, pour, mould, [.. Spots(alloy, cavity, mould, volume_mm3, frame, castings)]);
     }
 

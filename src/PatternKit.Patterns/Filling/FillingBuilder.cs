@@ -16,7 +16,6 @@ internal static class FillingBuilder
 
     /// <summary>The filling of a mould.</summary>
     /// <param name="alloy">Its metal.</param>
-    /// <param name="sand">Its sand.</param>
     /// <param name="tables">Rules.</param>
     /// <param name="cavity">On cells.</param>
     /// <param name="heat">How hot it is poured, and what freezes last.</param>
@@ -26,7 +25,7 @@ internal static class FillingBuilder
     /// <param name="frame">From job to pattern.</param>
     /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
     public static FillingPlan Build(
-        Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, CastingHeat heat, GatingPlan gating, ImmutableArray<CavitySlice> feeders, double volume_mm3, PatternFrame frame,
+        Alloy alloy, FoundryTables tables, CastingGrid cavity, CastingHeat heat, GatingPlan gating, ImmutableArray<CavitySlice> feeders, double volume_mm3, PatternFrame frame,
         IEnumerable<Finding> thin)
     {
         var table = tables.Filling;
@@ -60,14 +59,14 @@ internal static class FillingBuilder
         var plan = new FillingPlan(
             pour, run.FillTime_s, shares, thinnest / frame.Scale, run.Flood.Order.Max(run.Way_mm),
             RiskRegion.Largest(run.Flood.Order, Ratios), grid.Cell_mm, thinnest < grid.Cell_mm || run.Flood.Order.Length < grid.SolidCount,
-            new(constant, MouldConstant.Source, Invariant($"B = (π/4) (heat / (T − T₀))² / (kρc), heat until solid from {pour.Taken_C.Value:0} °C, T {metal.FreezesAt_C:0} °C: {table.FreezesAt.Value:0.##} of the range above the solidus ({table.FreezesAt.From.Text}); {sand.Title}")),
+            mould.Constant,
             MouldConstant.Time_s(constant, Modulus.Wall(thinnest)), places,
             heat.HotSpots,
             shrinkage, shrinkage is null ? null : volume_mm3 * shrinkage.Value / 100, [.. Assumptions(alloy)], [])
         {
             Table = table,
         };
-        return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length)] };
+        return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length, reckoning)] };
     }
 
     private static IEnumerable<string> Assumptions(Alloy alloy)

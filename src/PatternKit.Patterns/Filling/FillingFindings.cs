@@ -1,3 +1,4 @@
+using PatternKit.Foundry;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Filling;
@@ -8,8 +9,10 @@ internal static class FillingFindings
     /// <summary>The findings.</summary>
     /// <param name="plan">The filling, without them.</param>
     /// <param name="places">How many places there are in all.</param>
-    public static IEnumerable<Finding> Of(FillingPlan plan, int places)
+    /// <param name="gating">Whose choke it fills through.</param>
+    public static IEnumerable<Finding> Of(FillingPlan plan, int places, GatingReckoning gating)
     {
+        if (Timed(plan, gating) is { } timed) yield return timed;
         if (plan.Pour.Taken_C.Value > plan.Pour.Highest_C.Value)
         {
             yield return new(
@@ -32,6 +35,19 @@ internal static class FillingFindings
         var more = places - high - 1;
         yield return Told(
             plan, plan.Places[high], Severity.Note, "it is doubtful whether metal runs", more switch { 0 => "", 1 => "; another place is in doubt too", _ => $"; {more} more places are in doubt too" }, risk.Doubtful);
+    }
+
+    /// <summary>Where the filling and the choke's own time differ; null where they agree. What the least choke makes faster is told with that.</summary>
+    internal static Finding? Timed(FillingPlan plan, GatingReckoning gating)
+    {
+        var agrees = plan.Table.FillTimeAgrees_percent;
+        if (Math.Abs(plan.FillTime_s - gating.FillTime_s) <= agrees.Value / 100 * gating.FillTime_s) return null;
+        var choke = gating.Choke_mm2.Value * plan.FillTime_s / gating.FillTime_s;
+        return new(
+            "fill-time", Severity.Warn,
+            Invariant($"By its level sections the mould fills in {plan.FillTime_s:0.0#} s, and its choke was reckoned for {gating.FillTime_s:0.0#} s."),
+            null, plan.FillTime_s, gating.FillTime_s, agrees.From.Text,
+            Invariant($"Make the choke {choke:0} mm² instead of {gating.Choke_mm2.Value:0} mm², or count on the longer or shorter time: [gating] time = {plan.FillTime_s:0.0#}."), "s");
     }
 
     private static Finding Told(FillingPlan plan, FillPlace p, Severity severity, string verdict, string more, double limit) => new(

@@ -39,20 +39,21 @@ internal sealed record PouringStage(
     /// <exception cref="Exchange.InputException">Its head or pouring temperature cannot be.</exception>
     public (GatingPlan? Gating, FillingPlan? Filling, FeedingPlan? Feeding) Reckon(Job job)
     {
-        if (Gated(0) is not { } gating) return (null, null, null);
+        if (Gated([]) is not { } gating) return (null, null, null);
         if (CastingHeat.Of(job, Alloy, Sand, Tables, Cavity(), gating.Reckoning.Input.MeanWall_mm, Volume_mm3, Frame, Castings) is not { } heat) return (gating, null, null);
         var feeding = Fed(gating);
-        if (feeding is { Metal_mm3: > 0 and var metal })
+        if (feeding is { Metal_mm3: > 0 })
         {
             // What fills the feeders runs through the choke, too. Its bars are wider then, and feeders keep clear of them.
-            gating = Gated(metal * 1e-9 * Alloy.Density_kg_m3.Value)!;
-            feeding = Fed(gating);
+            // Where these find no room, feeders that need their basin would be lost: the first bars stay, and the filling tells what time that takes.
+            var fed = Gated(feeding.Holds)!;
+            if (!fed.Bars.IsEmpty || gating.Bars.IsEmpty) (gating, feeding) = (fed, Fed(fed));
         }
 
         gating = gating.With(feeding, Alloy, Tables.Gating);
-        return (gating, FillingBuilder.Build(Alloy, Sand, Tables, Cavity(), heat, gating, feeding is null ? [] : [.. feeding.Sections.SelectMany(s => s.Holds)], Volume_mm3, Frame, InTheSand()), feeding);
+        return (gating, FillingBuilder.Build(Alloy, Tables, Cavity(), heat, gating, feeding?.Holds ?? [], Volume_mm3, Frame, InTheSand()), feeding);
 
-        GatingPlan? Gated(double feeders_kg) => GatingBuilder.Build(job, Alloy, Tables, Cope, Drag, Bodies, Volume_mm3, Casting_kg, feeders_kg, Frame, Draft, Tolerance, Prints, Cored_mm2, Cavity, Castings);
+        GatingPlan? Gated(ImmutableArray<CavitySlice> feeders) => GatingBuilder.Build(job, Alloy, Tables, Cope, Drag, Bodies, Volume_mm3, Casting_kg, feeders, Frame, Draft, Tolerance, Prints, Cored_mm2, Cavity, Castings);
 
         FeedingPlan? Fed(GatingPlan with) => FeedingBuilder.Build(job, Alloy, Tables, Cavity(), heat, with, Volume_mm3, Cope, MadeCope, Frame, Draft);
     }

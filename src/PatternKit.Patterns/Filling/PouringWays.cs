@@ -12,7 +12,11 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Gating">Its gating; null where it cannot be.</param>
 /// <param name="Filling">How it fills; null with that, or where the heat of the metal is not known.</param>
 /// <param name="Why">Why it cannot be; empty where it can.</param>
-public sealed record PouringWay(string Name, string Keys, bool IsTaken, GatingPlan? Gating, FillingPlan? Filling, string Why);
+public sealed record PouringWay(string Name, string Keys, bool IsTaken, GatingPlan? Gating, FillingPlan? Filling, string Why)
+{
+    /// <summary>Whether the job gives a head that does not hold for it, so that it is reckoned with that of its own rule.</summary>
+    public bool HasOwnHead { get; init; }
+}
 
 /// <summary>The usual ways to gate and pour a casting, side by side: each is the job itself with other words under [gating], through the same code.</summary>
 public static class PouringWays
@@ -33,7 +37,9 @@ public static class PouringWays
             ("on edge", "pour = \"on edge\"", bare with { OnEdge = true }),
             ("on edge, both ends of the long side", "pour = \"on edge\", at = \"both ends\"", bare with { OnEdge = true, Where = GatedAt.BothEnds }),
         ];
-        return [new("as the job says", "", true, kit.Gating, kit.Filling, ""), .. ways.Where(w => w.Gating != asked).Select(w => Reckoned(w.Name, w.Keys, w.Gating))];
+        // A head over the joint is that of every mould that lies flat; one over the ingates of a mould on edge is that of no other, since the casting stands otherwise over them each time.
+        bool HasOwnHead(GatingSettings way) => asked.Head_mm is not null && (asked.OnEdge || way.OnEdge);
+        return [new("as the job says", "", true, kit.Gating, kit.Filling, ""), .. ways.Where(w => w.Gating != asked).Select(w => Reckoned(w.Name, w.Keys, HasOwnHead(w.Gating) ? w.Gating with { Head_mm = null } : w.Gating) with { HasOwnHead = HasOwnHead(w.Gating) })];
 
         PouringWay Reckoned(string name, string keys, GatingSettings gating)
         {

@@ -79,7 +79,7 @@ internal sealed record Remedies(
     /// <summary>A shorter pour, as far as one person can pour it.</summary>
     private FillRemedy? Faster(RiskRegion region)
     {
-        var shortest = Reckoning.Input.Through_kg / Reckoning.HandRate_kg_s.Value;
+        var shortest = Reckoning.Fills_kg / Reckoning.HandRate_kg_s.Value * Math.Sqrt(Reckoning.CastingHead_mm / Reckoning.EffectiveHead_mm.Value);
         bool Enough(double time_s) => Clears(region, Mould, Poured(Reckoning.Input with { PourTime_s = time_s }));
         if (!(shortest < Reckoning.FillTime_s) || !Enough(shortest)) return null;
         var (low, high) = (shortest, Reckoning.FillTime_s);

@@ -7,11 +7,12 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Sand">The sand.</param>
 /// <param name="Pouring_C">Temperature of the metal as it enters.</param>
 /// <param name="SurfaceTension_N_m">Of the liquid; null where it is not known.</param>
+/// <param name="Constant">B of t = B M², s/mm², as the job is poured.</param>
 /// <param name="Table">Heat transfer, limits.</param>
-internal sealed record StreamHeat(MetalHeat Metal, Sand Sand, double Pouring_C, double? SurfaceTension_N_m, FillingTable Table)
+internal sealed record StreamHeat(MetalHeat Metal, Sand Sand, double Pouring_C, double? SurfaceTension_N_m, Sourced<double> Constant, FillingTable Table)
 {
-    /// <summary>B of t = B M², s/mm².</summary>
-    public double Constant_s_mm2 { get; } = MouldConstant.Of(Metal, Pouring_C, Sand);
+    /// <summary>B, s/mm².</summary>
+    public double Constant_s_mm2 => Constant.Value;
 
     /// <summary>
     /// Heat that the tip has lost over what it can lose before it stops. All along it is as much hotter than the sand as the liquidus: the spiral that the

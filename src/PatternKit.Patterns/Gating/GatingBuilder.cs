@@ -32,18 +32,18 @@ internal static class GatingBuilder
     /// <param name="bodies">The meshes of the halves.</param>
     /// <param name="volume_mm3">Their volume, nothing sunk into the parting faces.</param>
     /// <param name="casting_kg">The raw casting.</param>
-    /// <param name="feeders_kg">What feeders hold.</param>
+    /// <param name="feeders">What feeders hold, by heights as the mould stands.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="draft">Of the bars, radians.</param>
     /// <param name="tolerance">Of the meshes.</param>
     /// <param name="prints">Plan of the cores with their prints; none when left out.</param>
     /// <param name="cored_mm2">Surface that cores add to the casting.</param>
-    /// <param name="cavity">The cavity on cells, asked for where the mould stands on edge.</param>
+    /// <param name="cavity">The cavity on cells.</param>
     /// <param name="castings">Boxes in plan of several castings in one mould, each gated by itself; none for one.</param>
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
-        double volume_mm3, double casting_kg, double feeders_kg, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints, double cored_mm2, Func<CastingGrid> cavity,
+        double volume_mm3, double casting_kg, ImmutableArray<CavitySlice> feeders, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints, double cored_mm2, Func<CastingGrid> cavity,
         ImmutableArray<(Vec2 Low, Vec2 High)> castings)
     {
         var asked = job.Gating ?? new();
@@ -70,8 +70,8 @@ internal static class GatingBuilder
         var reckoning = GatingRules.Reckon(
             new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), high - low, above, count.Value, site.Wall_mm, site.Half == MouldHalf.Drag && !choice.IsOnEdge && !isUnder, head, asked.PourTime_s, asked.Ratio)
             {
-                Feeders_kg = feeders_kg,
-                Cavity = choice.IsOnEdge ? cavity().Slices(choice.Up, low, high, gate, volume_mm3) : null,
+                Feeders = [.. feeders.Select(f => f with { Low_mm = f.Low_mm - gate, High_mm = f.High_mm - gate })],
+                Cavity = cavity().Slices(choice.Up, low, high, gate, volume_mm3) is { IsEmpty: false } slices ? slices : null,
                 WidthAtIngates_mm = choice.IsOnEdge && choice.Where == GatedAt.Rule ? Math.Max(1, (site.Face(footprint, near is null ? null : site.Middle_mm).Width / count.Value) - (site.Wall_mm * Math.Tan(draft)) - Spare_mm) : double.PositiveInfinity,
                 FootBelow_mm = choice.IsOnEdge ? clearance.Value : 0,
             },
@@ -167,7 +167,7 @@ internal static class GatingBuilder
         {
             yield return new("pour-rate", Severity.Note,
                 Invariant($"The law of the metal asks for {r.PourTimeByRule_s.Value:0.0} s; one person, pouring {r.HandRate_kg_s.Value:0.00} kg/s, takes {r.PourTime_s.Value:0.0} s, and thin walls may not run."),
-                null, r.Input.Through_kg / r.PourTimeByRule_s.Value, r.HandRate_kg_s.Value, r.HandRate_kg_s.Source,
+                null, r.Fills_kg / r.PourTimeByRule_s.Value, r.HandRate_kg_s.Value, r.HandRate_kg_s.Source,
                 "Pour hotter; or from two ladles at once, and give the rate in shop.toml ([pouring] rate_kg_s).", "kg/s");
         }
 

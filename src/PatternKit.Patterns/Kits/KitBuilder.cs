@@ -159,7 +159,7 @@ public static class KitBuilder
         var (gating, filling, feeding) = stage.Reckon(job);
         var kitCores = cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z);
         var pouring = Task.Run(() => PourPlanner.Of(
-            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, feeding, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness), alloy, sand, tables));
+            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, feeding, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness) { Constant_s_mm2 = filling?.MouldConstant_s_mm2 }, alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), (cope, drag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances, steep);
         var (copeMade, dragMade) = (copeFillets.Made(cope.TurnedFillet_mm), dragFillets.Made(drag.TurnedFillet_mm));
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();

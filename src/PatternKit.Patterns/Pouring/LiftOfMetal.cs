@@ -10,7 +10,7 @@ namespace PatternKit.Patterns.Pouring;
 
 /// <summary>
 /// What the metal presses on the cope with: over every place of the plan where the cope's sand lies on metal, the head from there up to the level in the basin. Of the
-/// casting the facets are summed as they are written. A core counts as metal here, and its lift comes on top, as if metal got under it: never too little. Sprue and
+/// casting the facets are summed as they are written, less the feet of open feeders: over these there is metal up to the air and no sand; what a feeder widens upward presses its sand down and is left out. A core counts as metal here, and its lift comes on top, as if metal got under it: never too little. Sprue and
 /// basin widen upward, so that what they press on is left out, which is never too little either.
 /// </summary>
 internal static class LiftOfMetal
@@ -28,11 +28,12 @@ internal static class LiftOfMetal
         var (foot_mm2, footHead_mm) = mould.Gating is { Bars.IsEmpty: false } g ? (g.Reckoning.SprueBase_mm2, g.Reckoning.SprueBaseHead_mm) : (0, 0);
         var inCope = mould.Gating?.Reckoning.Input.RunnerInCope == true;
         var cores = mould.Cores.Where(c => c.Axes[0].Lies || c.Prints.Any(p => p.IsHigh)).Sum(c => c.Count * Math.Max(0, c.Load.Lift_N));
+        var feet = (mould.Feeding?.Sections ?? []).Where(s => s.Body is not null).Select(s => (Area: Flow.Circle_mm2(s.Foot_mm!.Value), Height: s.Holds[0].Low_mm)).ToArray();
         return new(
-            (mould.MetalOf(MouldHalf.Cope) is { } cope ? SpaceUnderLevel.Of(cope, level) : 0) + Hollows(mould, level),
+            (mould.MetalOf(MouldHalf.Cope) is { } cope ? SpaceUnderLevel.Of(cope, level) : 0) + Hollows(mould, level) - feet.Sum(f => f.Area * (level - f.Height)),
             bars - (inCope ? foot_mm2 * footHead_mm : 0),
             Covered(mould, covered, level) - (inCope ? 0 : foot_mm2 * footHead_mm),
-            inCopeHalf.Area + covered.Area - foot_mm2,
+            inCopeHalf.Area + covered.Area - foot_mm2 - feet.Sum(f => f.Area),
             cores);
     }
 

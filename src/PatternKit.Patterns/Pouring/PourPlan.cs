@@ -26,7 +26,7 @@ public sealed record PourPlan(
 }
 
 /// <summary>The space between the roof of the cavity and the level of the metal, mm³: what presses on the cope's sand, in millimetres of metal over every place of the plan.</summary>
-/// <param name="Casting_mm3">Over the cope half of the casting, by its facets, and over hollows of the drag half that the cope's sand hangs into.</param>
+/// <param name="Casting_mm3">Over the cope half of the casting, by its facets, and over hollows of the drag half that the cope's sand hangs into; not over the feet of open feeders.</param>
 /// <param name="Bars_mm3">Over runner and ingates that stand in the cope.</param>
 /// <param name="Covered_mm3">Over what lies in the drag under the flat face of the cope.</param>
 /// <param name="Plan_mm2">Plan of all that.</param>
@@ -132,16 +132,21 @@ public sealed record Vent(Vec2 At_mm, VentPlace Place, double Roof_mm, double De
 /// <param name="Spacing_mm">No place of the cavity is farther from a vent or an ingate.</param>
 /// <param name="Short_mm">Sand left under a vent.</param>
 /// <param name="Choke_mm2">Area of the choke; 0 where it is not known.</param>
-public sealed record VentPlan(ImmutableArray<Vent> Vents, Sourced<double> Wire_mm, Sourced<double> Spacing_mm, Sourced<double> Short_mm, double Choke_mm2)
+/// <param name="Feeders_mm2">Area of open feeders at their narrowest: air leaves there as it does by vents.</param>
+public sealed record VentPlan(ImmutableArray<Vent> Vents, Sourced<double> Wire_mm, Sourced<double> Spacing_mm, Sourced<double> Short_mm, double Choke_mm2, double Feeders_mm2)
 {
     /// <summary>Those pricked through the cope.</summary>
     public ImmutableArray<Vent> Pricked => [.. Vents.Where(v => v.Place != VentPlace.CorePrint)];
 
     /// <summary>Area of all that are pricked.</summary>
-    public double Area_mm2 => Pricked.Length * Flow.Circle_mm2(Wire_mm.Value);
+    public double Pricked_mm2 => Pricked.Length * Flow.Circle_mm2(Wire_mm.Value);
+
+    /// <summary>Of all openings for air: what is pricked, and open feeders.</summary>
+    public double Area_mm2 => Pricked_mm2 + Feeders_mm2;
 }
 
 /// <summary>How long a casting stays in the sand.</summary>
 /// <param name="Section_mm">Its thickest section: the largest ball that fits into the metal between its skins and cores.</param>
 /// <param name="Wait_minutes">From the pour.</param>
-public sealed record ShakeOut(double Section_mm, Sourced<double> Wait_minutes);
+/// <param name="Solid_s">When that section is solid, at the latest; null where the filling is not reckoned.</param>
+public sealed record ShakeOut(double Section_mm, Sourced<double> Wait_minutes, Sourced<double>? Solid_s);

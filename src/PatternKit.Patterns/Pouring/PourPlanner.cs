@@ -40,10 +40,12 @@ internal static class PourPlanner
         var metal = mould.Gating?.Metal ?? PouredMetal.Of(mould.Casting_kg, 0, alloy, tables.Gating);
         var melt = MeltOf(metal, density.Value, tables);
         var section = mould.Thickness().Thickest_mm;
+        // As a wall: no section so thick freezes later.
+        var solid = mould.Constant_s_mm2 is { } constant ? constant with { Value = MouldConstant.Time_s(constant.Value, Modulus.Wall(section)), Rule = FormattableString.Invariant($"t = B M², M half of it, B {constant.Value:0.00} s/mm², {constant.Rule}") } : null;
         return new(
             head, density, lift, balance, thrust, flask, inSand, melt,
             upright is null ? VentPlanner.Of(mould, stations, mould.Joint_mm + inSand.CopeDepth_mm, tables.Mould.Vents) : VentPlanner.OnJoint(mould, upright, tables.Mould.Vents),
-            new(section, ShakeOutRow.Wait_minutes(tables.Mould.ShakeOut, alloy.Family, section)),
+            new(section, ShakeOutRow.Wait_minutes(tables.Mould.ShakeOut, alloy.Family, section, solid?.Value, tables.Mould.SolidTimes), solid),
             [.. balance is null ? [] : Lifted(balance, flask), .. thrust is null ? [] : PressedApart(thrust, board!, upright!), .. NoFlask(flask, tables), .. TooMuch(melt, tables)])
         { Board = board };
     }

@@ -32,6 +32,9 @@ internal sealed record PouredMould(
     double Casting_kg, Lattice Lattice, PatternFrame Frame,
     Func<LocalThickness> Thickness)
 {
+    /// <summary>B of t = B M², as the filling is reckoned with it; null where it is not reckoned.</summary>
+    public Sourced<double>? Constant_s_mm2 { get; init; }
+
     /// <summary>Height of the joint, of a joint that is not level that around it.</summary>
     public double Joint_mm => Cope.Joint_mm;
 

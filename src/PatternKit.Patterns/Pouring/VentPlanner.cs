@@ -11,7 +11,7 @@ namespace PatternKit.Patterns.Pouring;
 
 /// <summary>
 /// Where the cope is pricked: over its high places, where the air is caught last; then again and again at the place farthest from the ingates and all vents so far,
-/// until none is farther than the table says. An open feeder is a vent itself. Cores lead their gas out at their prints.
+/// until none is farther than the table says. An open feeder is a vent itself, with the area of its foot. Cores lead their gas out at their prints.
 /// </summary>
 internal static class VentPlanner
 {
@@ -34,11 +34,12 @@ internal static class VentPlanner
             if (high.TrueForAll(v => Vec2.Distance(v.At_mm, p.At.Plan) > table.Spacing_mm.Value / 2)) high.Add(Pricked(p.At.Plan, VentPlace.HighPlace, p.At.Z));
         var choke = mould.Gating?.Reckoning.Choke_mm2.Value ?? 0;
         var (spacing, pricked) = (table.Spacing_mm, Spread(table.Spacing_mm));
-        if (!table.Enough(pricked.Length, choke)) (spacing, pricked) = (table.Closest_mm, Spread(table.Closest_mm));
+        var open_mm2 = Open_mm2(mould);
+        if (!table.Enough(pricked.Length, choke, open_mm2)) (spacing, pricked) = (table.Closest_mm, Spread(table.Closest_mm));
         return new(
-            [.. pricked, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, pricked.Length), choke),
+            [.. pricked, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, pricked.Length), choke, open_mm2),
             new(spacing.Value, spacing.From.Text, "no place of the cavity is farther from a vent, a feeder or an ingate"),
-            new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke);
+            new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke, open_mm2);
 
         ImmutableArray<Vent> Spread(Quoted distance) =>
         [
@@ -63,9 +64,12 @@ internal static class VentPlanner
         }
 
         return new(
-            [.. high, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, high.Count), choke),
-            new(table.Spacing_mm.Value, table.Spacing_mm.From.Text, "high places within half of it share a vent"), new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke);
+            [.. high, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, high.Count), choke, Open_mm2(mould)),
+            new(table.Spacing_mm.Value, table.Spacing_mm.From.Text, "high places within half of it share a vent"), new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke, Open_mm2(mould));
     }
+
+    // Those that are cut by hand are as wide all over.
+    private static double Open_mm2(PouredMould mould) => (mould.Feeding?.Sections ?? []).Where(s => !s.Holds.IsEmpty).Sum(s => Flow.Circle_mm2(s.Foot_mm ?? s.Size!.Diameter_mm));
 
     /// <summary>Of a core that lies the ends of its prints, of one that stands its upper print; one with a lower print alone is led out below, and has none here.</summary>
     private static IEnumerable<Vent> Prints(KitCore core) =>

@@ -17,10 +17,10 @@ internal static class FeedingSection
 
     private static XElement? Sections(FeedingPlan feeding, SheetNumbers numbers) => feeding.Sections.IsEmpty
         ? null
-        : Table("Sections that freeze after all around them, the last first", ["Middle of the section", "#Modulus in the mould", "#Lacks when solid", "#Feeder by modulus", "#By volume", "#Neck at least", "#Foot as made", "#Or a chill of iron", "#Or a taper to", "What becomes of it"],
+        : Table("Sections that freeze after all around them, the last first", ["Middle of the section", "#Modulus in the mould", "#Of the walls beside it", "#Lacks when solid", "#Feeder by modulus", "#By volume", "#Neck at least", "#Foot as made", "#Or a chill of iron", "#Or a taper to", "What becomes of it"],
             feeding.Sections.Select((s, i) => new object?[]
             {
-                s.CutOnJoint.IsEmpty ? numbers.Place(s.At_mm) : $"F{SheetNumbers.Whole(i + 1)}: {numbers.Place(s.At_mm)}", numbers.Length(s.Modulus_mm), numbers.Volume(s.Lacks_mm3),
+                s.CutOnJoint.IsEmpty ? numbers.Place(s.At_mm) : $"F{SheetNumbers.Whole(i + 1)}: {numbers.Place(s.At_mm)}", numbers.Length(s.Modulus_mm), s.Beside_mm is { } beside ? numbers.Length(beside) : "–", numbers.Volume(s.Lacks_mm3),
                 s.Size is { } a ? numbers.Length(a.ByModulus_mm, 1) : "–", s.Size is { } b ? numbers.Length(b.ByVolume_mm, 1) : "–", s.Size is { } c ? numbers.Length(c.Neck_mm, 1) : "–",
                 s.Foot_mm is { } foot ? numbers.Length(foot, 1) : "–",
                 s.Chill is { } chill ? new object[] { numbers.Length(chill.Face_mm, 1), " square, ", numbers.Length(chill.Thick_mm, 1), " thick" } : "–",

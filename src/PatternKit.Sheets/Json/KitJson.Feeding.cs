@@ -18,11 +18,21 @@ internal sealed partial class KitJson
         {
             foreach (var line in FeedingLines.Of(feeding)) Number(line.Key, line.Value);
             Rules(FeedingLines.Of(feeding).Where(l => l.Rule.Length > 0 || l.Source.Length > 0));
+            List("beyond", feeding.Beyond, w =>
+            {
+                Numbers("at_mm", w.At_mm.X, w.At_mm.Y, w.At_mm.Z);
+                Number("thick_mm", w.Thick_mm);
+                Number("way_mm", w.Way_mm);
+                Number("feeds_mm", w.Feeds_mm);
+                Number("root_mm", w.Root_mm);
+                Number("lacks_mm3", w.Lacks_mm3);
+            });
             List("sections", feeding.Sections, s =>
             {
                 Numbers("at_mm", s.At_mm.X, s.At_mm.Y, s.At_mm.Z);
                 Number("across_mm", s.Across_mm);
                 Number("modulus_mm", s.Modulus_mm);
+                Number("beside_modulus_mm", s.Beside_mm);
                 Number("fed_mm3", s.Fed_mm3);
                 Number("lacks_mm3", s.Lacks_mm3);
                 Text("fate", FeedingLines.Fate(s));

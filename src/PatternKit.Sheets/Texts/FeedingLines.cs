@@ -11,8 +11,8 @@ public static class FeedingLines
     public static IEnumerable<ReckonedLine> Of(FeedingPlan feeding)
     {
         var t = feeding.Table;
-        yield return new("usual_modulus_mm", "Modulus of the usual wall, in the mould", feeding.Usual_mm, "mm", "half the thickness under which half of the metal lies", "");
-        yield return ReckonedLine.Of("stands_out_times", "A section is fed from this many times that on", "", t.StandsOut);
+        yield return ReckonedLine.Of("stands_out_times", "A section is fed from this many times the modulus of the walls that it borders", "", t.StandsOut);
+        yield return ReckonedLine.Of("beside_share", "Walls count from this share of its volume", "", t.BesideShare);
         yield return ReckonedLine.Of("thick_mm", "Sections as thick as this are fed anyhow", "mm", t.Thick_mm);
         yield return ReckonedLine.Of("thin_mm", "Thinner sections are not fed", "mm", t.Thin_mm);
         yield return ReckonedLine.Of("least_void_mm3", "Smaller hollows are left", "mm³", t.LeastVoid_mm3);

@@ -11,8 +11,8 @@ public static class GatingLines
     {
         var r = gating.Reckoning;
         yield return new("casting_kg", "The raw casting", r.Input.Casting_kg, "kg", "", "");
-        yield return new("feeders_kg", "What feeders hold", r.Input.Feeders_kg, "kg", "", "");
-        yield return new("through_kg", "Metal that passes the choke", r.Input.Through_kg, "kg", "casting and feeders: feeders run full through the choke, and do not raise the head", "continuity");
+        yield return new("feeders_kg", "What feeders hold", r.Feeders_kg, "kg", "", "");
+        yield return new("through_kg", "Liquid that passes the choke", r.Fills_kg, "kg", "what fills casting and feeders in the mould; feeders run full through the choke, the higher in them the slower", "continuity");
         yield return new("mean_wall_mm", "Mean wall", r.Input.MeanWall_mm, "mm", "twice volume over cooling surface of the pattern", "plate of equal modulus");
         yield return new("height_mm", "Height of the casting", r.Input.Height_mm, "mm", "", "");
         var from = gating.Position.IsOnEdge || gating.Position.Gate_mm < gating.Joint_mm ? "ingates" : "joint";
@@ -23,13 +23,14 @@ public static class GatingLines
         yield return ReckonedLine.Of("pour_time_s", "Pour time aimed at", "s", r.PourTime_s);
         yield return ReckonedLine.Of("head_mm", $"Head: level in the basin above the {from}", "mm", r.Head_mm);
         yield return ReckonedLine.Of("effective_head_mm", "Effective head", "mm", r.EffectiveHead_mm);
+        if (r.Feeders_kg > 0) yield return new("casting_head_mm", "The same while the casting fills, feeders left out", r.CastingHead_mm, "mm", "", "");
         yield return new("effective_head_simple_mm", "The same in the simple form, not used", r.EffectiveHeadSimple_mm, "mm", "H = h − p²/(2c)", "handbooks");
         yield return ReckonedLine.Of("discharge", "Coefficient of discharge", "", r.Discharge);
         yield return ReckonedLine.Of("choke_by_time_mm2", "Choke by the pour time", "mm²", r.ChokeByTime_mm2);
         yield return ReckonedLine.Of("least_choke_mm2", "Least choke", "mm²", r.LeastChoke_mm2);
         yield return ReckonedLine.Of("choke_mm2", "Choke taken", "mm²", r.Choke_mm2);
         yield return new("fill_time_s", "The mould then fills in", r.FillTime_s, "s", "", "");
-        yield return new("rate_kg_s", "Mean pouring rate", r.Rate_kg_s, "kg/s", "", "");
+        yield return new("rate_kg_s", "Mean pouring rate while the casting fills", r.Rate_kg_s, "kg/s", "", "");
         yield return ReckonedLine.Of("ingate_velocity_limit_m_s", "Fastest metal at the ingates", "m/s", r.IngateVelocityLimit_m_s);
         yield return new("ingate_velocity_m_s", "Speed at the ingates under the full head", r.IngateVelocity_m_s, "m/s", "", "");
         yield return new("sprue_base_mm2", "Sprue, area at its foot", r.SprueBase_mm2, "mm²", "", "");

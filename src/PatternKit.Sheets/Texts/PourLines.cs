@@ -32,7 +32,7 @@ public static class PourLines
         yield return ReckonedLine.Of("head_mm", "Head: level in the basin above the joint", "mm", p.Head_mm);
         yield return ReckonedLine.Of("metal_kg_m3", "Density of the metal as poured", "kg/m³", p.Metal_kg_m3);
         yield return new("plan_mm2", "Plan of casting, runner and ingates", lift.Plan_mm2, "mm²", "", "");
-        yield return new("casting_N", "Lift over the casting", Newton(lift.Casting_mm3), "N", "ρ g ∫ (level − height of the roof) over the plan, facet by facet", "law of hydrostatics");
+        yield return new("casting_N", "Lift over the casting", Newton(lift.Casting_mm3), "N", "ρ g ∫ (level − height of the roof) over the plan, facet by facet; the feet of open feeders, over which there is no sand, left out", "law of hydrostatics");
         yield return new("bars_N", "Lift over runner and ingates in the cope", Newton(lift.Bars_mm3), "N", "the same, over the facets of the bars, the foot of the sprue left out", "law of hydrostatics");
         yield return new("covered_N", "Lift over what lies in the drag under the flat face of the cope", Newton(lift.Covered_mm3), "N", "ρ g head × plan", "law of hydrostatics");
         yield return new("cores_N", "Lift of cores that the cope holds down", b.Cores_N, "N", "V (ρ metal − ρ core) g of what lies in the metal, as if metal got under the core", "Groover");
@@ -92,13 +92,15 @@ public static class PourLines
         yield return ReckonedLine.Of("wire_mm", "Wire", "mm", v.Wire_mm);
         yield return ReckonedLine.Of("spacing_mm", "Farthest from a vent", "mm", v.Spacing_mm);
         yield return ReckonedLine.Of("short_mm", "Stop short of the cavity by", "mm", v.Short_mm);
-        yield return new("area_mm2", "Area of all", v.Area_mm2, "mm²", v.Choke_mm2 > 0 ? Invariant($"the choke has {v.Choke_mm2:0.#} mm²") : "the choke is not known", "");
+        if (v.Feeders_mm2 > 0) yield return new("feeders_mm2", "Open feeders are vents, too, with", v.Feeders_mm2, "mm²", "at their feet, where they are narrowest", "");
+        yield return new("area_mm2", v.Feeders_mm2 > 0 ? "Area of vents and feeders" : "Area of all", v.Area_mm2, "mm²", v.Choke_mm2 > 0 ? Invariant($"the choke has {v.Choke_mm2:0.#} mm²") : "the choke is not known", "");
     }
 
     /// <summary>After the pour.</summary>
     public static IEnumerable<ReckonedLine> ShakeOut(PourPlan p)
     {
         yield return new("section_mm", "Thickest section", p.ShakeOut.Section_mm, "mm", "the largest ball that fits into the metal, found on the cells that filling is reckoned on", "");
+        if (p.ShakeOut.Solid_s is { } solid) yield return ReckonedLine.Of("solid_s", "Solid at the latest after", "s", solid);
         yield return ReckonedLine.Of("wait_minutes", "Leave in the sand", "min", p.ShakeOut.Wait_minutes);
     }
 

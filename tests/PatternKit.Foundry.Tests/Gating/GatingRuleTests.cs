@@ -112,18 +112,45 @@ public class GatingRuleTests
         Assert.Equal(GatingRules.Given, made.Ratio.Rule);
     }
 
-    // Continuity: what stands in feeders runs through the choke, too; the law of time and the choke are those of all of it, the head that of the casting.
-    [Fact]
-    public void Feeders_run_full_through_the_choke_and_do_not_raise_the_head()
+    // Continuity: what stands in feeders: what stands in feeders runs through the choke, too. Torricelli's law, integrated (Ghosh and Mallik, Manufacturing Science, bottom gate): a space of the area A from p to q above the gates fills in
+    // t = A/(a C) · (2/√(2g)) · (√(H − p) − √(H − q)), a feeder up to the level in the basin with √(H − q) = 0, so that its mean speed is half of that at its foot; below the gates the full head drives.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(800)]
+    [InlineData(3000)]
+    public void Feeders_run_full_through_the_choke_and_the_higher_in_them_the_slower(double area_mm2)
     {
-        var input = new GatingInput(2, 8, 60, 30);
-        var (bare, fed, heavier) = (GatingRules.Reckon(input, Tables.Alloy("AlSi7Mg"), Gating), GatingRules.Reckon(input with { Feeders_kg = 4 }, Tables.Alloy("AlSi7Mg"), Gating), GatingRules.Reckon(input with { Casting_kg = 6 }, Tables.Alloy("AlSi7Mg"), Gating));
-        Assert.Equal(6, fed.Input.Through_kg);
-        Assert.Equal(bare.Head_mm.Value, fed.Head_mm.Value);
-        Assert.Equal(heavier.PourTimeByRule_s.Value, fed.PourTimeByRule_s.Value, 1e-12);
-        Assert.Equal(Flow.Choke_mm2(6, fed.LiquidDensity_kg_m3.Value, fed.PourTime_s.Value, fed.Discharge.Value, fed.EffectiveHead_mm.Value), fed.ChokeByTime_mm2.Value, 1e-9);
-        Assert.Equal(6 / fed.Rate_kg_s, fed.FillTime_s, 1e-9);
-        Assert.Throws<ArgumentOutOfRangeException>(() => GatingRules.Reckon(input with { Feeders_kg = -1 }, Tables.Alloy("AlSi7Mg"), Gating));
+        // No hand slows it, and no least choke hurries it.
+        var tables = Tables.With("[pouring]\nrate_kg_s = 50\nleast_choke_mm = 1\n", "shop.toml").Gating;
+        var alloy = Tables.Alloy("AlSi7Mg");
+        var input = new GatingInput(2, 8, 60, 30, Head_mm: 90, PourTime_s: 3.1) { Feeders = area_mm2 > 0 ? [new(30, 90, area_mm2)] : [] };
+        var made = GatingRules.Reckon(input, alloy, tables);
+        var casting_mm2 = 2 / 2400e-9 / 60;
+        double Time_s(double area, double p, double q) => area / (made.Choke_mm2.Value * made.Discharge.Value) * 2 / Math.Sqrt(2 * 9810) * (Math.Sqrt(90 - p) - Math.Sqrt(90 - q));
+        var below_s = casting_mm2 * 30 / (made.Choke_mm2.Value * made.Discharge.Value * Math.Sqrt(2 * 9810 * 90));
+        Assert.Equal(3.1, below_s + Time_s(casting_mm2, 0, 30) + Time_s(area_mm2, 30, 90), 1e-9);
+        Assert.Equal(3.1, made.FillTime_s, 1e-9);
+        Assert.Equal((casting_mm2 * 60) + (area_mm2 * 60), made.Fills_mm3, 1e-6);
+        Assert.Equal(area_mm2 * 60 * 1e-9 * alloy.Density_kg_m3.Value, made.Feeders_kg, 1e-12);
+        // The law of time goes by what is weighed.
+        Assert.Equal(PourTime.For(alloy, 2 + made.Feeders_kg, 8, tables).Value, GatingRules.Reckon(input with { PourTime_s = null }, alloy, tables).PourTimeByRule_s.Value, 1e-12);
+        // One that reached over the level could not fill.
+        Assert.Throws<ArgumentOutOfRangeException>(() => GatingRules.Reckon(input with { Feeders = [new(30, 91, 800)] }, alloy, tables));
+    }
+
+    // A hand that keeps up 0.3 kg/s while the casting fills finds the basin full; what is high in the feeder takes its time by itself.
+    [Fact]
+    public void A_hand_has_to_keep_up_with_the_casting_and_waits_for_the_feeder()
+    {
+        var input = new GatingInput(2, 8, 60, 30, Head_mm: 90) { Feeders = [new(30, 90, 3000)] };
+        var tables = Tables.With("[pouring]\nrate_kg_s = 0.3\nleast_choke_mm = 1\n", "shop.toml").Gating;
+        var (bare, fed) = (GatingRules.Reckon(input with { Feeders = [] }, Tables.Alloy("AlSi7Mg"), tables), GatingRules.Reckon(input, Tables.Alloy("AlSi7Mg"), tables));
+        Assert.True(bare.SlowedToHandRate && fed.SlowedToHandRate);
+        Assert.Equal(0.3, fed.Rate_kg_s, 1e-9);
+        Assert.False(fed.BeyondHandRate);
+        Assert.Equal(bare.Choke_mm2.Value, fed.Choke_mm2.Value, 1e-9);
+        // √(H − q) is 0 at the level: half the speed of the foot, in the mean.
+        Assert.Equal(bare.FillTime_s + (3000 * 60 / (fed.Choke_mm2.Value * 0.8 * Math.Sqrt(2 * 9810 * 60) / 2)), fed.FillTime_s, 1e-9);
     }
 
     [Fact]

@@ -123,7 +123,9 @@ public sealed class LiftOfMetalTests
         }
 
         var foot = kit.Gating is { Bars.IsEmpty: false } g ? g.Reckoning.SprueBase_mm2 * g.Reckoning.SprueBaseHead_mm : 0;
-        return (roof.Values.Sum(z => level - z) * step * step) - foot;
+        // Over the foot of an open feeder there is no roof.
+        var feet = (kit.Feeding?.Sections ?? []).Where(s => s.Body is not null).Select(s => (At: kit.Scale * s.StandsAt_mm!.Value, Radius: s.Foot_mm!.Value / 2)).ToArray();
+        return (roof.Where(r => !feet.Any(f => Vec2.Distance(f.At, new((r.Key.Item1 + 0.317) * step, (r.Key.Item2 + 0.713) * step)) < f.Radius)).Sum(r => level - r.Value) * step * step) - foot;
     }
 
     // Archimedes' law on what of the core lies in the metal, and the roof over block and core as if both were metal.
