@@ -297,6 +297,19 @@ public sealed record LoosePart(string Name, ImmutableArray<PlanPath> Loops, Vec2
     /// <summary>What is to hold it; null by rule.</summary>
     public LooseHold? Held { get; init; }
 
+    /// <summary>What it adds to the finished part: a box around it, job coordinates, and its volume, mm³.</summary>
+    internal (Box3 Box, double Volume_mm3) Finished
+    {
+        get
+        {
+            var region = PlanRegion.EvenOdd(Loops, JobFile.OutlineTolerance.Chord_mm);
+            var (seen, facing) = (region.Geometry.EnvelopeInternal, Facing);
+            Vec3 Corner(double x, double y, double far) => At_mm + new Vec3((-x * facing.Y) + (far * facing.X), (x * facing.X) + (far * facing.Y), y);
+            Vec3[] corners = [.. from x in new[] { seen.MinX, seen.MaxX } from y in new[] { seen.MinY, seen.MaxY } from far in new[] { 0, Out_mm } select Corner(x, y, far)];
+            return (corners.Aggregate(Box3.Empty, (all, c) => all.With(c)), region.Area * Out_mm);
+        }
+    }
+
     /// <summary>Stock on its outer face; null for that of the sides.</summary>
     public double? Stock_mm { get; init; }
 }

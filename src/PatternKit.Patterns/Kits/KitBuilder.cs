@@ -45,6 +45,7 @@ public static class KitBuilder
         if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
         // Rules go by the size of one part, however many there are of it.
         var one = part;
+        var ofOne = job.Loose.Select(l => l.Finished).ToArray();
         var impressions = job.Impressions is { } several ? new Impressions(several.At_mm.IsEmpty ? ImpressionRow.Of(job, several.Count, tables) : several.At_mm, one) : null;
         if (impressions is not null)
         {
@@ -174,8 +175,8 @@ public static class KitBuilder
         return new(
             job,
             alloy.Title,
-            one.Volume_mm3,
-            one.Box,
+            one.Volume_mm3 + ofOne.Sum(l => l.Volume_mm3),
+            ofOne.Aggregate(one.Box, (all, l) => all.With(l.Box.Low).With(l.Box.High)),
             allowances.Scale,
             KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. LooseFindings.Decisions(loose, tables.Loose), .. coupon?.Decisions ?? []], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },

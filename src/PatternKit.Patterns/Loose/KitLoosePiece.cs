@@ -26,6 +26,12 @@ public sealed record KitLoosePiece(
     /// <summary>The pins that hold it; null where a dovetail does, or nothing.</summary>
     public LoosePins? Pins { get; init; }
 
+    /// <summary>Whether the cavity is as long as is looked at.</summary>
+    public bool HasEndlessRoom => Free_mm >= PieceTravel.Farthest_mm;
+
+    /// <summary>How deep its tongue goes into the pattern at most; null without one.</summary>
+    public double? TongueDepth_mm => Tail is null ? null : Body.AsPrinted.Bounds().Size.Z - Metal.AsPrinted.Bounds().Size.Z;
+
     /// <summary>Area of its back on the wall, mm².</summary>
     public double Back_mm2 { get; init; }
 
