@@ -76,10 +76,13 @@ internal static class LoosePlanner
         LoosePart part, MouldHalf half, PieceFrame seat, double outward, double draft, SizeHolds holds, double rapping, double scale, HalfMould mould, MeshingTolerance tolerance)
     {
         var plane = new HeightPlane(outward / Math.Cos(seat.Lean), new(0, Math.Tan(seat.Lean)));
-        var inset = holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 } * outward * Math.Tan(draft);
+        var held = holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
+        var inset = held * outward * Math.Tan(draft);
         var seen = FeatureOutline.Of([(new(part.Name, null, part.Loops, 0, part.Out_mm, CutKind.None, part.Where), -rapping - inset)], scale, tolerance.Error_mm)[0];
         // The drag's frame is a mirror image, in which up is down.
         if (half == MouldHalf.Drag) seen = seen.Transformed(1, Math.PI, default, mirrored: true);
+        // Its draw, square to the leaning wall, rises on the way out: the outline is at the height of its place where sizes hold.
+        seen = seen.Transformed(1, 0, new(0, -(1 - held) * outward * Math.Sin(seat.Lean)));
         if (seen.IsEmpty) throw PieceWall.Refuse(part, "nothing is left of its outline after rapping and taper; make it larger.");
         var box = seen.Geometry.EnvelopeInternal;
         var size = new[] { box.MinX, box.MinY, box.MaxX, box.MaxY }.Max(Math.Abs);
