@@ -113,8 +113,8 @@ internal static class StepSection
             both && kit.Bodies.Any(b => b.Half == MouldHalf.Cope) ? new(kit.Dowels.IsEmpty ? "Set the cope half on the drag half by their outlines." : "Set the cope half on its dowels.")
                 : kit.Plate is null && lying.Length > 0 ? new($"Lay {And(lying)}, flat face down, on the joint.{(screws ? " Close the pockets of a flat face that sand is rammed against flush with wax, tape or plugs; open them again to draw." : "")}") : null,
             both && lying.Any(t => !IsHalf(t)) ? new($"Lay {And([.. lying.Where(t => !IsHalf(t))])} at their places of the plan of the mould.") : null,
-            Seat(kit, MouldHalf.Cope),
             new($"Set the cope flask on its pins. Dust joint and pattern with silica-free parting powder, with a mask on.{(open.Length > 0 ? $" Stand {And(open)} upright, wide end up, at the place told in the plan." : "")}"),
+            Seat(kit, MouldHalf.Cope),
             Pull(kit, MouldHalf.Cope),
             new(pouring is { Sand: var sand, Flask: var flask }
                 ? $"Riddle facing sand over it, {numbers.ShortLength(sand.Facing_mm.Value)} thick, and fill and ram as the drag; the cope takes {numbers.Weight(sand.Cope_kg)}, and stands {numbers.Length(sand.CopeDepth_mm, 0)} deep in {numbers.Length(flask.TakenCope_mm, 0)} of flask. Strike off."
@@ -172,11 +172,11 @@ internal static class StepSection
 
     /// <summary>Loose pieces of a half are set onto it before sand comes.</summary>
     private static Step? Seat(Kit kit, MouldHalf half) => kit.Loose.Where(l => l.Half == half).ToArray() is not { Length: > 0 } pieces ? null
-        : new($"Set {And([.. pieces.Select(l => $"“{l.Part.Name}”" + (l.Tail is not null ? " into its slot from above" : l.Pins is not null ? $" on with {(l.Pins.Count == 1 ? "its pin" : "its pins")}" : ", stuck on with a little wax"))])}. Tuck facing sand under and round {(pieces.Length == 1 ? "it" : "them")} by hand first: the sand between there and the joint has to carry.");
+        : new($"Set {And([.. pieces.Select(l => $"“{l.Part.Name}”" + (l.Tail is not null ? " into its slot from above" : l.Pins is not null ? $" on with {(l.Pins.Count == 1 ? "its pin" : "its pins")}" : ", stuck on with a little wax"))])}. When the sand comes, tuck facing sand under and round {(pieces.Length == 1 ? "it" : "them")} by hand first: the sand between there and the joint has to carry.");
 
     /// <summary>Pins are pulled while the sand is still low.</summary>
     private static Step? Pull(Kit kit, MouldHalf half) => kit.Loose.Where(l => l.Half == half && l.Pins is not null).ToArray() is not { Length: > 0 } pinned ? null
-        : new($"When the sand is rammed halfway and holds {And([.. pinned.Select(l => $"“{l.Part.Name}”")])} in its place, and before it covers the {(pinned.Sum(l => l.Pins!.Count) == 1 ? "pin, pull it" : "pins, pull them")}. Fill the way of the pin, then ram on. A pin left in tears the mould when the pattern is drawn.");
+        : new($"While ramming: when the sand stands halfway and holds {And([.. pinned.Select(l => $"“{l.Part.Name}”")])} in its place, and before it covers the {(pinned.Sum(l => l.Pins!.Count) == 1 ? "pin, pull it" : "pins, pull them")}. Fill the way of the pin, then ram on. A pin left in tears the mould when the pattern is drawn.");
 
     private static Step Draw(KitLoosePiece piece, SheetNumbers numbers) => new(
         $"{(piece.Order == 1 ? "The loose pieces stay in the sand. " : "")}Draw “{piece.Part.Name}” sideways into the hollow, square to the wall it stood on, {numbers.Length(piece.Travel_mm)} or more, until it is clear of the sand over its path; then take it straight out towards the open joint. Rap it with a fingertip first; a wood screw in its back or a draw spike helps to hold it.");
