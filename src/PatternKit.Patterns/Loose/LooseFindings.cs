@@ -92,7 +92,7 @@ internal static class LooseFindings
     {
         var (frame, mould, lowest) = (piece.Frame, piece.Mould, piece.Heights.Low);
         var skin = piece.Face.Region.Rings().SelectMany(r => r).SelectMany(p => Shares.Select(share => frame.Placed(new(p.X, p.Y, share * piece.Face.Surface.At(p)))));
-        return skin.Select(p => (Thin_mm: p.Z - Math.Max(mould.Joint_mm, mould.Surface(p.Plan)), At: p)).Where(s => s.At.Z - s.Thin_mm < lowest).MinBy(s => s.Thin_mm);
+        return skin.Select(p => (Thin_mm: p.Z - Math.Max(mould.Joint_mm, mould.Surface(p.Plan)), At: p)).Where(s => s.At.Z - s.Thin_mm < lowest).DefaultIfEmpty((Thin_mm: double.PositiveInfinity, At: frame.Origin)).MinBy(s => s.Thin_mm);
     }
 
     private static string Room(PieceTravel travel) => travel.Free_mm >= PieceTravel.Farthest_mm ? "room enough" : Invariant($"{travel.Free_mm:0.#} mm");

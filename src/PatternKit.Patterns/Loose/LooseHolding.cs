@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
-using PatternKit.Patterns.Casting;
 
 namespace PatternKit.Patterns.Loose;
 
@@ -15,7 +14,7 @@ internal static class LooseHolding
     private const double Level_mm = 0.005;
 
     /// <summary>The piece with what holds it; with nothing where nothing has room.</summary>
-    public static PlannedPiece Held(PlannedPiece piece, FoundryTables tables, PatternFrame frame) => piece.Part.Held switch
+    public static PlannedPiece Held(PlannedPiece piece, FoundryTables tables) => piece.Part.Held switch
     {
         LooseHold.Dovetail => piece with { Tail = Dovetail(piece, tables.Loose) },
         LooseHold.Pin => piece with { Pins = Pins(piece, tables.Loose.Pin) },

@@ -31,7 +31,7 @@ internal sealed class LoosePlan
 
     /// <summary>Plans the pieces of a job; none where it has none.</summary>
     public static LoosePlan Of(Job job, HalfMould cope, HalfMould drag, PatternFrame frame, Allowances allowances, FoundryTables tables, MeshingTolerance tolerance) => new(
-        job.Loose.IsEmpty ? [] : PieceTravel.Of([.. job.Loose.Select(l => LoosePlanner.Plan(job, l, cope, drag, frame, allowances, tables, tolerance))], tables.Loose.Clear_mm.Value),
+        job.Loose.IsEmpty ? [] : PieceTravel.Of(LoosePlanner.Apart([.. job.Loose.Select(l => LoosePlanner.Plan(job, l, cope, drag, frame, allowances, tables, tolerance))]), tables.Loose.Clear_mm.Value),
         tables.Loose, tolerance);
 
     /// <summary>In the order in which they are drawn.</summary>

@@ -18,6 +18,8 @@ internal static class LoosePlanner
     /// <summary>A piece nearer to the joint than this, mm, is no loose piece: no sand holds between.</summary>
     private const double LeastSand_mm = 0.5;
 
+    private static readonly double[] Ways = [0.5, 1];
+
     /// <summary>Between places at which the wall is looked at, mm.</summary>
     private const double Look_mm = 1;
 
@@ -68,7 +70,30 @@ internal static class LoosePlanner
                 $"behind it the wall is not plane near ({where.X:0.#}, {where.Y:0.#}, {where.Z:0.#}) mm: {(mould.RaisedByFillets(seat.Placed(new(p.X, p.Y, 0.1)).Plan) > 0 ? "the fillet at its foot reaches up there. Move the piece up, or write a smaller fillet under [pattern]." : "it ends there, or is curved. Loose pieces stand on plane walls in this release; make it smaller or move it.")}"));
         }
 
-        return LooseHolding.Held(piece, tables, frame);
+        foreach (var p in piece.Face.Region.Rings().SelectMany(r => r).Concat(Places(piece.BackBox.Low, piece.BackBox.High).Where(piece.Face.Region.Contains)))
+        {
+            // Half way out and at its outer face; next to the wall it is in the wall's own run.
+            var met = Ways.Select(share => seat.Placed(new(p.X, p.Y, share * piece.Face.Surface.At(p)))).FirstOrDefault(q => mould.Surface(q.Plan) >= q.Z);
+            if (met == default) continue;
+            var where = frame.ToJob(piece.InMould(met));
+            throw PieceWall.Refuse(part, Invariant($"it runs into the pattern near ({where.X:0.#}, {where.Y:0.#}, {where.Z:0.#}) mm, where another wall stands. Let it stand out less, or join both by a [[part]]."));
+        }
+
+        return LooseHolding.Held(piece, tables);
+    }
+
+    /// <summary>Pieces that stand in one place cannot be moulded.</summary>
+    /// <exception cref="InputException">Two do.</exception>
+    public static ImmutableArray<PlannedPiece> Apart(ImmutableArray<PlannedPiece> pieces)
+    {
+        for (var i = 1; i < pieces.Length; i++)
+        {
+            var (own, (low, high)) = (pieces[i], pieces[i].Heights);
+            if (pieces.Take(i).FirstOrDefault(o => o.Half == own.Half && o.Heights.Low < high && o.Heights.High > low && !o.Plan.Intersection(own.Plan).IsEmpty) is { } other)
+                throw PieceWall.Refuse(own.Part, $"it stands where the loose piece \"{other.Part.Name}\" does. Move them apart, or draw both as one outline.");
+        }
+
+        return pieces;
     }
 
     /// <summary>The outer face, parallel to the wall of the part and therefore upright, in the piece's own plan; and the lattice of its frame.</summary>

@@ -264,6 +264,7 @@ public sealed class LoosePieceTests
         Refused("not worth a loose piece", Boss(far: 1.5));
         Refused("not plane", Boss(z: 52));
         Refused("not plane", Boss() with { At_mm = new(25, 20, 36) });
+        Refused("runs into the pattern", Boss(far: 12), Of(Block(-50, -35, 50, 45, 0, 12, name: "foot"), Block(-30, -20, 30, 20, 0, 60), Block(-30, 30, 30, 40, 0, 60, name: "other wall")));
         Refused("curved", Boss() with { At_mm = new(0, 25, 36) }, Of(Round(0, 0, 50, 0, 60)));
 
         static void Refused(string why, LoosePart part, Job? job = null)
@@ -273,6 +274,21 @@ public sealed class LoosePieceTests
             Assert.Contains("oil boss", error.Message, StringComparison.Ordinal);
             Assert.Contains(why, error.Message, StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public void Two_pieces_in_one_place_are_refused() =>
+        Assert.Contains("stands where", Assert.Throws<InputException>(() => KitCheck.Build(Guide(Boss(), Boss(z: 44, name: "other")))).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Every_casting_of_a_mould_gets_its_own()
+    {
+        var job = Guide(Boss(0)) with { Impressions = new(2, [], "job.toml, line 2") };
+        var kit = KitCheck.Build(job);
+        Assert.Equal(["oil boss 1", "oil boss 2"], kit.Loose.Select(l => l.Part.Name));
+        Assert.Equal(2, kit.Loose.Select(l => l.Body.FileName).Distinct().Count());
+        Assert.Empty(kit.Findings.Where(f => f.Code is "impressions-near" or "loose-blocked"));
+        Assert.Equal(kit.Loose[0].Body.AsPrinted.Volume(), kit.Loose[1].Body.AsPrinted.Volume(), 0.05);
     }
 
     [Fact]

@@ -76,7 +76,7 @@ public sealed class RandomLooseTests
                 var bodies = kit.Bodies.Sum(b => b.AsPrinted.Volume()) + piece.Body.AsPrinted.Volume();
                 Assert.Equal(1, bodies / kit.Bridge.Pattern_mm3, 1e-5);
             },
-            iter: 40, print: j => $"{j.Pattern} {j.Features[0]} {j.Loose[0]}");
-        Assert.True(made > 20, $"only {made} were made");
+            iter: 24, print: j => $"{j.Pattern} {j.Features[0]} {j.Loose[0]}");
+        Assert.True(made > 10, $"only {made} were made");
     }
 }
