@@ -21,7 +21,7 @@ internal static class LooseSection
         return Tag("section", Set("aria-labelledby", "loose"),
             Tag("h2", Set("id", "loose"), "Loose pieces"),
             Tag("p", "They hang over, so that the pattern cannot take them along: they stay in the sand when it is drawn, and are then drawn sideways into the hollow it leaves. Their taper runs along that draw. They are drawn in this order:"),
-            Table("Loose pieces", ["Order", "Piece", "In the", "#Stands out from the drafted wall", "#Draft along its own draw", "#Sideways until it is lifted", "#Room that the cavity has", "Held by"], kit.Loose.Select(l => new object?[]
+            Table("The pieces and their draw", ["Order", "Piece", "In the", "#Stands out from the drafted wall", "#Draft along its own draw", "#Sideways until it is lifted", "#Room that the cavity has", "Held by"], kit.Loose.Select(l => new object?[]
             {
                 SheetNumbers.Whole(l.Order), l.Part.Name, l.Half == MouldHalf.Cope ? "cope" : "drag", numbers.Length(l.Out_mm), SheetNumbers.Angle(l.Draft.Value), numbers.Length(l.Travel_mm), Room(l, numbers), Held(l),
             })),

@@ -14,6 +14,8 @@ internal sealed partial class KitJson
         _json.WriteNumber("order", piece.Order);
         Numbers("facing", piece.Facing.X, piece.Facing.Y);
         Numbers("at_mm", piece.Part.At_mm.X, piece.Part.At_mm.Y, piece.Part.At_mm.Z);
+        var size = piece.Body.AsPrinted.Bounds().Size;
+        Numbers("size_mm", size.X, size.Y, size.Z);
         Number("out_mm", piece.Out_mm);
         Number("draft_deg", piece.Draft.Value * Degree);
         Number("travel_mm", piece.Travel_mm);
