@@ -29,6 +29,7 @@ public sealed class FoundryTables
         LyingTable lying,
         PlateTable plates,
         CouponTable coupons,
+        LooseTable loose,
         OriginalTable originals,
         CoreTable cores,
         GatingTables gating,
@@ -55,6 +56,7 @@ public sealed class FoundryTables
         Lying = lying;
         Plates = plates;
         Coupons = coupons;
+        Loose = loose;
         Originals = originals;
         Cores = cores;
         Gating = gating;
@@ -116,6 +118,9 @@ public sealed class FoundryTables
 
     /// <summary>Bodies to try sand, skin and taper on.</summary>
     public CouponTable Coupons { get; }
+
+    /// <summary>Pieces that are drawn sideways after the main pattern.</summary>
+    public LooseTable Loose { get; }
 
     /// <summary>When a part will do as its own pattern.</summary>
     public OriginalTable Originals { get; }
@@ -191,7 +196,7 @@ public sealed class FoundryTables
             Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
         };
         FoundryTables Built(Workshop workshop) => new(
-            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Coupons, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
+            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Coupons, Loose, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
         // Castings name alloys and sands of this very file too.
         return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
 
@@ -230,6 +235,7 @@ public sealed class FoundryTables
             LyingTable.Read(Whole("lying.toml")),
             PlateTable.Read(Whole("plates.toml")),
             CouponTable.Read(Whole("coupon.toml")),
+            LooseTable.Read(Whole("loose.toml")),
             OriginalTable.Read(Whole("originals.toml")),
             CoreTable.Read(Whole("cores.toml")),
             GatingTableReader.Read(Whole("gating.toml")),

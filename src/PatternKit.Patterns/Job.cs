@@ -275,6 +275,45 @@ public enum ViewAngle
     Third,
 }
 
+/// <summary>What holds a loose piece to the pattern while sand is rammed round it.</summary>
+public enum LooseHold
+{
+    /// <summary>A dovetail that the pattern slides off as it is drawn.</summary>
+    Dovetail,
+
+    /// <summary>A pin that is pulled out when the sand is rammed halfway.</summary>
+    Pin,
+}
+
+/// <summary>A boss or lip that stands out from a side wall and hangs over: it is drawn sideways after the main pattern.</summary>
+/// <param name="Name">The user's name.</param>
+/// <param name="Loops">Its outline as seen from outside, along its own draw: x to the right, y up, about the place where it stands; even-odd, mm.</param>
+/// <param name="Facing">Which way it stands out, in plan; of length 1.</param>
+/// <param name="At_mm">Where the origin of its outline lies on the wall of the finished part, job coordinates.</param>
+/// <param name="Out_mm">How far its outer face is from there.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record LoosePart(string Name, ImmutableArray<PlanPath> Loops, Vec2 Facing, Vec3 At_mm, double Out_mm, string Where)
+{
+    /// <summary>What is to hold it; null by rule.</summary>
+    public LooseHold? Held { get; init; }
+
+    /// <summary>What it adds to the finished part: a box around it, job coordinates, and its volume, mm³.</summary>
+    internal (Box3 Box, double Volume_mm3) Finished
+    {
+        get
+        {
+            var region = PlanRegion.EvenOdd(Loops, JobFile.OutlineTolerance.Chord_mm);
+            var (seen, facing) = (region.Geometry.EnvelopeInternal, Facing);
+            Vec3 Corner(double x, double y, double far) => At_mm + new Vec3((-x * facing.Y) + (far * facing.X), (x * facing.X) + (far * facing.Y), y);
+            Vec3[] corners = [.. from x in new[] { seen.MinX, seen.MaxX } from y in new[] { seen.MinY, seen.MaxY } from far in new[] { 0, Out_mm } select Corner(x, y, far)];
+            return (corners.Aggregate(Box3.Empty, (all, c) => all.With(c)), region.Area * Out_mm);
+        }
+    }
+
+    /// <summary>Stock on its outer face; null for that of the sides.</summary>
+    public double? Stock_mm { get; init; }
+}
+
 /// <summary>What the job says of cores; null means by rule.</summary>
 /// <param name="Print_mm">Length of every print.</param>
 /// <param name="Clearance_mm">On each face of a print.</param>
@@ -337,6 +376,9 @@ public sealed record Job(
 
     /// <summary>The plates that the patterns stand on; null for loose patterns.</summary>
     public PlateSettings? Plate { get; init; }
+
+    /// <summary>What is drawn sideways after the main pattern.</summary>
+    public ImmutableArray<LoosePart> Loose { get; init; } = [];
 
     /// <summary>How often the part is in the mould, and where; null for once.</summary>
     public ImpressionSettings? Impressions { get; init; }

@@ -43,7 +43,7 @@ public sealed class NewTests
     {
         using var run = new CliRun();
         Assert.Equal(2, run.Do("new", run.Path("pump"), "--from", "sprocket"));
-        run.ErrorIsOneLineWith("bearing-pedestal, gland-flange, handwheel, lever-bracket, pump-body, strainer-cover, vee-pulley");
+        run.ErrorIsOneLineWith("bearing-pedestal, gland-flange, handwheel, lever-bracket, pump-body, rod-guide, strainer-cover, vee-pulley");
         Assert.Empty(Directory.GetFileSystemEntries(run.Folder));
     }
 

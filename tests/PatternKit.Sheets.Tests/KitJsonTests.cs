@@ -18,7 +18,7 @@ public sealed class KitJsonTests
     public void The_top_has_the_keys_of_the_contract_in_order() =>
         Assert.Equal(
             ["version", "name", "title", "revision", "unit", "inputs", "alloy", "alloy_title", "sand", "part", "pattern", "scale", "parting", "volume_bridge", "bodies",
-             "cut_bodies", "dowels", "handling", "decisions", "measures", "findings", "metal", "gating", "filling", "feeding", "pouring", "plate", "follow_board", "cores", "coupon", "notes", "cautions"],
+             "cut_bodies", "dowels", "handling", "decisions", "measures", "findings", "metal", "gating", "filling", "feeding", "pouring", "plate", "follow_board", "cores", "loose", "coupon", "notes", "cautions"],
             _json.EnumerateObject().Select(p => p.Name));
 
     [Fact]
@@ -41,7 +41,7 @@ public sealed class KitJsonTests
     public void The_bridge_has_every_term_and_adds_up()
     {
         var bridge = _json.GetProperty("volume_bridge");
-        string[] terms = ["part_mm3", "stock_mm3", "filled_mm3", "contraction_mm3", "rapping_mm3", "prints_mm3", "draft_mm3", "fillet_mm3", "round_mm3", "pockets_mm3"];
+        string[] terms = ["part_mm3", "stock_mm3", "filled_mm3", "contraction_mm3", "rapping_mm3", "prints_mm3", "loose_mm3", "draft_mm3", "fillet_mm3", "round_mm3", "pockets_mm3"];
         Assert.Equal([.. terms, "sum_mm3", "pattern_mm3", "gap"], bridge.EnumerateObject().Select(p => p.Name));
         var sum = terms.Sum(t => bridge.GetProperty(t).GetDouble());
         Assert.Equal(_kit.Bridge.Sum_mm3, sum, 1e-9);

@@ -4,6 +4,7 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Loose;
 using PatternKit.Patterns.Moulding;
 
 namespace PatternKit.Patterns.Filling;
@@ -19,6 +20,9 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <summary>Thinnest wall looked for in a metal of which none is known.</summary>
     public const double UsualThin_mm = 3;
 
+    /// <summary>What is no farther apart is one: the back of a loose piece lies on its wall.</summary>
+    private const double Touch_mm = 1e-3;
+
     // Cells of metal: enough that places of a casting differ, few enough to be reckoned beside the meshes.
     private const double FewestCells = 20_000;
     private const double MostCells = 40_000;
@@ -27,30 +31,33 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <param name="cope">Upper half.</param>
     /// <param name="drag">Lower half.</param>
     /// <param name="cores">In the mould.</param>
+    /// <param name="loose">Pieces that stand out of the halves.</param>
     /// <param name="volume_mm3">About how much metal there is.</param>
     /// <param name="thin_mm">Walls as thin as this are to be two cells wide, as far as the number of cells allows.</param>
-    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, double volume_mm3, double thin_mm) =>
-        Of(cope, drag, cores, Math.Clamp(thin_mm / 2, Math.Cbrt(volume_mm3 / MostCells), Math.Cbrt(volume_mm3 / FewestCells)), default(Vec3));
+    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, ImmutableArray<KitLoosePiece> loose, double volume_mm3, double thin_mm) =>
+        Of(cope, drag, cores, loose, Math.Clamp(thin_mm / 2, Math.Cbrt(volume_mm3 / MostCells), Math.Cbrt(volume_mm3 / FewestCells)), default(Vec3));
 
     /// <summary>Reads a cavity on cells of a given size.</summary>
     /// <param name="cope">Upper half.</param>
     /// <param name="drag">Lower half.</param>
     /// <param name="cores">In the mould.</param>
+    /// <param name="loose">Pieces that stand out of the halves.</param>
     /// <param name="cell_mm">Edge of a cell.</param>
     /// <param name="aside">By which part of a cell the cells are moved along each axis, 0 to 1.</param>
-    internal static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, double cell_mm, Vec3 aside)
+    internal static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, ImmutableArray<KitLoosePiece> loose, double cell_mm, Vec3 aside)
     {
         ImmutableArray<CoreColumns> columns = [.. cores.Select(c => new CoreColumns(c))];
+        ImmutableArray<PieceColumns> beside = [.. loose.Select(l => new PieceColumns(l))];
         // The body stands in the middle of its cells: a larger box moves them by half of what it is larger.
-        var box = Box(cope, drag);
+        var box = beside.Aggregate(Box(cope, drag), (all, l) => all.With(l.Box.Low).With(l.Box.High));
         var grid = SolidGrid.Read(box.With(box.High + (2 * cell_mm * aside)), cell_mm, Read);
         return new(grid, LocalThickness.Of(SkinDistance.Of(grid)));
 
         void Read(Vec2 p, List<ColumnInterval> into)
         {
-            foreach (var metal in MouldHalves.Metal(cope, drag, p))
+            foreach (var metal in MouldHalves.Metal(cope, drag, p).Concat(beside.SelectMany(l => l.Over(p))).OrderBy(m => m.Low))
             {
-                if (into.Count > 0 && into[0].High >= metal.Low - 1e-6) into[0] = new(into[0].Low, metal.High);
+                if (into.Count > 0 && into[^1].High >= metal.Low - Touch_mm) into[^1] = new(into[^1].Low, Math.Max(into[^1].High, metal.High));
                 else into.Add(metal);
             }
 

@@ -81,7 +81,7 @@ internal static class GatingBuilder
         var layout = cope.IsCarved || isUnder ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places, choice.IsOnEdge);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame)])
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame, !job.Loose.IsEmpty)])
         {
             Joint_mm = cope.Joint_mm,
             Position = new(choice.Up, gate, choice.UpRule(high - low)),
@@ -123,11 +123,11 @@ internal static class GatingBuilder
         throw new InputException(PartBody.Source(job), "", Invariant($"head = {head:0.##} mm of [gating] is too low: the casting stands {above:0.#} mm over the {(onEdge ? "ingates" : "joint")}, and basin and sprue need {needed:0.#} mm. Write more than {least:0.#} mm, or leave it out."));
     }
 
-    private static IEnumerable<Finding> Met(ImmutableArray<GatingBar> bars, PlanRegion? prints, PatternFrame frame)
+    private static IEnumerable<Finding> Met(ImmutableArray<GatingBar> bars, PlanRegion? prints, PatternFrame frame, bool withLoose)
     {
         if (prints is null || bars.Where(b => !b.Plan.Intersection(prints).IsEmpty).ToArray() is not { Length: > 0 } met) yield break;
         var p = met[0].Plan.Intersection(prints).InnerPoint;
-        yield return new("bar-meets-print", Severity.Warn, $"A core's print lies where {string.Join(", ", met.Select(b => b.Body.Name))} would: the metal would run into its seat.",
+        yield return new("bar-meets-print", Severity.Warn, $"A core's print{(withLoose ? " or a loose piece" : "")} lies where {string.Join(", ", met.Select(b => b.Body.Name))} would: {(withLoose ? "both cannot be moulded" : "the metal would run into its seat")}.",
             frame.ToJob(new(p.X, p.Y, 0)), Remedy: "Give another side ([gating] at = [x, y]), or shorten the prints ([cores] print).");
     }
 

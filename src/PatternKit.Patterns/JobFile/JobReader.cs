@@ -25,7 +25,7 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "coupon", "part", "impressions", "parting", "pattern", "gating", "feeding", "cores", "plate", "sheet", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "coupon", "part", "loose", "impressions", "parting", "pattern", "gating", "feeding", "cores", "plate", "sheet", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
@@ -63,8 +63,9 @@ public static class JobReader
         var projection = SheetReader.Projection(text, root["sheet"]);
         var plate = PlateReader.Read(text, root["plate"], mesh is not null);
         var impressions = ImpressionReader.Read(text, root["impressions"], mesh is not null, pattern, gating);
+        var loose = new LooseReader(text, outlines).Read(root["loose"], mesh is not null, plate is not null);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Coupon = coupon, Plate = plate, Impressions = impressions, Cores = cores, Feeders = feeders, Projection = projection };
+        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Coupon = coupon, Loose = loose, Plate = plate, Impressions = impressions, Cores = cores, Feeders = feeders, Projection = projection };
     }
 
     private static string Decode(byte[] content, string jobPath)

@@ -9,6 +9,7 @@ using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Loose;
 using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
@@ -92,9 +93,20 @@ public sealed record VolumeBridge(
     /// <summary>Added for core prints, before draft.</summary>
     public double Prints_mm3 { get; init; }
 
+    /// <summary>Added by what stands out of loose pieces, with their contraction, stock and draft.</summary>
+    public double Loose_mm3 { get; init; }
+
+    /// <summary>With the loose pieces: what stands out of them is pattern, and what their seats leave empty is a pocket.</summary>
+    internal VolumeBridge With(ImmutableArray<KitLoosePiece> loose) => this with
+    {
+        Loose_mm3 = loose.Sum(l => l.Metal.AsPrinted.Volume()),
+        Pockets_mm3 = Pockets_mm3 - loose.Sum(l => l.Gap_mm3),
+        Pattern_mm3 = Pattern_mm3 + loose.Sum(l => l.Metal.AsPrinted.Volume() - l.Gap_mm3),
+    };
+
     /// <summary>Sum of all terms before the pattern, mm³.</summary>
     public double Sum_mm3 =>
-        Part_mm3 + Stock_mm3 + Filled_mm3 + Contraction_mm3 + Rapping_mm3 + Prints_mm3 + Draft_mm3 + Fillet_mm3 + Round_mm3 + Pockets_mm3;
+        Part_mm3 + Stock_mm3 + Filled_mm3 + Contraction_mm3 + Rapping_mm3 + Prints_mm3 + Loose_mm3 + Draft_mm3 + Fillet_mm3 + Round_mm3 + Pockets_mm3;
 
     /// <summary>How far the sum misses the pattern, as a fraction of it.</summary>
     public double Gap => (Sum_mm3 - Pattern_mm3) / Pattern_mm3;
@@ -256,6 +268,9 @@ public sealed record Kit(
     /// <summary>The cores and their boxes.</summary>
     public ImmutableArray<KitCore> Cores { get; init; } = [];
 
+    /// <summary>What is drawn sideways after the main pattern, in the order in which it is drawn.</summary>
+    public ImmutableArray<KitLoosePiece> Loose { get; init; } = [];
+
     /// <summary>What sand, skin and taper are tried on before the pattern is printed; null where the job wants none.</summary>
     public KitCoupon? Coupon { get; init; }
 
@@ -274,8 +289,8 @@ public sealed record Kit(
     /// <summary>What is printed of the pattern: its halves, or the plates that they stand on, in pieces where the bed asks for it.</summary>
     public ImmutableArray<KitBody> Printed => [.. PlateBuilder.ToPrint(Bodies, CutHalves, Plate, null)];
 
-    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, the follow board, then the cores with their boxes, the coupon last.</summary>
-    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(FollowBoard?.Printed ?? []).Concat(Cores.SelectMany(c => c.Bodies)).Concat(Coupon?.Bodies ?? []);
+    /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, loose pieces, the follow board, then the cores with their boxes, the coupon last.</summary>
+    public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Loose.Select(l => l.Body)).Concat(FollowBoard?.Printed ?? []).Concat(Cores.SelectMany(c => c.Bodies)).Concat(Coupon?.Bodies ?? []);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

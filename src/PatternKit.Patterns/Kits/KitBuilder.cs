@@ -15,6 +15,7 @@ using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Loose;
 using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parting;
@@ -61,6 +62,7 @@ public static class KitBuilder
         if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
         // Rules go by the size of one part, however many there are of it.
         var one = part;
+        var ofOne = job.Loose.Select(l => l.Finished).ToArray();
         var impressions = job.Impressions is { } several ? new Impressions(several.At_mm.IsEmpty ? ImpressionRow.Of(job, several.Count, tables) : several.At_mm, one) : null;
         if (impressions is not null)
         {
@@ -127,12 +129,14 @@ public static class KitBuilder
             return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
         ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
-        var (copeCuts, dragCuts) = Both(half => job.Plate is not null ? null : BedCutPlanner.Of(half == MouldHalf.Cope ? cope : drag, tables, PlanRegion.Empty));
+        // What is drawn sideways sits on the finished walls; a half that carries any is not cut.
+        var loose = LoosePlan.Of(job, cope, drag, casting.Frame, allowances, tables, tolerance);
+        var (copeCuts, dragCuts) = Both(half => job.Plate is not null || loose.IsIn(half) ? null : BedCutPlanner.Of(half == MouldHalf.Cope ? cope : drag, tables, PlanRegion.Empty));
         // What needs no mesh is made beside the meshes, once nothing that they wait for is kept from a processor by it.
         var prepared = Task.WhenAll(cope.Prepared, drag.Prepared);
         var added = After(prepared, () => AddedTo(cope, drag));
         var cavity = new Lazy<Task<CastingGrid>>(() => After(prepared, () => CastingGrid.Of(
-            bareCope, bareDrag, cores.Plan.Cores, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale)));
+            bareCope, bareDrag, cores.Plan.Cores, loose.Made, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale)));
         // Read beside the meshes; a job without gating needs none.
         if (job.Gating?.Wanted != false) _ = cavity.Value;
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
@@ -140,26 +144,30 @@ public static class KitBuilder
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
         var draftChange = mesh is null ? null : Task.Run(() => DraftChange.Of(mesh.Body, bareCope, bareDrag, casting.Frame, draft).ToImmutableArray());
         var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
-            : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => (half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty);
-        var (copeBody, dragBody) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
+            : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => ((half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty).Union(loose.Seats(half)));
+        var (wholeCope, wholeDrag) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
+        var (copeBody, dragBody) = Both(half => half == MouldHalf.Cope ? loose.Seated(wholeCope, cope, half, pockets.Of(half)) : loose.Seated(wholeDrag, drag, half, pockets.Of(half)));
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
+        // Seats of loose pieces are filled by them as the sand is rammed: what is cast is the whole half and what stands out of it.
+        ImmutableArray<KitBody> whole = [.. new[] { wholeCope, wholeDrag }.OfType<KitBody>()];
+        ImmutableArray<KitBody> moulded = [.. whole, .. loose.Made.Select(l => l.Metal)];
         ImmutableArray<CutBody> cutHalves =
             [.. new[] { PlacedHalves.Pieces(cope, copeBody, copeCuts, pockets.Of(MouldHalf.Cope)), PlacedHalves.Pieces(drag, dragBody, dragCuts, pockets.Of(MouldHalf.Drag)) }.OfType<CutBody>()];
 
-        var bridge = cores.Bridged(Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), bodies, pockets));
+        var bridge = cores.Bridged(Bridge(casting, plan, corners.Added_mm3, arrises.Removed_mm3, added.GetAwaiter().GetResult(), whole, pockets)).With(loose.Made);
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var castings = impressions?.Boxes(allowances.Scale) ?? [];
-        var metalBodies = cores.CastingBodies(bodies);
+        var metalBodies = cores.Pattern is null ? moulded : [.. cores.CastingBodies(whole), .. moulded.Skip(whole.Length)];
         var stage = new PouringStage(
-            alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan, cores.Plan.Surface_mm2,
+            alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan.Union(loose.Plan), cores.Plan.Surface_mm2 - (2 * loose.Made.Sum(l => l.Back_mm2)),
             () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);
         var (gating, filling, feeding) = stage.Reckon(job);
         var kitCores = cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z);
         var pouring = Task.Run(() => PourPlanner.Of(
-            new(bareCope, bareDrag, metalBodies, bodies, pockets, gating, feeding, kitCores, cores.Plan.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness) { Constant_s_mm2 = filling?.MouldConstant_s_mm2 }, alloy, sand, tables));
+            new(bareCope, bareDrag, metalBodies, moulded, pockets, gating, feeding, kitCores, cores.Plan.Plan, loose.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness) { Constant_s_mm2 = filling?.MouldConstant_s_mm2 }, alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), (cope, drag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances, steep);
         var (copeMade, dragMade) = (copeFillets.Made(cope.TurnedFillet_mm), dragFillets.Made(drag.TurnedFillet_mm));
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
@@ -178,15 +186,16 @@ public static class KitBuilder
         // Those of core boxes are looked at with their cores.
         var pieces = cutPattern.SelectMany(c => c.Pieces).ToArray();
         var measures = new MeasureReckoning(bareCope, bareDrag, mesh is null ? UndraftedMetal.Of(casting.Map) : UndraftedMetal.Of(mesh.Body, casting.Frame.Scale), casting.Frame, allowances, alloy, sand, tables);
-        var coupon = bodies.IsEmpty ? null : CouponBuilder.Build(job, allowances, sand, tables, BoxOf([.. bodies, .. plate?.Bodies ?? [], .. (gating?.Bars ?? []).Select(b => b.Body), .. kitCores.SelectMany(c => c.Bodies), .. board is null ? [] : new[] { board.Body }]), bodies.Max(b => b.AsPrinted.Bounds().Size.Z));
+        var coupon = bodies.IsEmpty ? null : CouponBuilder.Build(job, allowances, sand, tables, BoxOf([.. bodies, .. loose.Made.Select(l => l.Body), .. plate?.Bodies ?? [], .. (gating?.Bars ?? []).Select(b => b.Body), .. kitCores.SelectMany(c => c.Bodies), .. board is null ? [] : new[] { board.Body }]), bodies.Max(b => b.AsPrinted.Bounds().Size.Z));
+        ImmutableArray<KitBody> loosePieces = [.. loose.Made.Select(l => l.Body)];
         ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
         return new(
             job,
             alloy.Title,
-            one.Volume_mm3,
-            one.Box,
+            one.Volume_mm3 + ofOne.Sum(l => l.Volume_mm3),
+            ofOne.Aggregate(one.Box, (all, l) => all.With(l.Box.Low).With(l.Box.High)),
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. coupon?.Decisions ?? []], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. LooseFindings.Decisions(loose, tables.Loose), .. coupon?.Decisions ?? []], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -195,13 +204,13 @@ public static class KitBuilder
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
             InItsUnit([
-                .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
-                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. board is null ? [] : new[] { board.Body }, .. pieces], draft, casting.Frame), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
+                .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint).Union(loose.Plan), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. LooseFindings.Of(loose, sand, tables, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. board is null ? [] : new[] { board.Body }, .. pieces], draft, casting.Frame), .. loose.Made.SelectMany(l => Undrafted([l.Body], new(l.Draft.Value, l.Draft.Value), casting.Frame)), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
                 .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
                 .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Concat(board is null ? [] : [board.Body]).Select(Unsound).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Concat(pieces).Concat(coupon?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
-                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(kitCores.SelectMany(c => c.Box.Printed)).Concat(coupon?.Bodies ?? []).Concat(board?.Printed ?? []), tables.Printer),
+                .. kitCores.SelectMany(c => c.Bodies).Concat(loosePieces).Concat(pieces).Concat(coupon?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(loosePieces).Concat(kitCores.SelectMany(c => c.Box.Printed)).Concat(coupon?.Bodies ?? []).Concat(board?.Printed ?? []), tables.Printer),
                 .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ]),
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
@@ -217,6 +226,7 @@ public static class KitBuilder
             Plate = plate,
             FollowBoard = board,
             Cores = kitCores,
+            Loose = loose.Made,
             Coupon = coupon,
             Pouring = pouring.GetAwaiter().GetResult(),
         };

@@ -351,6 +351,12 @@ public sealed class HalfMould
     internal (double Top, double Bottom) Surfaces(Vec2 p) =>
         Thickness(p) > 0 ? (Upper.At(p).Height, Math.Max(Joint_mm, -(Under?.At(p).Height ?? -Joint_mm))) : (Joint_mm, Joint_mm);
 
+    /// <summary>Height of the finished upper surface over a place of the plan, fillets and rounded edges included, in this half's frame.</summary>
+    internal double Surface(Vec2 p) => filleted?.GetAwaiter().GetResult().At(p).Height ?? Upper.At(p).Height;
+
+    /// <summary>Where the corners of its bodies are.</summary>
+    internal Lattice Lattice => lattice;
+
     /// <summary>Lowest and highest of the half, in this half's frame.</summary>
     internal (double Low, double High) Heights => (carved?.Ground.Range.Low ?? Joint_mm, Upper.Levels.IsEmpty ? Joint_mm : Upper.Levels[0]);
 

@@ -33,11 +33,13 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
             var (lower, upper, centre) = (joint.Lower[largest], joint.Upper[largest], cells[largest].Region.Centroid);
             var z = lower != cells[largest].Solid[0].Low ? (lower.At(centre) + cells[largest].Low) / 2 : (upper.At(centre) + cells[largest].High) / 2;
             var at = casting.Frame.ToJob(new(p.X, p.Y, z));
+            // What hangs over is metal; what is filled lies between it and the joint.
+            var loose = Overhang.AsLoosePiece(cells, group, c => (c.Solid[0].Low.At(c.Region.Centroid) + c.Solid[^1].High.At(c.Region.Centroid)) / 2);
             var why = group.Exists(i => joint.Open[i]) ? "A recess open to the outside" : "A step between the sand of both halves";
             return new Finding(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"{why} near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm is filled to the joint, {group.Sum(Added_mm3):0.#} mm³."),
-                at, group.Sum(Added_mm3), 0, Remedy: "Machine it after casting, or give another parting height.", Unit: "mm3");
+                at, group.Sum(Added_mm3), 0, Remedy: $"Machine it after casting, {(loose is null ? "" : loose + ", ")}or give another parting height.", Unit: "mm3");
         });
         var kinds = cells.Select((c, i) => (TerrainKind?)new TerrainKind(joint.Upper[i], joint.Lower[i], !c.Solid.IsEmpty, joint.Open[i]));
         return new(TerrainMap.Joined([.. cells.Select(c => c.Region)], kinds, choice.PatternHeight_mm), choice.Trapped_mm3, joint.Added_mm3, [.. findings]);

@@ -21,10 +21,11 @@ internal static class TrappedGaps
             var (solid, p) = (cells[largest].Solid, cells[largest].Region.InnerPoint);
             var at = casting.Frame.ToJob(new(p.X, p.Y, (solid[0].High.At(p) + solid[1].Low.At(p)) / 2));
             var volume_mm3 = group.Sum(Gap_mm3);
+            var loose = Overhang.AsLoosePiece(cells, group, c => c.Solid[^1] is var top ? (top.Low.At(c.Region.Centroid) + top.High.At(c.Region.Centroid)) / 2 : 0);
             return new Finding(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"Sand is trapped between metal above and below near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm; the pattern fills {volume_mm3:0.#} mm³ there."),
-                at, volume_mm3, 0, Remedy: "Machine it after casting, lay the part another way, or split the part.", Unit: "mm3");
+                at, volume_mm3, 0, Remedy: $"Machine it after casting, lay the part another way, {(loose is null ? "" : loose + ", ")}or split the part.", Unit: "mm3");
         }).ToImmutableArray();
         var map = new ColumnMap([.. cells.Select(c => c.Solid.Length > 1 ? c with { Solid = [new(c.Solid[0].Low, c.Solid[^1].High)] } : c)]);
         return (map, Enumerable.Range(0, cells.Length).Sum(i => cells[i].Solid.Length > 1 ? Gap_mm3(i) : 0), findings);

@@ -16,6 +16,7 @@ internal sealed record Impressions(ImmutableArray<Vec2> At_mm, PartBody One)
     public Job Laid(Job job) => job with
     {
         Features = [.. At_mm.SelectMany(at => job.Features.Select(f => Moved(f, at)))],
+        Loose = [.. At_mm.SelectMany((at, i) => job.Loose.Select(l => l with { Name = At_mm.Length == 1 ? l.Name : $"{l.Name} {i + 1}", At_mm = l.At_mm + new Vec3(at.X, at.Y, 0) }))],
         Measures = [.. job.Measures.Select(m => m with { From_mm = m.From_mm + new Vec3(At_mm[0].X, At_mm[0].Y, 0), To_mm = m.To_mm + new Vec3(At_mm[0].X, At_mm[0].Y, 0) })],
     };
 

@@ -17,7 +17,7 @@ internal static class FlaskPlanner
         var above = GatingRules.SandBeyond(mould.Casting_kg, "above the casting", tables.Gating);
         var below = GatingRules.SandBeyond(mould.Casting_kg, "below the casting", tables.Gating);
         var box = new NetTopologySuite.Geometries.Envelope();
-        foreach (var plan in (mould.Gating?.Bars ?? []).Select(b => b.Plan).Concat([mould.Cope.Footprint, mould.Drag.Footprint, mould.Prints])) box.ExpandToInclude(plan.Geometry.EnvelopeInternal);
+        foreach (var plan in (mould.Gating?.Bars ?? []).Select(b => b.Plan).Concat([mould.Cope.Footprint, mould.Drag.Footprint, mould.Prints, mould.Loose])) box.ExpandToInclude(plan.Geometry.EnvelopeInternal);
         // On edge the flask ends at the level of the metal, where the cup is.
         var upright = mould.Gating is { Position.IsOnEdge: true } g ? g : null;
         var (side, level) = (upright?.Position.Up.Direction.Plan ?? default, upright?.Level_mm ?? 0);

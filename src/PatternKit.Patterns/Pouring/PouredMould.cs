@@ -23,12 +23,13 @@ namespace PatternKit.Patterns.Pouring;
 /// <param name="Feeding">The feeders, if any: those with a body are bars too.</param>
 /// <param name="Cores">The cores.</param>
 /// <param name="Prints">Their plan.</param>
+/// <param name="Loose">Plan of what is drawn sideways.</param>
 /// <param name="Casting_kg">The raw casting.</param>
 /// <param name="Lattice">Of the halves.</param>
 /// <param name="Frame">From job to pattern.</param>
 /// <param name="Thickness">How thick the metal is; waits until it is known.</param>
 internal sealed record PouredMould(
-    HalfMould Cope, HalfMould Drag, ImmutableArray<KitBody> Metal, ImmutableArray<KitBody> Patterns, JointPockets Pockets, GatingPlan? Gating, FeedingPlan? Feeding, ImmutableArray<KitCore> Cores, PlanRegion Prints,
+    HalfMould Cope, HalfMould Drag, ImmutableArray<KitBody> Metal, ImmutableArray<KitBody> Patterns, JointPockets Pockets, GatingPlan? Gating, FeedingPlan? Feeding, ImmutableArray<KitCore> Cores, PlanRegion Prints, PlanRegion Loose,
     double Casting_kg, Lattice Lattice, PatternFrame Frame,
     Func<LocalThickness> Thickness)
 {
@@ -53,6 +54,9 @@ internal sealed record PouredMould(
     /// <summary>The mesh of a half's metal; null where it has none.</summary>
     public TriangleMesh? MetalOf(MouldHalf half) => Metal.FirstOrDefault(b => b.Half == half)?.InMould;
 
+    /// <summary>What stands out of the halves and is drawn sideways.</summary>
+    public IEnumerable<KitBody> LooseMetal => Metal.Where(b => b.Name is not ("cope" or "drag"));
+
     /// <summary>The bars that lie in a half, or that stand through it.</summary>
     public IEnumerable<GatingBar> BarsIn(MouldHalf half) => (Gating?.Bars ?? []).Where(b => b.Body.Half == half);
 
@@ -61,7 +65,7 @@ internal sealed record PouredMould(
 
     /// <summary>What patterns and bars leave in the sand of a half, mm³; pockets of the joint faces are closed before the sand is rammed.</summary>
     public double Cavity_mm3(MouldHalf half) =>
-        Patterns.Where(b => b.Half == half).Sum(b => b.AsPrinted.Volume() + Pockets.Of(half).Sum(p => p.Region.Area * p.Depth)) + BarsIn(half).Sum(b => b.Body.AsPrinted.Volume());
+        Patterns.Where(b => b.Half == half).Sum(b => b.AsPrinted.Volume()) + (Patterns.Any(b => b.Half == half) ? Pockets.Of(half).Sum(p => p.Region.Area * p.Depth) : 0) + BarsIn(half).Sum(b => b.Body.AsPrinted.Volume());
 
     /// <summary>Height of the roof over a place of the cavity: of the cope half, or the flat face of the cope.</summary>
     public double Roof_mm(Vec2 p) => !Cope.IsEmpty && Cope.Footprint.Contains(p) ? Cope.Upper.At(p).Height : Joint_mm;

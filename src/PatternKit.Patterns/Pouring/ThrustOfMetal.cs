@@ -19,7 +19,7 @@ internal static class ThrustOfMetal
     /// <param name="factor">Of the clamps.</param>
     public static JointThrust Of(PouredMould mould, GatingPlan gating, double metal_kg_m3, Sourced<double> factor)
     {
-        var wetted = PlanRegion.Union([mould.Cavity, mould.BarPlan(MouldHalf.Cope), mould.BarPlan(MouldHalf.Drag), mould.Feeding?.CutOnJoint ?? PlanRegion.Empty]);
+        var wetted = PlanRegion.Union([mould.Cavity, mould.Loose, mould.BarPlan(MouldHalf.Cope), mould.BarPlan(MouldHalf.Drag), mould.Feeding?.CutOnJoint ?? PlanRegion.Empty]);
         var (up, level) = (gating.Position.Up.Direction.Plan, gating.Level_mm);
         var m = PlanMoments.Of(wetted, up);
         var lowest = wetted.Rings().SelectMany(r => r).Min(p => Vec2.Dot(p, up));

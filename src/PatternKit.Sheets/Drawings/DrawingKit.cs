@@ -30,6 +30,8 @@ internal static class DrawingKit
     public const string PlateEdge = "PLATE";
     public const string Feeder = "FEEDER";
     public const string CorePrint = "CORE_PRINT";
+
+    public const string LoosePiece = "LOOSE_PIECE";
     public const string CutCope = "CUT_COPE";
     public const string CutDrag = "CUT_DRAG";
     public const string Flask = "FLASK";

@@ -8,7 +8,7 @@ using static System.FormattableString;
 
 namespace PatternKit.Sheets.Drawings;
 
-/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, the plate under all, the inside of the flask and the vents, and where bodies are cut to the printer's bed.</summary>
+/// <summary>layout.dxf: plan of the pattern with its flat grounds, dowels, draw screws and the box around it, the gating bars beside it, the cores with their prints, the loose pieces, the plate under all, the inside of the flask and the vents, and where bodies are cut to the printer's bed.</summary>
 internal static class LayoutDrawing
 {
     public static byte[] Write(Kit kit)
@@ -26,6 +26,7 @@ internal static class LayoutDrawing
             .. kit.Gating?.Bars.SelectMany(b => DrawingKit.Region(DrawingKit.Bar(b.Kind), b.Plan)) ?? [],
             .. kit.Feeding is { } feeding ? DrawingKit.Region(DrawingKit.Feeder, feeding.CutOnJoint) : [],
             .. kit.Cores.SelectMany(c => c.Plans).SelectMany(p => DrawingKit.Region(DrawingKit.CorePrint, p)),
+            .. kit.Loose.SelectMany(l => DrawingKit.Region(DrawingKit.LoosePiece, l.Plan)),
             .. kit.Plate is { } plate ? DrawingKit.Plate(plate) : [],
             .. kit.CutPattern.SelectMany(DrawingKit.Seams),
             .. kit.Pouring is { } pouring ? DrawingKit.Pouring(pouring) : [],
@@ -40,6 +41,7 @@ internal static class LayoutDrawing
             new(DrawingKit.Box), new(DrawingKit.OutlineCope), new(DrawingKit.OutlineDrag, DxfLineType.Dashed), new(DrawingKit.Section), .. DrawingKit.BarLayers(kit), .. kit.Plate is null ? [] : new DxfLayer[] { new(DrawingKit.PlateEdge) },
             .. kit.Feeding is { CutOnJoint.IsEmpty: false } ? [new DxfLayer(DrawingKit.Feeder)] : Array.Empty<DxfLayer>(),
             .. kit.Cores.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.CorePrint, DxfLineType.Dashed) },
+            .. kit.Loose.IsEmpty ? [] : new DxfLayer[] { new(DrawingKit.LoosePiece, DxfLineType.Dashed) },
             .. kit.Pouring is null ? [] : new DxfLayer[] { new(DrawingKit.Flask) }, .. kit.Pouring is { Vents.Vents.IsEmpty: false } ? [new DxfLayer(DrawingKit.Vent)] : Array.Empty<DxfLayer>(),
             .. kit.CutPattern.Select(DrawingKit.Cut).Distinct().Select(l => new DxfLayer(l)),
             new(DrawingKit.Dowels), new(DrawingKit.Centre, DxfLineType.Center), new(DrawingKit.Text),

@@ -24,8 +24,8 @@ internal static class FigureSection
         (string Name, double Value)[] terms =
         [
             ("Finished part", bridge.Part_mm3), ("Machining stock", bridge.Stock_mm3), ("Cuts and hollows filled", bridge.Filled_mm3),
-            ("Contraction", bridge.Contraction_mm3), ("Rapping and camber", bridge.Rapping_mm3), .. bridge.Prints_mm3 == 0 ? [] : new[] { ("Core prints", bridge.Prints_mm3) }, ("Draft", bridge.Draft_mm3),
-            ("Fillets", bridge.Fillet_mm3), ("Rounds", bridge.Round_mm3), ("Dowel holes, draw-screw pockets and marks", bridge.Pockets_mm3),
+            ("Contraction", bridge.Contraction_mm3), ("Rapping and camber", bridge.Rapping_mm3), .. bridge.Prints_mm3 == 0 ? [] : new[] { ("Core prints", bridge.Prints_mm3) }, .. bridge.Loose_mm3 == 0 ? [] : new[] { ("Loose pieces, drafted", bridge.Loose_mm3) }, ("Draft", bridge.Draft_mm3),
+            ("Fillets", bridge.Fillet_mm3), ("Rounds", bridge.Round_mm3), (kit.Loose.IsEmpty ? "Dowel holes, draw-screw pockets and marks" : "Dowel holes, draw-screw pockets, marks, and gaps round the tongues of loose pieces", bridge.Pockets_mm3),
         ];
         var table = Table("How the volume of the pattern comes about; each term is reckoned by itself", ["Term", "#Volume"],
         [

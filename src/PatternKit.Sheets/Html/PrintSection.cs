@@ -26,10 +26,10 @@ internal static class PrintSection
             kit.Bodies.IsEmpty ? Tag("p", "No body: there is nothing to print.") : null,
             kit.Bodies.IsEmpty ? null : Table("Bodies of the kit", Heads, kit.AllBodies.Select(b => new object?[]
             {
-                printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? OfCoupon(kit, b) ?? OfBoard(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
+                printed.Contains(b) ? Name(kit, b) : OfCores(kit, b) ?? OfLoose(kit, b) ?? OfCoupon(kit, b) ?? OfBoard(kit, b) ?? $"Gating: {b.Name}", Tag("code", b.FileName), numbers.Size(b.AsPrinted.Bounds().Size), numbers.Volume(b.AsPrinted.Volume()),
                 SheetNumbers.Whole(b.AsPrinted.Facets.Length), SheetNumbers.Angle(b.LeastDraft),
             })),
-            kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? "Each file lies as it is printed: flat face down on the bed, the draw upward, no support."
+            kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? $"Each file lies as it is printed: flat face down on the bed, the draw upward, no support{(kit.Loose.Any(l => l.Tail is not null) ? "; but a loose piece with a dovetail lies on its tongue and wants supports" : "")}."
                 : $"Each half lies with its joint face down and the draw upward. The joint face is {joint.Word} and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
             Classed("div", "pictures", apart, printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
@@ -37,6 +37,8 @@ internal static class PrintSection
 
     private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null
         : body == core.Body ? $"Sand, not to print: {body.Name}" : $"Core box: {body.Name}";
+
+    private static string? OfLoose(Kit kit, KitBody body) => kit.Loose.FirstOrDefault(l => l.Body == body) is { } piece ? $"Loose piece: {piece.Part.Name}" : null;
 
     private static string? OfCoupon(Kit kit, KitBody body) => kit.Coupon?.Bodies.Contains(body) == true ? $"To try first: {body.Name}" : null;
 

@@ -34,7 +34,7 @@ internal static class ShopSheet
         Task<object?>[] sections =
         [
             Made(() => CautionSection.Make(kit)), Made(() => FindingSection.Make(kit, numbers)), Made(() => CouponSection.Make(kit, numbers)), Made(() => PrintSection.Make(kit, numbers)), Made(() => PieceSection.Make(kit, numbers)),
-            Made(() => PartingSection.Make(kit, numbers)), Made(() => PlateSection.Make(kit, numbers)), Made(() => FollowBoardSection.Make(kit, numbers)), Made(() => CoreSection.Make(kit, numbers)), Made(() => GatingSection.Make(kit, numbers)),
+            Made(() => PartingSection.Make(kit, numbers)), Made(() => PlateSection.Make(kit, numbers)), Made(() => FollowBoardSection.Make(kit, numbers)), Made(() => LooseSection.Make(kit, numbers)), Made(() => CoreSection.Make(kit, numbers)), Made(() => GatingSection.Make(kit, numbers)),
             Made(() => FillingSection.Make(kit, numbers)), Made(() => FeedingSection.Make(kit, numbers)), Made(() => PouringSection.Make(kit, numbers).ToArray()), Made(() => DimensionSection.Make(kit, numbers)),
             Made(() => FigureSection.Allowances(kit, numbers)), Made(() => FigureSection.Volumes(kit, numbers)), Made(() => FigureSection.Weights(kit, numbers)), Made(() => StepSection.Make(kit, numbers)),
             Made(() => InputSection.Make(kit)),

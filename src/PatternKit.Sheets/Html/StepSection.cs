@@ -2,6 +2,7 @@ using System.Xml.Linq;
 using PatternKit.Foundry;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Loose;
 using PatternKit.Patterns.Pouring;
 using PatternKit.Sheets.Texts;
 using static PatternKit.Sheets.Html.Markup;
@@ -68,6 +69,7 @@ internal static class StepSection
             both && (!carved || !kit.Dowels.IsEmpty) ? new("Glue the dowels into one half; they must slide in the other without play and without force.") : null,
             screws ? new("Press the inserts into their holes with a hot iron, a little below the face, square to it. Turn the screw in only as deep as the insert.") : null,
             plates ? new("Fit each rapping plate flush or lower into its seat. Between its two countersunk screws, tap one hole for the draw screw and sink one for the rapping bar; neither screw nor bar may bear on the print below. The printer bridges the ceiling of a seat: scrape it flat.") : null,
+            kit.Loose.IsEmpty ? null : new($"Fit the loose pieces, {And([.. kit.Loose.Select(l => $"“{l.Part.Name}”")])}: flush on the wall, held without force; see “Loose pieces”. Mark piece and pattern, so that each is found again after the draw."),
             kit.Measures.IsEmpty ? null : new($"Measure the finished pattern: {string.Join("; ", kit.Measures.Where(m => m.Pattern_mm is not null).Select(m => $"{m.Name} {numbers.Length(m.Pattern_mm!.Value)}"))}. The contraction rule of the templates reads what the cold casting will have."),
         ];
     }
@@ -87,8 +89,10 @@ internal static class StepSection
                 : kit.Parting.Carved is not null && kit.Bodies.Any(b => b.Half == MouldHalf.Drag)
                     ? new("Bed the drag half in a follow board or false cope that has the shape of the joint, inside the drag flask; or ram both halves together and cut the joint down to the parting line by hand, slicked smooth." + inside)
                 : new((things.Length > 0 ? $"Lay {And(things)}, flat face down, on a flat moulding board inside the drag flask, pins down, each at its place of the plan of the mould." : "Set the drag flask, pins down, on a flat moulding board: nothing of the pattern lies in it.") + inside),
+            Seat(kit, MouldHalf.Drag),
             new("Dust with silica-free parting powder, from a bag, with a mask on."),
             new($"Riddle facing sand over {(sand is null ? "it" : $"it, {numbers.ShortLength(sand.Facing_mm.Value)} thick")}, and tuck it into corners and pockets by hand."),
+            Pull(kit, MouldHalf.Drag),
             new($"Fill with backing sand in layers a hand deep. Peen along the flask and between it and the pattern first, then butt from the outside in, even and firm, without striking the pattern{(sand is null ? "" : $"; the drag takes {numbers.Weight(sand.Drag_kg)}")}. Strike off level with the flask and lay on a bottom board."),
             new("Clamp board and flask and roll them over. Lift the moulding board off, slick the joint round the pattern and blow it clean.", "lifting"),
         ];
@@ -110,6 +114,8 @@ internal static class StepSection
                 : kit.Plate is null && lying.Length > 0 ? new($"Lay {And(lying)}, flat face down, on the joint.{(screws ? " Close the pockets of a flat face that sand is rammed against flush with wax, tape or plugs; open them again to draw." : "")}") : null,
             both && lying.Any(t => !IsHalf(t)) ? new($"Lay {And([.. lying.Where(t => !IsHalf(t))])} at their places of the plan of the mould.") : null,
             new($"Set the cope flask on its pins. Dust joint and pattern with silica-free parting powder, with a mask on.{(open.Length > 0 ? $" Stand {And(open)} upright, wide end up, at the place told in the plan." : "")}"),
+            Seat(kit, MouldHalf.Cope),
+            Pull(kit, MouldHalf.Cope),
             new(pouring is { Sand: var sand, Flask: var flask }
                 ? $"Riddle facing sand over it, {numbers.ShortLength(sand.Facing_mm.Value)} thick, and fill and ram as the drag; the cope takes {numbers.Weight(sand.Cope_kg)}, and stands {numbers.Length(sand.CopeDepth_mm, 0)} deep in {numbers.Length(flask.TakenCope_mm, 0)} of flask. Strike off."
                 : "Riddle facing sand over it, fill and ram as the drag, strike off."),
@@ -131,6 +137,7 @@ internal static class StepSection
                 ? new(on.IsBackToBack ? "Rap the plate, lift the cope straight off, draw the plate from the drag." : on.Bodies.Length > 1 ? "Rap each plate and lift the sand straight off it." : "Ram the other half on a flat board. Rap the plate and lift the sand straight off it.")
                 : new("Lift the cope straight off and set it on its edge."),
             kit.Plate is not null ? null : new($"Rap lightly to all sides{(plates ? ", on the rapping plate" : screws ? ", on the draw screw" : "")}, draw straight, square to the joint{(screws ? ", by the draw screws, all at once" : "")}. If it sticks, find the place, do not pull harder. Draw runner and ingates too."),
+            .. kit.Loose.Select(l => Draw(l, numbers)),
             new("Mend broken edges with a slick, round the edges of the ways of the metal, and blow or lift out all loose sand."),
             kit.Cores.IsEmpty ? null : new($"Set {And([.. kit.Cores.Select(c => c.Count == 1 ? c.Name : $"{c.Count} of {c.Name}")])}, dry and vented, into {(kit.Cores.Sum(c => c.Count) > 1 ? "their" : "its")} prints; see “Cores”.", "cores"),
             new("Close the cope on its pins without a jolt or a shift. Cover sprue, feeders and vents until the pour."),
@@ -162,6 +169,17 @@ internal static class StepSection
             : new("Leave the casting in the sand until it is cold."),
         new("Break the mould over the sand heap, under extraction, with a respirator on. Knock out cores, saw off the ways of the metal when the casting is proved cold, and fettle.", "quenching"),
     ];
+
+    /// <summary>Loose pieces of a half are set onto it before sand comes.</summary>
+    private static Step? Seat(Kit kit, MouldHalf half) => kit.Loose.Where(l => l.Half == half).ToArray() is not { Length: > 0 } pieces ? null
+        : new($"Set {And([.. pieces.Select(l => $"“{l.Part.Name}”" + (l.Tail is not null ? " into its slot from above" : l.Pins is not null ? $" on with {(l.Pins.Count == 1 ? "its pin" : "its pins")}" : ", stuck on with a little wax"))])}. When the sand comes, tuck facing sand under and round {(pieces.Length == 1 ? "it" : "them")} by hand first: the sand between there and the joint has to carry.");
+
+    /// <summary>Pins are pulled while the sand is still low.</summary>
+    private static Step? Pull(Kit kit, MouldHalf half) => kit.Loose.Where(l => l.Half == half && l.Pins is not null).ToArray() is not { Length: > 0 } pinned ? null
+        : new($"While ramming: when the sand stands halfway and holds {And([.. pinned.Select(l => $"“{l.Part.Name}”")])} in its place, and before it covers the {(pinned.Sum(l => l.Pins!.Count) == 1 ? "pin, pull it" : "pins, pull them")}. Fill the way of the pin, then ram on. A pin left in tears the mould when the pattern is drawn.");
+
+    private static Step Draw(KitLoosePiece piece, SheetNumbers numbers) => new(
+        $"{(piece.Order == 1 ? "The loose pieces stay in the sand. " : "")}Draw “{piece.Part.Name}” sideways into the hollow, square to the wall it stood on, {numbers.Length(piece.Travel_mm)} or more, until it is clear of the sand over its path; then take it straight out towards the open joint. Rap it with a fingertip first; a wood screw in its back or a draw spike helps to hold it.");
 
     /// <summary>What lies in a half of the mould, by name.</summary>
     private static string[] Things(Kit kit, MouldHalf half) =>

@@ -148,6 +148,7 @@ internal sealed partial class KitJson
         Plate(_kit.Plate);
         FollowBoard(_kit.FollowBoard);
         List("cores", _kit.Cores, Core);
+        List("loose", _kit.Loose, Loose);
         Coupon(_kit.Coupon);
         List("notes", job.Notes, n =>
         {
@@ -200,6 +201,7 @@ internal sealed partial class KitJson
         Number("contraction_mm3", bridge.Contraction_mm3);
         Number("rapping_mm3", bridge.Rapping_mm3);
         Number("prints_mm3", bridge.Prints_mm3);
+        Number("loose_mm3", bridge.Loose_mm3);
         Number("draft_mm3", bridge.Draft_mm3);
         Number("fillet_mm3", bridge.Fillet_mm3);
         Number("round_mm3", bridge.Round_mm3);

@@ -18,7 +18,7 @@ internal static class GeneralDrawing
         if (kit.Bodies.IsEmpty) return null;
         var plane = SectionPlane.Of(kit);
         return ViewDrawing.Draw(kit, numbers, new(
-            new("general", "General drawing", "General drawing of the closed pattern"), [.. kit.Bodies.Select(b => EdgedMesh.Of(b.InMould))], (view, axis) => Sizes(kit, numbers, view, axis),
+            new("general", "General drawing", "General drawing of the closed pattern"), [.. kit.Bodies.Concat(kit.Loose.Select(l => l.Body)).Select(b => EdgedMesh.Of(b.InMould))], (view, axis) => Sizes(kit, numbers, view, axis),
             "pattern sizes; in brackets those of the finished part")
         {
             LeavesOut = (p, q) => IsLettering(kit, p) && IsLettering(kit, q),

@@ -38,6 +38,7 @@ internal static class MouldPlan
         foreach (var bar in kit.Gating?.Bars ?? []) places.KeepLines(sheet, bar.Plan);
         foreach (var (cutPlan, _) in ByHand(kit)) places.KeepLines(sheet, cutPlan);
         foreach (var core in kit.Cores.SelectMany(c => c.Plans)) places.KeepLines(sheet, core);
+        foreach (var loose in kit.Loose) places.KeepLines(sheet, loose.Plan);
         foreach (var vent in plan.Vents.Vents) places.Keep(sheet.Paper(vent.At_mm), Mark);
         return DrawingFrame.Draw(
             kit, numbers, new("mould", "Plan of the mould", "Plan of the mould, seen from above")
@@ -49,6 +50,7 @@ internal static class MouldPlan
             sheet.Region(kit.Plan.CopeOutline.Union(kit.Plan.DragOutline), "footprint"),
             (kit.Gating?.Bars ?? []).Select(b => sheet.Region(b.Plan, b.Body.Half == MouldHalf.Cope ? "cope-flat" : "drag-flat")),
             kit.Cores.SelectMany(c => c.Plans).Select(p => sheet.Region(p, "drag-outline")),
+            kit.Loose.Select(l => sheet.Region(l.Plan, l.Half == MouldHalf.Cope ? "cope-outline" : "drag-outline")),
             ByHand(kit).Select(f => Shape("g", sheet.Region(f.Plan, "drag-outline"), places.Name(sheet.Paper(f.Plan.InnerPoint), Mark, f.Name))),
             plan.Vents.Vents.Select((v, i) => VentShape(sheet, v.At_mm, places, Name(i))),
             DimensionRows.Below(sheet, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, below),

@@ -35,7 +35,7 @@ internal static class MouldSection
         Vec2 InView(Vec3 p) => new(Vec2.Dot(p.Plan - middle, along), p.Z);
         var joint = kit.Parting.PatternHeight_mm;
         var (bottom, top, sand) = (joint - plan.Flask.TakenDrag_mm, joint + plan.Flask.TakenCope_mm, joint + plan.Sand.CopeDepth_mm);
-        var bodies = kit.Bodies.Concat((kit.Gating?.Bars ?? []).Select(b => b.Body)).ToArray();
+        var bodies = kit.Bodies.Concat(kit.Loose.Select(l => l.Body)).Concat((kit.Gating?.Bars ?? []).Select(b => b.Body)).ToArray();
         var (low, high) = (new Vec2(from, bottom), new Vec2(to, Math.Max(top, bodies.Max(b => b.InMould.Bounds().High.Z))));
         var scale = PaperScale.For(high.X - low.X, high.Y - low.Y, DrawingFrame.Width_mm - Left_mm - Right_mm, Tallest_mm);
         var weights_kg = plan.Balance is { Added_N: > 0 } balance ? balance.Weights_kg : 0;

@@ -15,7 +15,7 @@ internal sealed record PatternSection(SectionPlane Plane, ImmutableArray<(KitBod
     public static PatternSection Of(Kit kit)
     {
         var plane = SectionPlane.Of(kit);
-        var halves = kit.Bodies.Select(b => (b, ClosedSection.Of(b, plane.Point, plane.Normal) is { } loops ? plane.InView(loops) : (ImmutableArray<ImmutableArray<Vec2>>?)null)).ToImmutableArray();
+        var halves = kit.Bodies.Concat(kit.Loose.Select(l => l.Body)).Select(b => (b, ClosedSection.Of(b, plane.Point, plane.Normal) is { } loops ? plane.InView(loops) : (ImmutableArray<ImmutableArray<Vec2>>?)null)).ToImmutableArray();
         var cut = halves.SelectMany(h => h.Item2 ?? []).SelectMany(r => r).ToArray();
         return cut.Length == 0
             ? new(plane, halves, plane.InView(plane.Box.Low), plane.InView(plane.Box.High))

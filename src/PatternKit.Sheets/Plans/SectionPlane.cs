@@ -8,7 +8,7 @@ using PatternKit.Patterns.Kits;
 namespace PatternKit.Sheets.Plans;
 
 /// <summary>
-/// Where the closed pattern is cut upright. The plane goes through what tells most of the inside, the first of these that there is: the axis of the largest core; that of the largest
+/// Where the closed pattern is cut upright. The plane goes through what tells most of the inside, the first of these that there is: the axis of the largest core; the largest loose piece, along its draw; the axis of the largest
 /// bore or recess that the sand leaves; that of the largest turned body; the middle of what stands farthest from the joint; the middle of the pattern. Largest is by volume. It follows
 /// an axis that lies along x or y; else it runs along the longer side of the pattern.
 /// </summary>
@@ -59,6 +59,7 @@ internal sealed record SectionPlane(Box3 Box, bool AlongX, double At_mm, string 
     private static IEnumerable<(Vec2 At, TurnedAxis? Axis, string Name)> Wanted(Kit kit)
     {
         if (kit.Cores.MaxBy(c => c.Body.InMould.Volume()) is { } core) yield return (core.Axes[0].At.Plan, core.Axes[0].Axis, $"the axis of {core.Name}");
+        if (kit.Loose.MaxBy(l => l.Metal.AsPrinted.Volume()) is { } loose) yield return (loose.Plan.Centroid, Math.Abs(loose.Facing.X) > Math.Abs(loose.Facing.Y) ? TurnedAxis.X : TurnedAxis.Y, $"the loose piece “{loose.Part.Name}”");
         var features = kit.Job.Features.Where(f => f.Text is null).ToImmutableArray();
         foreach (var bodies in new[] { features.Where(f => f.Cut == CutKind.Drawn), features.Where(f => f.Cut == CutKind.None && f.Turned is not null) })
             if (bodies.SelectMany(f => Shapes(kit, f)).OrderByDescending(s => s.Volume_mm3).FirstOrDefault() is { Name: not null } largest) yield return (largest.At, largest.Axis, $"the axis of “{largest.Name}”");

@@ -152,7 +152,7 @@ public class FillingTests
 
         double Front(Kit of, GatingSettings gating, double cell_mm, Vec3 aside)
         {
-            var cavity = CastingGrid.Of(of.Stage!.Cope, of.Stage.Drag, [], cell_mm, aside);
+            var cavity = CastingGrid.Of(of.Stage!.Cope, of.Stage.Drag, [], [], cell_mm, aside);
             return (of.Stage with { Cavity = () => cavity }).Reckon(of.Job with { Gating = gating }).Filling!.Worst.Front;
         }
     }
