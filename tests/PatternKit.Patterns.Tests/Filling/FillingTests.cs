@@ -175,7 +175,7 @@ public class FillingTests
             var (atBoss, atEnds) = (new List<double>(), new List<double>());
             foreach (var aside in new Vec3[] { new(0, 0, 0), new(0.5, 0.3, 0.2), new(0.2, 0.5, 0.7), new(0.8, 0.9, 0.4) })
             {
-                var cavity = CastingGrid.Of(kit.Stage!.Cope, kit.Stage.Drag, [], kit.Stage.Cavity().Grid.Cell_mm, aside);
+                var cavity = CastingGrid.Of(kit.Stage!.Cope, kit.Stage.Drag, [], [], kit.Stage.Cavity().Grid.Cell_mm, aside);
                 var cells = Enumerable.Range(0, cavity.Grid.Count).Where(i => cavity.Grid.IsSolid(i) && cavity.Grid.Middle(i) is { X: > 10 and < 86, Z: < 10.5 }).ToArray();
                 Assert.True(cells.Length > 100);
                 foreach (var cell in cells)

@@ -91,7 +91,8 @@ public class PlateKitTests
     {
         var kit = KitCheck.Build(Jobs.Of(Roller(), Jobs.Block(-10, -30, 10, 30, -8, 8)) with
         {
-            Plate = new(PlateKind.Boards), Gating = new(Wanted: false),
+            Plate = new(PlateKind.Boards),
+            Gating = new(Wanted: false),
         });
         Assert.Equal(4, kit.Decisions.Single(d => d.Key == "fillet_cope_turned_mm").Value);
         foreach (var body in kit.Plate!.Bodies)
@@ -209,7 +210,8 @@ public class PlateKitTests
     }
 
     private static Feature Roller() => new(
-        "roller", null, [PlanPath.Polygon(new Vec2(-30, 0), new(30, 0), new(30, 12), new(-30, 12))], -12, 12, CutKind.None, "test") { Turned = new(TurnedAxis.X, new(0, 0, 0)) };
+        "roller", null, [PlanPath.Polygon(new Vec2(-30, 0), new(30, 0), new(30, 12), new(-30, 12))], -12, 12, CutKind.None, "test")
+    { Turned = new(TurnedAxis.X, new(0, 0, 0)) };
 
     private static PlanRegion Section(KitBody body, double height) =>
         PlanRegion.EvenOdd(MeshSection.AtHeight(body.AsPrinted, height).Select(l => PlanPath.Polygon(l.AsSpan())), 1);
