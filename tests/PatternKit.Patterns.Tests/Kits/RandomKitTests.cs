@@ -74,7 +74,7 @@ public sealed class RandomKitTests
 
     /// <summary>Square corners of the plan have fillets running up to edges.</summary>
     [Fact]
-    public void The_kit_of_any_job_with_rounded_edges_is_sound() => Made(RoundedJob, KitCheck.Sound, 12);
+    public void Every_facet_of_any_job_with_rounded_edges_has_its_draft() => Made(RoundedJob, KitCheck.Sound, 12);
 
     /// <summary>
     /// Jobs that once failed: a fillet's line left out though it showed; a point beside a hole moved down past the height at which both terrains meet; what fillets would add in a
