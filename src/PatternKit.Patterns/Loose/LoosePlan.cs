@@ -55,7 +55,9 @@ internal sealed class LoosePlan
         if (whole is null || !IsIn(half)) return whole;
         var mesh = half == MouldHalf.Cope ? whole.InMould : whole.InMould.MirroredBy(v => v with { Z = -v.Z });
         foreach (var (piece, _) in pieces.Where(p => p.Piece.Half == half)) mesh = WithSeat(mesh, piece);
-        return PlacedHalves.Place(whole.Name, half, mesh, mould.Joint_mm, pockets) with { LeastDraft = whole.LeastDraft, LeastDraftAt = whole.LeastDraftAt };
+        var cut = PlacedHalves.Place(whole.Name, half, mesh, mould.Joint_mm, pockets);
+        // Walls that were cut differ by rounding; what is steeper than that belongs to a slot or to the hole of a pin, and no sand touches it.
+        return cut.LeastDraft >= whole.LeastDraft - SteepPlace.Slack ? cut : cut with { LeastDraft = whole.LeastDraft, LeastDraftAt = whole.LeastDraftAt };
     }
 
     private PlanRegion SeatOf(PlannedPiece piece)
