@@ -4,21 +4,19 @@ using PatternKit.Foundry.Reading;
 namespace PatternKit.Foundry;
 
 /// <summary>Pieces that stand out from a wall of the pattern and are drawn sideways after it.</summary>
-/// <param name="Dovetail">Sizes of the dovetails that hold them.</param>
-/// <param name="Flare">How far flanks of a dovetail lean out, mm for each mm of depth.</param>
+/// <param name="Dovetail">Sizes of the dovetails that hold them; their flanks lean as those of <see cref="FoundryTables.BedCuts"/> do.</param>
 /// <param name="Taper_deg">By how much flanks and back of a slot open along the main draw.</param>
 /// <param name="Clearance_mm">Between tongue and slot, square to every face.</param>
 /// <param name="Pin">Sizes of the pins that hold them instead.</param>
 /// <param name="Clear_mm">How far a piece has to come clear of the sand over its path before it is lifted.</param>
 /// <param name="LeastOut_mm">How far a piece stands out at least.</param>
-public sealed record LooseTable(LooseDovetailSizes Dovetail, Quoted Flare, Quoted Taper_deg, Quoted Clearance_mm, LoosePinSizes Pin, Quoted Clear_mm, Quoted LeastOut_mm)
+public sealed record LooseTable(LooseDovetailSizes Dovetail, Quoted Taper_deg, Quoted Clearance_mm, LoosePinSizes Pin, Quoted Clear_mm, Quoted LeastOut_mm)
 {
     internal static LooseTable Read(RowReader file)
     {
         var (tail, pin) = (file.Row("dovetail"), file.Row("pin"));
         var table = new LooseTable(
             new([.. tail.Numbers("necks_mm", 1, 100).OrderDescending()], tail.Number("depth_necks", 0.1, 3), tail.Number("length_necks", 0.1, 10), tail.Number("land_mm", 0.5, 50), tail.Provenance()),
-            file.Row("flare").Quoted("per_mm", 0, 1),
             file.Row("taper").Quoted("deg", 0.25, 20),
             file.Row("clearance").Quoted("mm", 0.05, 2),
             new([.. pin.Numbers("diameters_mm", 0.5, 20).OrderDescending()], pin.Number("wider_mm", 0, 2), pin.Number("depth_diameters", 1, 10), pin.Number("land_mm", 0.5, 50), pin.Provenance()),

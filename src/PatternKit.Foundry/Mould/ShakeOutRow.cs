@@ -24,7 +24,7 @@ public sealed record ShakeOutRow(ImmutableArray<AlloyFamily> Families, double Mi
         if (solidTimes.Value * solid_s / 60 is { } bySolid && bySolid > byRule)
             return new(bySolid, solidTimes.From.Text, $"{Shown.Number(solidTimes.Value)} times the time in which the thickest section, {Shown.Number(Math.Round(section_mm, 1))} mm, is solid, longer than by its thickness alone");
         return new(
-            Math.Max(row.Least_minutes, row.Minutes_per_25mm * section_mm / 25), row.From.Text,
+            byRule, row.From.Text,
             $"{Shown.Number(row.Minutes_per_25mm)} minutes for each 25 mm of the thickest section, {Shown.Number(Math.Round(section_mm, 1))} mm, and at least {Shown.Number(row.Least_minutes)}");
     }
 

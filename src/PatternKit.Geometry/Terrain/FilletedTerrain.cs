@@ -82,10 +82,12 @@ public sealed class FilletedTerrain : IFilletedTerrain
     private FilletedTerrain(DraftedTerrain terrain, ImmutableArray<FilletedFloor> floors, RoundedEdges edges, double tolerance, FilletedTerrain owner)
         : this(terrain, floors, edges, tolerance, (FilletedSlopes?)null) => (this.owner, slope) = (owner, owner.slope);
 
-    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls, SlopedFillet? slope, FilletedTerrain? owner)
+    private FilletedTerrain(FilletedTerrain same, RoundedEdges edges, ImmutableArray<RollingBall> balls)
     {
         (terrain, tolerance, angle, floorOf, firstSurface, firstOfSlope, footprint) = (same.terrain, same.tolerance, same.angle, same.floorOf, same.firstSurface, same.firstOfSlope, same.footprint);
-        (this.edges, this.balls, this.slope, this.owner, coveredBySlope) = (edges, balls, slope, owner, same.coveredBySlope);
+        (this.edges, this.balls, coveredBySlope) = (edges, balls, same.coveredBySlope);
+        owner = same.owner?.WithDeeperSlope();
+        slope = owner is null ? same.slope?.Deeper((same.slope.Radius + TangentArc.OfTrueArea(same.slope.Radius, angle, Chord(same.slope.Radius)).Struck) / 2) : owner.slope;
     }
 
     /// <summary>The same edges, with fillets along these floors, and between sloped ground and the rest.</summary>
@@ -111,12 +113,10 @@ public sealed class FilletedTerrain : IFilletedTerrain
         var deeper = new RollingBall[balls.Length];
         Parallel.For(0, balls.Length, i => deeper[i] = balls[i].Deeper(TangentArc.OfTrueArea(balls[i].Radius, angle, Chord(balls[i].Radius)).Struck));
         // Facets of a fillet that bends along its way, too, are smaller than its chords, and cut off about half as much.
-        return new FilletedTerrain(this, edges.ForMeshing(Chord), [.. deeper], Deeper(slope), owner?.WithDeeperSlope());
+        return new FilletedTerrain(this, edges.ForMeshing(Chord), [.. deeper]);
     }
 
-    private FilletedTerrain WithDeeperSlope() => new(this, edges, balls, Deeper(slope), owner);
-
-    private SlopedFillet? Deeper(SlopedFillet? fillet) => fillet?.Deeper((fillet.Radius + TangentArc.OfTrueArea(fillet.Radius, angle, Chord(fillet.Radius)).Struck) / 2);
+    private FilletedTerrain WithDeeperSlope() => new(this, edges, balls);
 
     /// <inheritdoc/>
     public double GroundHeight => terrain.GroundHeight;

@@ -23,7 +23,7 @@ public static class RootedSolid
         var sides = below.SelectMany(f => new[] { (f.A, f.B), (f.B, f.C), (f.C, f.A) }).ToHashSet();
         // Seen from above, the base turns right; its border with the base on the left runs the other way.
         var rim = sides.Where(s => !sides.Contains((s.Item2, s.Item1))).Select(s => (From: v[s.Item2].Plan, To: v[s.Item1].Plan)).ToArray();
-        var ground = new ZonedTriangulation(lattice, [.. RimLoops(rim).Select(l => new ZonedRing(l, 1)), new(mouth, 2)]);
+        var ground = new ZonedTriangulation(lattice, [.. SideLoops.Of(rim).Select(l => new ZonedRing(l, 1)), new(mouth, 2)]);
         var triangles = new List<(Vec3 A, Vec3 B, Vec3 C)>();
         var nodes = new HashSet<Vec2>();
         for (var t = 0; t < ground.Triangles.TriangleCount; t++)
@@ -49,18 +49,6 @@ public static class RootedSolid
         return MeshBuilder.SeparatePinches(MeshBuilder.Weld(triangles));
 
         static Vec3 On(Vec2 p) => new(p.X, p.Y, 0);
-    }
-
-    private static IEnumerable<ImmutableArray<Vec2>> RimLoops((Vec2 From, Vec2 To)[] rim)
-    {
-        var next = rim.GroupBy(r => r.From).ToDictionary(g => g.Key, g => new Stack<Vec2>(g.Select(r => r.To)));
-        foreach (var (start, _) in rim)
-        {
-            if (next[start].Count == 0) continue;
-            var loop = ImmutableArray.CreateBuilder<Vec2>();
-            for (var p = start; next[p].Count > 0; p = next[p].Pop()) loop.Add(p);
-            yield return loop.ToImmutable();
-        }
     }
 
     /// <summary>A convex face with the points on those of its sides that lie in the ground, from a corner off the ground.</summary>

@@ -99,32 +99,8 @@ public static class SunkHollow
     }
 
     /// <summary>The borders of a face, with the face on their left.</summary>
-    private static List<ImmutableArray<int>> Loops(TriangleMesh body, HashSet<int> face, Dictionary<(int, int), int> sides)
-    {
-        var next = new SortedDictionary<int, Stack<int>>();
-        foreach (var f in face.Order())
-        {
-            foreach (var (a, b) in Sides(body.Facets[f]))
-            {
-                if (sides.TryGetValue((b, a), out var n) && face.Contains(n)) continue;
-                if (!next.TryGetValue(a, out var ends)) next.Add(a, ends = new());
-                ends.Push(b);
-            }
-        }
-
-        var loops = new List<ImmutableArray<int>>();
-        foreach (var start in next.Keys)
-        {
-            while (next[start].Count > 0)
-            {
-                var loop = ImmutableArray.CreateBuilder<int>();
-                for (var v = start; next[v].Count > 0; v = next[v].Pop()) loop.Add(v);
-                loops.Add(loop.ToImmutable());
-            }
-        }
-
-        return loops;
-    }
+    private static List<ImmutableArray<int>> Loops(TriangleMesh body, HashSet<int> face, Dictionary<(int, int), int> sides) =>
+        [.. SideLoops.Of([.. face.Order().SelectMany(f => Sides(body.Facets[f])).Where(s => !sides.TryGetValue((s.To, s.From), out var n) || !face.Contains(n)).OrderBy(s => s.From)])];
 
     /// <summary>Leads the border that a mouth opens round it.</summary>
     /// <param name="loops">Borders of the face.</param>

@@ -219,27 +219,6 @@ public static class TerrainSolid
     private static IEnumerable<ZonedRing> Rings(PlanRegion region, int zones, double height) =>
         region.Rings().Select(r => new ZonedRing(r, zones, height));
 
-    /// <summary>The rim as closed loops; where loops touch, any way of pairing them covers every edge once.</summary>
-    internal static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh)
-    {
-        var next = new Dictionary<int, Stack<int>>();
-        foreach (var (from, to) in mesh.Rim)
-        {
-            if (!next.TryGetValue(from, out var targets)) next.Add(from, targets = new());
-            targets.Push(to);
-        }
-
-        foreach (var (start, _) in mesh.Rim)
-        {
-            if (next[start].Count == 0) continue;
-            var loop = ImmutableArray.CreateBuilder<Vec2>();
-            for (var v = start; next[v].Count > 0;)
-            {
-                loop.Add(mesh.Points[v]);
-                v = next[v].Pop();
-            }
-
-            yield return loop.ToImmutable();
-        }
-    }
+    /// <summary>The rim as closed loops.</summary>
+    internal static IEnumerable<ImmutableArray<Vec2>> RimLoops(TerrainMesh mesh) => SideLoops.Of(mesh.Rim).Select(l => l.Select(v => mesh.Points[v]).ToImmutableArray());
 }

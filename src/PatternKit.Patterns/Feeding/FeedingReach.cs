@@ -76,14 +76,19 @@ internal static class FeedingReach
     /// <summary>What is told of a wall that no feeder reaches.</summary>
     public static Finding Told(UnfedWall w, FreezingRow distance, FeedingTable table, double scale)
     {
-        var chill = table.EndChill_mm;
         return new(
             "feeding-distance", Severity.Warn,
             Invariant($"The wall of {w.Thick_mm:0.#} mm that ends near ({w.At_mm.X:0.#}, {w.At_mm.Y:0.#}, {w.At_mm.Z:0.#}) mm reaches {w.Way_mm:0} mm from the section that has a feeder, which feeds {w.Feeds_mm:0} mm along it, {distance.Value:0.##} times its thickness: beyond that it lacks {w.Lacks_mm3 / 1000:0.##} cm³ and may be porous in its middle."),
             w.At_mm, w.Way_mm, w.Feeds_mm, distance.From.Text,
             Invariant($"Stand one more feeder on its far part; or pad it, so that it grows from {w.Thick_mm:0.#} mm at its end to {w.Root_mm / scale:0.#} mm where it leaves the section, {((w.Root_mm / scale) - w.Thick_mm) * 100 * scale / w.Way_mm:0.0} mm in 100 mm ({table.TaperStep.From.Text}); or set a chill across its end, as wide as the wall")
-            + (w.Way_mm <= w.Feeds_mm + chill.Value ? Invariant($", with which it is fed {chill.Value:0} mm farther ({chill.From.Text}; found for steel)") : Invariant($", which alone is not enough: {chill.Value:0} mm farther ({chill.From.Text}; found for steel)"))
-            + ": dry, clean and warm, since moisture on a chill explodes.", "mm");
+            + Chilled(w.Way_mm, w.Feeds_mm, "is fed", table.EndChill_mm), "mm");
+    }
+
+    /// <summary>What a chill at the far end does for a way that a feeder does not feed.</summary>
+    private static string Chilled(double way_mm, double feeds_mm, string does, Quoted chill)
+    {
+        var farther = Invariant($"{chill.Value:0} mm farther ({chill.From.Text}; found for steel)");
+        return $"{(way_mm <= feeds_mm + chill.Value ? $", with which it {does} {farther}" : $", which alone is not enough: {farther}")}: dry, clean and warm, since moisture on a chill explodes.";
     }
 
     private static string Taper(FedSection s, double scale) => s.Taper is { } t
@@ -94,13 +99,11 @@ internal static class FeedingReach
     {
         if (s is not { Distance: { } d, Foot_mm: { } foot } || d.Reach_mm <= d.Feeds_mm) yield break;
         var feeders = Math.Ceiling(((2 * d.Reach_mm) + foot) / ((2 * d.Feeds_mm) + foot));
-        var chill = table.EndChill_mm;
         yield return new(
             "feeding-distance", Severity.Warn,
             Invariant($"The section near ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm reaches {d.Reach_mm:0} mm from the foot of its feeder, which feeds {d.Feeds_mm:0} mm along it, {distance.Value:0.##} times its thickness: beyond that it may be porous in its middle."),
             s.At_mm, d.Reach_mm, d.Feeds_mm, distance.From.Text,
             Invariant($"Stand {feeders:0} feeders evenly along it; or let it taper towards the feeder{Taper(s, scale)}; or set a chill against its far end")
-            + (d.Reach_mm <= d.Feeds_mm + chill.Value ? Invariant($", with which it feeds {chill.Value:0} mm farther ({chill.From.Text}; found for steel)") : Invariant($", which alone is not enough: {chill.Value:0} mm farther ({chill.From.Text}; found for steel)"))
-            + ": dry, clean and warm, since moisture on a chill explodes.", "mm");
+            + Chilled(d.Reach_mm, d.Feeds_mm, "feeds", table.EndChill_mm), "mm");
     }
 }

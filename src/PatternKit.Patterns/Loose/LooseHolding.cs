@@ -16,21 +16,21 @@ internal static class LooseHolding
     /// <summary>The piece with what holds it; with nothing where nothing has room.</summary>
     public static PlannedPiece Held(PlannedPiece piece, FoundryTables tables) => piece.Part.Held switch
     {
-        LooseHold.Dovetail => piece with { Tail = Dovetail(piece, tables.Loose) },
+        LooseHold.Dovetail => piece with { Tail = Dovetail(piece, tables) },
         LooseHold.Pin => piece with { Pins = Pins(piece, tables.Loose.Pin) },
-        _ => Dovetail(piece, tables.Loose) is { } tail ? piece with { Tail = tail } : piece with { Pins = Pins(piece, tables.Loose.Pin) },
+        _ => Dovetail(piece, tables) is { } tail ? piece with { Tail = tail } : piece with { Pins = Pins(piece, tables.Loose.Pin) },
     };
 
-    private static Dovetailed? Dovetail(PlannedPiece piece, LooseTable table)
+    private static Dovetailed? Dovetail(PlannedPiece piece, FoundryTables tables)
     {
         if (Tip(piece) is not { } rise) return null;
-        var (sizes, middle) = (table.Dovetail, piece.Back.Centroid.X);
+        var (sizes, middle) = (tables.Loose.Dovetail, piece.Back.Centroid.X);
         var (low, high) = (piece.BackBox.Low.Y, piece.BackBox.High.Y);
         foreach (var neck in sizes.Necks_mm)
         {
             for (var floor = low + sizes.Land_mm; floor + (sizes.Length_necks * neck) <= high; floor += Step_mm)
             {
-                var tail = new Dovetailed(middle, floor, rise, neck, neck * sizes.Depth_necks, table.Flare.Value, piece.Frame.Lean, double.DegreesToRadians(table.Taper_deg.Value));
+                var tail = new Dovetailed(middle, floor, rise, neck, neck * sizes.Depth_necks, tables.BedCuts.Flare.Value, piece.Frame.Lean, double.DegreesToRadians(tables.Loose.Taper_deg.Value));
                 var length = Math.Min(sizes.Length_necks * neck, tail.Length);
                 if (length < sizes.Length_necks * neck) break;
                 // Its lower end, where pattern and piece bear on each other, lies well behind the piece.

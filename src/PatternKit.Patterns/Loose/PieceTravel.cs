@@ -46,18 +46,22 @@ internal sealed record PieceTravel(double Needed_mm, double Free_mm, PlannedPiec
     private static double Free(PlannedPiece piece)
     {
         var (low, high) = (0.0, Farthest_mm);
-        if (IsHeld(piece, high)) return high;
+        // However far it goes, its parts stay on their levels.
+        var sections = new Dictionary<double, PlanRegion>();
+        if (IsHeld(high)) return high;
         for (var i = 0; i < 40; i++)
         {
             var middle = (low + high) / 2;
-            if (IsHeld(piece, middle)) low = middle;
+            if (IsHeld(middle)) low = middle;
             else high = middle;
         }
 
         return low;
-    }
 
-    private static bool IsHeld(PlannedPiece piece, double travel) => Parts(piece, travel).All(p => piece.Mould.Section(p.High - Touch_mm).Covers(p.Plan));
+        bool IsHeld(double travel) => Parts(piece, travel).All(p => SectionAt(p.High - Touch_mm).Covers(p.Plan));
+
+        PlanRegion SectionAt(double level) => sections.TryGetValue(level, out var known) ? known : sections[level] = piece.Mould.Section(level);
+    }
 
     /// <summary>A piece that still stands in the way.</summary>
     private static PlannedPiece? Blocker(PlannedPiece piece, List<PlannedPiece> left, double clear_mm)

@@ -182,22 +182,20 @@ public sealed record FilletPlan(
         var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm));
         var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
         var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
+        var isCrowded = false;
         var parts = island.Plateaus.Where(p => p.IsLevel).Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);
-        if (parts.Append(new(flat, radius_mm)).Any(p => heldBack(p.Radius_mm, island.Region) < p.Radius_mm))
-        {
-            return new(
-                island.Region, [.. parts.Select(p => p with { Radius_mm = heldBack(p.Radius_mm, island.Region) })], heldBack(radius_mm, island.Region), Math.Max(rule.Value, radius_mm), wall_mm, rule, Crowded);
-        }
-
         var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
-        var why = !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
+        var why = isCrowded ? Crowded : !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
         return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);
 
         double Held(double wanted, bool inSeries)
         {
             var limit = Math.Min(most_mm, byGap);
-            return wanted <= limit && !inSeries ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+            var room_mm = wanted <= limit && !inSeries ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+            var left_mm = heldBack(room_mm, island.Region);
+            isCrowded |= left_mm < room_mm;
+            return left_mm;
         }
     }
 

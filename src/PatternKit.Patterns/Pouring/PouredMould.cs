@@ -55,7 +55,7 @@ internal sealed record PouredMould(
     public TriangleMesh? MetalOf(MouldHalf half) => Metal.FirstOrDefault(b => b.Half == half)?.InMould;
 
     /// <summary>What stands out of the halves and is drawn sideways.</summary>
-    public IEnumerable<KitBody> LooseMetal => Metal.Where(b => b.Name is not ("cope" or "drag"));
+    public IEnumerable<KitBody> LooseMetal => Metal.Where(b => b.InMould != MetalOf(b.Half));
 
     /// <summary>The bars that lie in a half, or that stand through it.</summary>
     public IEnumerable<GatingBar> BarsIn(MouldHalf half) => (Gating?.Bars ?? []).Where(b => b.Body.Half == half);

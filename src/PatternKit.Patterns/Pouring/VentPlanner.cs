@@ -63,9 +63,10 @@ internal static class VentPlanner
             high.Add(new(p, VentPlace.HighPlace, Vec2.Dot(p, up), Math.Max(0, top - Vec2.Dot(p, up) - table.Short_mm.Value)));
         }
 
+        var open_mm2 = Open_mm2(mould);
         return new(
-            [.. high, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, high.Count), choke, Open_mm2(mould)),
-            new(table.Spacing_mm.Value, table.Spacing_mm.From.Text, "high places within half of it share a vent"), new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke, Open_mm2(mould));
+            [.. high, .. mould.Cores.SelectMany(Prints)], table.Wire_mm(Math.Max(1, high.Count), choke, open_mm2),
+            new(table.Spacing_mm.Value, table.Spacing_mm.From.Text, "high places within half of it share a vent"), new(table.Short_mm.Value, table.Short_mm.From.Text, "sand left between a vent and the cavity"), choke, open_mm2);
     }
 
     // Those that are cut by hand are as wide all over.
