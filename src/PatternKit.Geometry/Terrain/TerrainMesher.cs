@@ -32,6 +32,9 @@ internal sealed partial class TerrainMesher
     /// <summary>Of a curved terrain the worst place lies between the samples: they keep this part of the tolerance.</summary>
     private const double BetweenSamples = 0.75;
 
+    /// <summary>Part of the tolerance within which two surfaces are one at a corner.</summary>
+    private const double Same = 0.01;
+
     /// <summary>Zone bit of pockets sunk from the terrain.</summary>
     public const int Pocket = 2;
 
@@ -389,8 +392,9 @@ internal sealed partial class TerrainMesher
         {
             var p = zoned.Corner(t, c);
             difference[c] = field.Extended(i, p, out var gi) - field.Extended(j, p, out var gj);
-            // A corner counts as on the crease when it is off it by no more than the rounding to the lattice.
-            if (Math.Abs(difference[c]) <= 8 * lattice.Step * (gi - gj).Length) difference[c] = 0;
+            // A corner counts as on the crease when it is off it by no more than the rounding to the lattice, or where both surfaces are the
+            // same for all that matters: those of a wall and of an arc that end on one side of the rim cross wherever rounding has it.
+            if (Math.Abs(difference[c]) <= Math.Max(8 * lattice.Step * (gi - gj).Length, Same * tolerance.Error_mm * Math.Sqrt(1 + Math.Min(gi.LengthSquared, gj.LengthSquared)))) difference[c] = 0;
         }
 
         for (var c = 0; c < 3; c++)
