@@ -21,13 +21,23 @@ internal static class RadiusByRoom
     public static double Largest(double wanted_mm, double draft, Func<double, IEnumerable<PlanRegion>> narrow, NetTopologySuite.Geometries.Geometry edge, double within_mm)
     {
         var table = FoundryTables.Default.Fillets;
+        var narrowAt_mm = double.PositiveInfinity;
         foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
         {
-            var half = radius_mm * Math.Tan((Math.PI / 4) - (draft / 2)) / table.GapShare.Value / 2;
-            if (!narrow(half).SelectMany(r => r.Pieces()).Any(p => p.Area > half * half && p.Geometry.IsWithinDistance(edge, within_mm))) return radius_mm;
+            if (radius_mm >= narrowAt_mm) continue;
+            // Of a short neck a large disc leaves less than a corner may have: smaller ones tell them apart.
+            for (var smaller_mm = radius_mm; smaller_mm >= table.Series_mm[0] && radius_mm < narrowAt_mm; smaller_mm /= 2)
+                if (IsNarrow(smaller_mm)) narrowAt_mm = smaller_mm;
+            if (radius_mm < narrowAt_mm) return radius_mm;
         }
 
         return 0;
+
+        bool IsNarrow(double radius_mm)
+        {
+            var half = radius_mm * Math.Tan((Math.PI / 4) - (draft / 2)) / table.GapShare.Value / 2;
+            return narrow(half).SelectMany(r => r.Pieces()).Any(p => p.Area > half * half && p.Geometry.IsWithinDistance(edge, within_mm));
+        }
     }
 
     /// <summary>What closing with a disc adds: gaps, and corners.</summary>

@@ -100,8 +100,10 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
             var (wall_mm, share) = (height - below, below > (mould.PlateFace_mm ?? mould.Joint_mm) ? 0.5 : 0.9);
             var byWall = share * Math.Min(wall_mm, own.Min(mould.Top.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
             var limit_mm = Math.Min(wanted_mm, byWall);
+            // A hollow of the underside may come up through the flat beside the edge.
+            var metal = mould.Under is { } under ? piece.Intersection(under.Above(limit_mm - height)) : piece;
             var byWidth = RadiusByRoom.Largest(
-                limit_mm, mould.LeastDraft, half => [RadiusByRoom.Necks(piece, half), RadiusByRoom.Gaps(piece, half)], line, Slack_mm);
+                limit_mm, mould.LeastDraft, half => [RadiusByRoom.Necks(metal, half), RadiusByRoom.Gaps(piece, half)], line, Slack_mm);
             if (byWidth >= wanted_mm) return (wanted_mm, null);
             return (Fillets.InSeries(byWidth), byWidth < limit_mm ? "what stands there, or the gap beside it, is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high"));
         }

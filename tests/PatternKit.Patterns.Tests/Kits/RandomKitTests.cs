@@ -78,13 +78,15 @@ public sealed class RandomKitTests
 
     /// <summary>
     /// Jobs that once failed: a fillet's line left out though it showed; a point beside a hole moved down past the height at which both terrains meet; what fillets would add in a
-    /// hole counted; crossings of a wall with an arc, found over and over along the rim where both end.
+    /// hole counted; crossings of a wall with an arc, found over and over along the rim where both end; an edge rounded away to a hollow
+    /// that comes up beside it.
     /// </summary>
     [Theory]
     [InlineData("78-4-SZ8DYn2")]
     [InlineData("esUvRnsKnRq1")]
     [InlineData("90b_bGX2V7Ba")]
     [InlineData("12MZOHp5sSk8")]
+    [InlineData("12MZOHp5sTeB")]
     public void The_kit_of_a_rounded_job_that_once_failed_is_sound(string seed) => Made(RoundedJob, KitCheck.Sound, 1, seed);
 
     /// <summary>A block inside a recess that was cut clean through: it hangs in the sand.</summary>

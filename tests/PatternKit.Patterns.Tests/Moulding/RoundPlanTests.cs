@@ -85,6 +85,28 @@ public sealed class RoundPlanTests
         Assert.Equal([1, 0.4, 4], Radii(kit));
     }
 
+    /// <summary>A web of 2 mm, 4 mm long, between a slot and the plate's side: a disc that rounds by 4 mm leaves less of it than of a sharp corner.</summary>
+    [Fact]
+    public void A_neck_shorter_than_the_radius_holds_it_back_too()
+    {
+        var kit = Build(new(4, NoNames), 2, Jobs.Block(-60, -40, 60, 40, 0, 20), Jobs.Block(-2, 0, 2, 38, -5, 25, CutKind.Drawn, name: "slot"));
+        KitCheck.Sound(kit);
+        // A third of the web stays flat: r tan(45° − θ/2) ≤ 0.67, so that r ≤ 0.69, of the series 0.6; both borders of the flat have it.
+        Assert.Equal(0.6, Assert.Single(kit.Findings, f => f.Code == "round-capped").Value);
+        Assert.Equal([0.6], Radii(kit).Distinct());
+    }
+
+    /// <summary>A slot drawn from below, bridged at one end, comes up through the flat 3 mm beside its edge.</summary>
+    [Fact]
+    public void A_hollow_of_the_underside_that_opens_beside_an_edge_holds_its_radius_back()
+    {
+        var kit = Build(
+            new(4, NoNames), 2, Jobs.Block(-60, -40, 60, 40, 0, 20), Jobs.Block(-5, 0, 5, 37, -5, 20, CutKind.Drawn, name: "slot"), Jobs.Block(-20, 5, 20, 15, 20, 30, name: "bridge"));
+        KitCheck.Sound(kit);
+        // Of 3 mm a third stays flat: 1.04 at the most, less what draft takes on both sides.
+        Assert.InRange(kit.Decisions.Single(d => d.Label.Contains("z = 20 mm", StringComparison.Ordinal) && d.Key.StartsWith("round_cope", StringComparison.Ordinal)).Value, 0.6, 1.04);
+    }
+
     [Fact]
     public void Arrises_that_reach_the_joint_are_rounded_in_both_halves_or_in_none()
     {
