@@ -8,10 +8,10 @@ using BenchmarkDotNet.Running;
 using PatternKit.Benchmarks;
 using PatternKit.Geometry.Tests.Reference;
 
-const string Scale = "scale", Meshes = "meshes";
+const string Scale = "scale", Meshes = "meshes", Rounding = "rounding";
 var quick = args.Contains("--quick");
 var named = args.Where(a => a != "--quick").ToList();
-string[] known = [.. ReferencePart.Names, Scale, Meshes];
+string[] known = [.. ReferencePart.Names, Scale, Meshes, Rounding];
 if (named.Except(known).FirstOrDefault() is { } unknown)
 {
     Console.Error.WriteLine($"There is no part {unknown}; there are {string.Join(", ", known)}.");
@@ -30,8 +30,8 @@ if (ManifoldReference.WhyMissing is { } why)
 if (parts.Count > 0) KitFigures.Print(quick, Console.Out);
 if (named.Count == 0 || named.Contains(Scale)) ScaleTable.Print(Console.Out);
 if (named.Count == 0 || named.Contains(Meshes)) MeshRatioTable.Print(quick, Console.Out);
+if (parts.Count > 0 || named.Contains(Rounding)) RoundingTable.Print(quick, Console.Out);
 if (parts.Count == 0) return 0;
-RoundingTable.Print(quick, Console.Out);
 RatioTable.Print(parts, quick, Console.Out);
 if (!quick) BenchmarkRunner.Run([typeof(DraftBenchmarks), typeof(KitBenchmarks)], DefaultConfig.Instance.AddJob(Job.Default));
 return 0;

@@ -17,9 +17,16 @@ public sealed partial class PlanTriangulation
     private int AddTriangle(int a, int b, int c)
     {
         var t = origin.Count / 3;
-        origin.AddRange([a, b, c]);
-        twin.AddRange([None, None, None]);
-        constrained.AddRange([false, false, false]);
+        // One by one: a range of three is an array each time.
+        origin.Add(a);
+        origin.Add(b);
+        origin.Add(c);
+        for (var h = 0; h < 3; h++)
+        {
+            twin.Add(None);
+            constrained.Add(false);
+        }
+
         Settle(t);
         return t;
     }
