@@ -18,8 +18,10 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Camber_mm3">What the chords of a bow change; the bow itself changes nothing.</param>
 /// <param name="Fillet_mm3">Added by rounded corners of turned profiles.</param>
 /// <param name="Draft_mm3">What those lie on of the draft to come.</param>
+/// <param name="Round_mm3">Taken off by rounded edges of turned profiles, below 0.</param>
 public sealed record CastingVolumes(
-    double Part_mm3, double Filled_mm3, double Stock_mm3, double Contraction_mm3, double Rapping_mm3, double Camber_mm3, double Fillet_mm3, double Draft_mm3);
+    double Part_mm3, double Filled_mm3, double Stock_mm3, double Contraction_mm3, double Rapping_mm3, double Camber_mm3, double Fillet_mm3, double Draft_mm3,
+    double Round_mm3 = 0);
 
 /// <summary>The casting at pattern size, before draft: what the sand is to leave, cuts for the tool filled, stock put on.</summary>
 /// <param name="Map">Pattern millimetres, on the lattice.</param>
@@ -51,7 +53,8 @@ public sealed record CastingBody(
 
         // Each step is a casting of its own, but for contraction, which is a scale; none is made twice.
         var turned = CastTurned.Of(features, scale, rapping_mm, tolerance_mm);
-        var ofFillets = Task.Run(() => TurnedFillets.Of(features, turned, job.Pattern.Fillet, scale, allowances.DraftOutside.Value, tolerance_mm));
+        var profiles = TurnedProfile.Of(features, turned, scale);
+        var ofFillets = Task.Run(() => TurnedFillets.Of(profiles, features, job.Pattern.Fillet, allowances.DraftOutside.Value, tolerance_mm));
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
         var rapped = scale == 1 && rapping_mm == 0 ? Made(ofStocked) : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []);
@@ -59,7 +62,13 @@ public sealed record CastingBody(
         var (map, lattice) = frame == new PatternFrame(scale) ? rapped : Assembled(features, scale, rapping_mm, tolerance_mm, frame, []);
         var sharp_mm3 = map.Volume;
         var fillets = Made(ofFillets);
-        if (!fillets.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, fillets);
+        ImmutableArray<TurnedProfile> filled = [.. fillets.Select(f => f.Turned)];
+        if (!filled.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, filled);
+        var filleted_mm3 = map.Volume;
+        // Closed before they are opened.
+        var edges = TurnedEdges.Of(profiles.Select(p => (p, filled.FirstOrDefault(f => f.After == p.After) ?? p)), features, turned, job.Pattern.Round, scale, rapping_mm, tolerance_mm);
+        ImmutableArray<TurnedProfile> opened = [.. edges.Where(e => !e.Rounded.IsEmpty).Select(e => e.Turned)];
+        if (!opened.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, [.. opened, .. filled.Where(f => !opened.Any(o => o.After == f.After))]);
         var ofDraft = fillets.IsEmpty ? 0 : fillets.Sum(f => f.Draft_mm3) / fillets.Sum(f => f.Draft_mm3 + f.Fillet_mm3);
         var (filled_mm3, stocked_mm3, rapped_mm3) = (Made(ofBare).Map.Volume, Made(ofStocked).Map.Volume, rapped.Map.Volume);
         // Chords are as near at either size, so that what they miss differs a little; it counts with the last step.
@@ -77,21 +86,22 @@ public sealed record CastingBody(
                 scaled_mm3 - stocked_mm3,
                 rapped_mm3 - scaled_mm3,
                 sharp_mm3 - rapped_mm3,
-                (1 - ofDraft) * (map.Volume - sharp_mm3),
-                ofDraft * (map.Volume - sharp_mm3)),
+                (1 - ofDraft) * (filleted_mm3 - sharp_mm3),
+                ofDraft * (filleted_mm3 - sharp_mm3),
+                map.Volume - filleted_mm3),
             stocked_mm3,
             TurnedHeights.Of(turned, scale) with
             {
                 Cores = [.. job.Features.Where(f => f is { Cut: CutKind.Cored, Turned.Axis: not TurnedAxis.Z }).Select(f => scale * f.Turned!.At_mm.Z).Distinct().Order()],
             },
-            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet)],
-            [.. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale)]);
+            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet), .. TurnedEdges.Decisions(edges, job.Pattern.Round)],
+            [.. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale), .. TurnedEdges.Findings(edges, frame, scale)]);
     }
 
     private static T Made<T>(Task<T> work) => work.GetAwaiter().GetResult();
 
     private static (ColumnMap Map, Lattice Lattice) Assembled(
-        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedFillets> fillets)
+        List<CastFeature> features, double scale, double rapping_mm, double chordTolerance_mm, PatternFrame frame, ImmutableArray<TurnedProfile> rounded)
     {
         var turned = CastTurned.Of(features, scale, rapping_mm, chordTolerance_mm);
         // Walls are mended between features of upright walls only.
@@ -110,8 +120,8 @@ public sealed record CastingBody(
                 placed.Add(Placed(mouthed[i], features[i].Feature));
             }
 
-            foreach (var (like, profile) in turned.Where(t => t.Last == i && !fillets.Any(f => f.Replaced.Contains(i))).Select(t => (t.Like, t.Profile))
-                .Concat(fillets.Where(f => f.After == i).Select(f => (f.Like, f.Profile))))
+            foreach (var (like, profile) in turned.Where(t => t.Last == i && !rounded.Any(r => r.Replaced.Contains(i))).Select(t => (t.Like, t.Profile))
+                .Concat(rounded.Where(r => r.After == i).Select(r => (r.Like, r.Profile))))
             {
                 order.Add(new(like, 0, 0, 0));
                 placed.Add(FeatureSolid.OfProfile(profile, like.Turned!, scale, chordTolerance_mm));

@@ -309,7 +309,7 @@ public static class KitBuilder
         var sunk = bodies.SelectMany(b => pockets.Of(b.Half)).Sum(p => p.Region.Area * p.Depth);
         return new(
             v.Part_mm3, v.Stock_mm3, v.Filled_mm3 + plan.Trapped_mm3 + plan.Recess_mm3, v.Contraction_mm3, v.Rapping_mm3 + v.Camber_mm3,
-            v.Draft_mm3 + added.Draft_mm3, v.Fillet_mm3 + corners_mm3 + added.Fillet_mm3, added.Round_mm3 - arrises_mm3, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
+            v.Draft_mm3 + added.Draft_mm3, v.Fillet_mm3 + corners_mm3 + added.Fillet_mm3, v.Round_mm3 + added.Round_mm3 - arrises_mm3, -sunk, bodies.Sum(b => b.AsPrinted.Volume()));
     }
 
     private static MetalSummary Metal(Alloy alloy, double casting_kg, GatingPlan? gating) => new(

@@ -1,0 +1,89 @@
+using System.Collections.Immutable;
+using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
+using static PatternKit.Patterns.Tests.Parts.Jobs;
+
+namespace PatternKit.Patterns.Tests.Kits;
+
+/// <summary>Rounded edges of lying turned bodies, against solids of revolution by Pappus' theorem: 2 π × distance of the section's centroid × its area.</summary>
+public sealed class TurnedEdgeTests
+{
+    private const double Rim = 40;
+
+    private static readonly Feature Wheel = Turned("wheel", new(-10, 0), new(10, 0), new(10, Rim), new(-10, Rim));
+
+    /// <summary>A square of side r less a quarter of a disc: r² (1 − π/4), its centroid r (10 − 3π) / (3 (4 − π)) from either side of the corner.</summary>
+    private static double Edge(double r) => 2 * Math.PI * (Rim - (r * (10 - (3 * Math.PI)) / (3 * (4 - Math.PI)))) * r * r * (1 - (Math.PI / 4));
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    [InlineData(5)]
+    public void Both_edges_of_a_rim_lose_a_ring_outside_an_arc(double r)
+    {
+        var kit = KitCheck.Build(With(new(r, NoNames), Wheel));
+        KitCheck.Sound(kit);
+        AssertRelative(-2 * Edge(r), kit.Bridge.Round_mm3, 0.01);
+        Assert.Equal(r, Assert.Single(kit.Decisions, d => d.Key == "round_turned_mm").Value);
+        // In plan the corner is off the axis by no more than the arc lets it.
+        Assert.False(kit.Plan.CopeOutline.Contains(new(10 - (0.1 * r), Rim - (0.1 * r))));
+        Assert.True(kit.Plan.CopeOutline.Contains(new(10 - (0.4 * r), Rim - (0.4 * r))));
+    }
+
+    /// <summary>The hub's edge is as round as the wheel's; the corner between them is filled before.</summary>
+    [Fact]
+    public void Inside_corners_are_filled_and_outside_ones_rounded_in_one_profile()
+    {
+        Feature[] both = [Wheel, Turned("hub", new(10, 0), new(30, 0), new(30, 16), new(10, 16))];
+        var (sharp, rounded) = (KitCheck.Build(Filleted(null)), KitCheck.Build(Filleted(new(2, NoNames))));
+        KitCheck.Sound(rounded);
+        Assert.Equal(sharp.Bridge.Fillet_mm3, rounded.Bridge.Fillet_mm3, 0.01 * sharp.Bridge.Fillet_mm3);
+        Assert.Contains("3 corners", rounded.Decisions.Single(d => d.Key == "round_turned_mm").Rule, StringComparison.Ordinal);
+
+        Job Filleted(RadiusSettings? round)
+        {
+            var job = With(round, both);
+            return job with { Pattern = job.Pattern with { Fillet = null } };
+        }
+    }
+
+    [Fact]
+    public void The_edges_of_a_rim_narrower_than_two_radii_get_what_fits_and_that_is_told()
+    {
+        var kit = KitCheck.Build(With(new(3, NoNames), Turned("disc", new(-2, 0), new(2, 0), new(2, Rim), new(-2, Rim))));
+        KitCheck.Sound(kit);
+        var told = Assert.Single(kit.Findings, f => f.Code == "round-capped");
+        Assert.Contains("disc", told.Message, StringComparison.Ordinal);
+        Assert.InRange(told.Value!.Value, 0.6, 2);
+        AssertRelative(-2 * Edge(told.Value.Value), kit.Bridge.Round_mm3, 0.01);
+    }
+
+    /// <summary>A foot as wide as the wheel lies flush with its faces: rounded, the wheel would leave a notch along it. A narrower one does not.</summary>
+    [Theory]
+    [InlineData(10, true)]
+    [InlineData(8.5, true)]
+    [InlineData(5, false)]
+    public void Edges_that_another_feature_lies_against_stay_and_that_is_told(double halfWidth, bool isFlush)
+    {
+        var kit = KitCheck.Build(With(new(0, NoNames.Add("wheel", 3)), Wheel, Block(-halfWidth, -20, halfWidth, 20, -60, 0, name: "foot")));
+        KitCheck.Sound(kit);
+        if (isFlush) Assert.Equal(0, kit.Bridge.Round_mm3, 1e-9);
+        else Assert.InRange(kit.Bridge.Round_mm3, -2 * Edge(3), -1.5 * Edge(3));
+        Assert.Equal(isFlush, kit.Findings.Any(f => f.Code == "round-capped" && f.Message.Contains("lies against", StringComparison.Ordinal)));
+    }
+
+    private static readonly ImmutableDictionary<string, double> NoNames = ImmutableDictionary<string, double>.Empty;
+
+    private static Job With(RadiusSettings? round, params Feature[] features)
+    {
+        var job = Of(features).Bare(2);
+        return job with { Pattern = job.Pattern with { Round = round, Fillet = new(0, NoNames) } };
+    }
+
+    private static Feature Turned(string name, params Vec2[] profile) => new(
+        name, null, [PlanPath.Polygon(profile)], -profile.Max(p => p.Y), profile.Max(p => p.Y), CutKind.None, "job.toml, line 5", new(TurnedAxis.X, default));
+
+    private static void AssertRelative(double expected, double actual, double tolerance) =>
+        Assert.True(Math.Abs(actual - expected) <= tolerance * Math.Abs(expected), $"{actual} where {expected} is expected: {(actual / expected) - 1:P3} off");
+}
