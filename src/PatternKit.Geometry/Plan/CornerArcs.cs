@@ -44,7 +44,7 @@ public static class CornerArcs
         return (rounded.Count == 0 ? region : PlanRegion.Union(rounded.Select(r => r.Fill).Prepend(region)), rounded.ToImmutable());
     }
 
-    /// <summary>What the arc leaves in a corner, and a little of the region around it; null where a disc of the radius does not touch both walls.</summary>
+    /// <summary>What the arc leaves in a corner, and a little of the region around it; null where a disc of the radius does not touch both walls, straight from there to the corner.</summary>
     private static PlanRegion? Fill(PlanRegion region, InsideCorner corner, double radius, double chord)
     {
         // The disc rests where the outline, grown by its radius, turns inward.
@@ -78,6 +78,7 @@ public static class CornerArcs
 
         var middle = (first + last).Normalized();
         var wedge = PlanRegion.Polygon([centre, centre + ((radius + Into_mm) * first), centre + (((radius / Math.Cos(turn / 2)) + Into_mm) * middle), centre + ((radius + Into_mm) * last)]);
-        return wedge.Difference(PlanRegion.Polygon(fan));
+        // Where an arc would end on a curved wall its tangents miss the corner, and leave a lip of it.
+        return wedge.Contains(corner.At) ? wedge.Difference(PlanRegion.Polygon(fan)) : null;
     }
 }

@@ -48,6 +48,18 @@ public sealed class TurnedEdgeTests
         }
     }
 
+    /// <summary>Between the end of a short hub and the fillet at its foot 2.6 mm are left, less than the radius: a smaller one comes out, and no lip.</summary>
+    [Fact]
+    public void An_edge_beside_a_fillet_gets_the_radius_that_fits_before_it()
+    {
+        Feature[] both = [Wheel, Turned("hub", new(10, 0), new(16.5, 0), new(16.5, 16), new(10, 16))];
+        var job = With(new(4, NoNames), both);
+        var kit = KitCheck.Build(job with { Pattern = job.Pattern with { Fillet = null } });
+        KitCheck.Sound(kit);
+        Assert.InRange(Assert.Single(kit.Findings, f => f.Code == "round-capped").Value!.Value, 1, 2.6);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "undercut");
+    }
+
     [Fact]
     public void The_edges_of_a_rim_narrower_than_two_radii_get_what_fits_and_that_is_told()
     {
