@@ -86,9 +86,11 @@ public sealed class UsageTests
     {
         using var run = new CliRun();
         Assert.Equal(0, run.Do(command));
-        Assert.Contains(key, run.Out, StringComparison.Ordinal);
+        Assert.All([key, "elsewhere", "why this one"], t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
         Assert.DoesNotContain('\u001b', run.Out);
+        Assert.DoesNotMatch(@"https?:|www\.", run.Out);
         Assert.Equal(0, run.Do(command, "--json"));
+        Assert.DoesNotMatch(@"https?:|www\.", run.Out);
         var rows = JsonDocument.Parse(run.Out).RootElement.EnumerateArray().ToList();
         Assert.All(rows.SelectMany(r => r.GetProperty("values").EnumerateArray()), v => Assert.NotEqual("", v.GetProperty("source").GetString()));
         var row = rows.Single(r => r.GetProperty("key").GetString() == key);
