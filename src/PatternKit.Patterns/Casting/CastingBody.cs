@@ -51,7 +51,7 @@ public sealed record CastingBody(
 
         // Each step is a casting of its own, but for contraction, which is a scale; none is made twice.
         var turned = CastTurned.Of(features, scale, rapping_mm, tolerance_mm);
-        var ofFillets = Task.Run(() => TurnedFillets.Of(features, turned, job.Pattern.Fillet, scale, allowances.DraftOutside.Value, tolerance_mm));
+        var ofFillets = Task.Run(() => TurnedFillets.Of(features, turned, job.Pattern.Fillet, allowances.Fillets, scale, allowances.DraftOutside.Value, tolerance_mm));
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
         var rapped = scale == 1 && rapping_mm == 0 ? Made(ofStocked) : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []);
@@ -84,7 +84,7 @@ public sealed record CastingBody(
             {
                 Cores = [.. job.Features.Where(f => f is { Cut: CutKind.Cored, Turned.Axis: not TurnedAxis.Z }).Select(f => scale * f.Turned!.At_mm.Z).Distinct().Order()],
             },
-            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet)],
+            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet, allowances.Fillets)],
             [.. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale)]);
     }
 

@@ -32,20 +32,20 @@ internal sealed record TurnedFillets(
     /// <param name="features">In order.</param>
     /// <param name="bodies">The turned ones among them.</param>
     /// <param name="settings">The radii that the job gives; by rule where it gives none.</param>
+    /// <param name="table">The rules.</param>
     /// <param name="scale">Pattern over casting.</param>
     /// <param name="draft">Of outside walls, radians.</param>
     /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
     internal static ImmutableArray<TurnedFillets> Of(
-        IReadOnlyList<CastFeature> features, ImmutableArray<CastTurned> bodies, RadiusSettings? settings, double scale, double draft, double chordTolerance_mm)
+        IReadOnlyList<CastFeature> features, ImmutableArray<CastTurned> bodies, RadiusSettings? settings, FilletTable table, double scale, double draft, double chordTolerance_mm)
     {
         var found = ImmutableArray.CreateBuilder<TurnedFillets>();
-        var table = FoundryTables.Default.Fillets;
         foreach (var all in OnOneAxis(bodies.Where(b => b.Frame.Lies)))
         {
             var metal = all.Where(b => !b.Removes).ToArray();
             if (metal.Length == 0 || Enumerable.Range(metal[0].Last, all[^1].Last - metal[0].Last).Any(i => features[i].Removes && !all.Any(b => b.Features.Contains(i)))) continue;
             var like = metal[^1].Like with { Low_mm = metal.Min(b => b.Like.Low_mm), High_mm = metal.Max(b => b.Like.High_mm) };
-            var wanted_mm = Radius(settings, metal.SelectMany(b => b.Features).Select(i => features[i].Feature));
+            var wanted_mm = Radius(settings, table, metal.SelectMany(b => b.Features).Select(i => features[i].Feature));
             if (!(wanted_mm > 0)) continue;
             var profile = all.Aggregate(PlanRegion.Empty, (whole, b) => b.ProfileFrom(metal[^1].Frame, scale) is var own && b.Removes ? whole.Difference(own) : whole.Union(own));
             if (profile.IsEmpty) continue;
@@ -66,9 +66,9 @@ internal sealed record TurnedFillets(
     }
 
     /// <summary>The radius with its rule.</summary>
-    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedFillets> all, RadiusSettings? settings)
+    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedFillets> all, RadiusSettings? settings, FilletTable table)
     {
-        var rule = settings?.All_mm is not null ? (Source: "", Rule: Allowances.Given) : (Source: FoundryTables.Default.Fillets.Least_mm.From.Text, Rule: "the least fillet");
+        var rule = settings?.All_mm is not null ? (Source: "", Rule: Allowances.Given) : (Source: table.Least_mm.From.Text, Rule: "the least fillet");
         return all.Select((t, i) => new Decision(
             i == 0 ? "fillet_turned_mm" : Invariant($"fillet_turned_{i + 1}_mm"), $"Inside corners of the profile of {t.Like.Name}", t.Wanted_mm, "mm",
             Invariant($"{t.Rounded.Length} {(t.Rounded.Length == 1 ? "corner" : "corners")} rounded before draft, a little wider so that draft leaves the radius; {rule.Rule}"), rule.Source));
@@ -91,11 +91,11 @@ internal sealed record TurnedFillets(
         }
     }
 
-    private static double Radius(RadiusSettings? settings, IEnumerable<Feature> metal)
+    private static double Radius(RadiusSettings? settings, FilletTable table, IEnumerable<Feature> metal)
     {
         var names = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
         return metal.Select(f => names.TryGetValue(f.Name, out var own) || (f.Layer is { } layer && names.TryGetValue(layer, out own)) ? own : (double?)null).LastOrDefault(r => r is not null)
-            ?? settings?.All_mm ?? FoundryTables.Default.Fillets.Least_mm.Value;
+            ?? settings?.All_mm ?? table.Least_mm.Value;
     }
 
     /// <summary>What a profile covers once its walls run off towards the axis.</summary>
