@@ -68,7 +68,10 @@ public sealed record Allowances(
             asked.Dowels,
             asked.DowelDiameter_mm,
             asked is { DraftOutside: not null, DraftInside: not null } ? null : SkinDraftOf(asked.Skin, tables.Draft),
-            stockByRule) { Fillets = tables.Fillets };
+            stockByRule)
+        {
+            Fillets = tables.Fillets,
+        };
     }
 
     private static Sourced<double> ContractionOf(Job job, double largest_mm, FoundryTables tables)

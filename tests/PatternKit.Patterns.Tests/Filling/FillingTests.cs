@@ -102,7 +102,11 @@ public class FillingTests
 
     // The fin of 4 mm and 150 mm length, which no temperature of AlSi7Mg clears.
     private static Job LongFin(string alloy = "AlSi7Mg") => Jobs.Of(
-        Jobs.Block(-60, -7, 0, 7, 0, 30, name: "boss"), Jobs.Block(-10, -2, 150, 2, 0, 12, name: "fin")) with { Alloy = alloy, Gating = AtBoss() };
+        Jobs.Block(-60, -7, 0, 7, 0, 30, name: "boss"), Jobs.Block(-10, -2, 150, 2, 0, 12, name: "fin")) with
+    {
+        Alloy = alloy,
+        Gating = AtBoss(),
+    };
 
     // Of the aluminium alloys the one whose liquidus is next (604 °C; AlSi12 582) stops as early; the eutectic, whose tip runs on until half of it is solid, gets through.
     [Fact]
@@ -160,7 +164,11 @@ public class FillingTests
     public void A_way_that_freezes_too_soon_is_told_with_its_range_and_what_is_told_clears_it()
     {
         Job Neck(double time_s, double neck_mm = 4) => Jobs.Of(
-            Jobs.Block(-60, -20, 0, 20, 0, 20), Jobs.Block(-1, -6, 25, 6, 0, neck_mm), Jobs.Block(24, -60, 144, 60, 0, 25)) with { Alloy = "CuSn10Zn2", Gating = AtBoss() with { PourTime_s = time_s } };
+            Jobs.Block(-60, -20, 0, 20, 0, 20), Jobs.Block(-1, -6, 25, 6, 0, neck_mm), Jobs.Block(24, -60, 144, 60, 0, 25)) with
+        {
+            Alloy = "CuSn10Zn2",
+            Gating = AtBoss() with { PourTime_s = time_s },
+        };
         var kit = KitCheck.Build(Neck(12));
         var place = kit.Filling!.Places[0];
         Assert.Equal(FillRisk.Choked, place.Ratios.Kind);
