@@ -8,146 +8,104 @@ namespace PatternKit.Foundry;
 /// All tables of the trade, immutable. <see cref="Default"/> holds the built-in ones; <see cref="With"/> gives a copy
 /// with a shop's own alloys, sands, cores, pouring, melting, spread and printer, and what it owns and has measured. Safe to share between threads.
 /// </summary>
-public sealed class FoundryTables
+public sealed record FoundryTables
 {
-    private static readonly Lazy<FoundryTables> LazyDefault = new(Load);
+    /// <summary>Tables that are not laid over: alloys and sands have sections of their own, cautions stay, sources are those of the built-in rows.</summary>
+    private static readonly string[] Apart = ["alloys", "sands", "cautions", "sources"];
 
-    private FoundryTables(
-        ImmutableArray<Alloy> alloys,
-        ImmutableArray<Sand> sands,
-        ImmutableArray<Caution> cautions,
-        DraftTable draft,
-        MachiningTables machining,
-        ImmutableArray<RappingRow> rapping,
-        Quoted camber,
-        DowelTable dowels,
-        HandlingTable handling,
-        FilletTable fillets,
-        JointTable joint,
-        LetterTable letters,
-        DrawTable drawCheck,
-        LyingTable lying,
-        PlateTable plates,
-        CouponTable coupons,
-        LooseTable loose,
-        OriginalTable originals,
-        CoreTable cores,
-        GatingTables gating,
-        BedCutTable bedCuts,
-        FillingTable filling,
-        FeedingTable feeding,
-        MouldTables mould,
-        Workshop? workshop = null,
-        Printer? printer = null)
-    {
-        Alloys = alloys;
-        Sands = sands;
-        Cautions = cautions;
-        Draft = draft;
-        Machining = machining;
-        Rapping = rapping;
-        Camber = camber;
-        Dowels = dowels;
-        Handling = handling;
-        Fillets = fillets;
-        Joint = joint;
-        Letters = letters;
-        DrawCheck = drawCheck;
-        Lying = lying;
-        Plates = plates;
-        Coupons = coupons;
-        Loose = loose;
-        Originals = originals;
-        Cores = cores;
-        Gating = gating;
-        BedCuts = bedCuts;
-        Filling = filling;
-        Feeding = feeding;
-        Mould = mould;
-        Workshop = workshop ?? Workshop.Empty;
-        Printer = printer;
-    }
+    private static readonly Lazy<FoundryTables> LazyDefault = new(() => Load(BuiltIn()));
+
+    private FoundryTables(ImmutableSortedDictionary<string, TomlMap> files) => Files = files;
 
     /// <summary>The built-in tables, parsed once.</summary>
     public static FoundryTables Default => LazyDefault.Value;
 
+    /// <summary>Every source that a row of the built-in tables names, by that name.</summary>
+    public required ImmutableDictionary<string, SourceRow> Sources { get; init; }
+
+    /// <summary>The tables' own text, what shop files lay over it included, by name.</summary>
+    private ImmutableSortedDictionary<string, TomlMap> Files { get; }
+
+    /// <summary>The shop files merged in, in their order.</summary>
+    private ImmutableArray<(TomlMap File, string Name)> Shops { get; init; } = [];
+
     /// <summary>Every alloy, in the order of the table, the shop's own last.</summary>
-    public ImmutableArray<Alloy> Alloys { get; }
+    public required ImmutableArray<Alloy> Alloys { get; init; }
 
     /// <summary>Every sand, in the order of the table, the shop's own last.</summary>
-    public ImmutableArray<Sand> Sands { get; }
+    public required ImmutableArray<Sand> Sands { get; init; }
 
     /// <summary>Every safety caution.</summary>
-    public ImmutableArray<Caution> Cautions { get; }
+    public required ImmutableArray<Caution> Cautions { get; init; }
 
     /// <summary>Draft by height.</summary>
-    public DraftTable Draft { get; }
+    public required DraftTable Draft { get; init; }
 
     /// <summary>Tolerance and stock tables of ISO 8062.</summary>
-    public MachiningTables Machining { get; }
+    public required MachiningTables Machining { get; init; }
 
     /// <summary>Growth of the cavity by rapping.</summary>
-    public ImmutableArray<RappingRow> Rapping { get; }
+    public required ImmutableArray<RappingRow> Rapping { get; init; }
 
     /// <summary>Camber, mm a metre of length.</summary>
-    public Quoted Camber { get; }
+    public required Quoted Camber { get; init; }
 
     /// <summary>Dowel sizes.</summary>
-    public DowelTable Dowels { get; }
+    public required DowelTable Dowels { get; init; }
 
     /// <summary>Draw screws and rapping plates.</summary>
-    public HandlingTable Handling { get; }
+    public required HandlingTable Handling { get; init; }
 
     /// <summary>Fillet rules.</summary>
-    public FilletTable Fillets { get; }
+    public required FilletTable Fillets { get; init; }
 
     /// <summary>The parting faces.</summary>
-    public JointTable Joint { get; }
+    public required JointTable Joint { get; init; }
 
     /// <summary>The finest lettering.</summary>
-    public LetterTable Letters { get; }
+    public required LetterTable Letters { get; init; }
 
     /// <summary>What the draw check lets pass.</summary>
-    public DrawTable DrawCheck { get; }
+    public required DrawTable DrawCheck { get; init; }
 
     /// <summary>What counts against a way to lie in the mould.</summary>
-    public LyingTable Lying { get; }
+    public required LyingTable Lying { get; init; }
 
     /// <summary>Pattern plates.</summary>
-    public PlateTable Plates { get; }
+    public required PlateTable Plates { get; init; }
 
     /// <summary>Bodies to try sand, skin and taper on.</summary>
-    public CouponTable Coupons { get; }
+    public required CouponTable Coupons { get; init; }
 
     /// <summary>Pieces that are drawn sideways after the main pattern.</summary>
-    public LooseTable Loose { get; }
+    public required LooseTable Loose { get; init; }
 
     /// <summary>When a part will do as its own pattern.</summary>
-    public OriginalTable Originals { get; }
+    public required OriginalTable Originals { get; init; }
 
     /// <summary>Cores and core boxes, the shop's own values included.</summary>
-    public CoreTable Cores { get; }
+    public required CoreTable Cores { get; init; }
 
     /// <summary>What gating is reckoned with, the shop's pouring rate included.</summary>
-    public GatingTables Gating { get; }
+    public required GatingTables Gating { get; init; }
 
     /// <summary>How bodies larger than the printer's bed are cut.</summary>
-    public BedCutTable BedCuts { get; }
+    public required BedCutTable BedCuts { get; init; }
 
     /// <summary>What filling and freezing are checked with.</summary>
-    public FillingTable Filling { get; }
+    public required FillingTable Filling { get; init; }
 
     /// <summary>What feeders are reckoned with.</summary>
-    public FeedingTable Feeding { get; }
+    public required FeedingTable Feeding { get; init; }
 
     /// <summary>Between pattern and pour, the shop's own values included.</summary>
-    public MouldTables Mould { get; }
+    public required MouldTables Mould { get; init; }
 
     /// <summary>What the shop owns and has measured.</summary>
-    public Workshop Workshop { get; }
+    public Workshop Workshop { get; init; } = Workshop.Empty;
 
     /// <summary>The shop's printer; null where it gives none.</summary>
-    public Printer? Printer { get; }
+    public Printer? Printer { get; init; }
 
     /// <summary>An alloy by its key or one of its other designations.</summary>
     /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
@@ -174,82 +132,119 @@ public sealed class FoundryTables
 
     /// <summary>
     /// A copy with the rows <c>[alloys.KEY]</c>, <c>[sands.KEY]</c>, <c>[cores]</c>, <c>[pouring]</c>, <c>[melting]</c>, <c>[spread]</c> and <c>[printer]</c> of a shop file
-    /// merged in: a known key is changed in the fields given, a new key must be complete. <c>[[flask]]</c>, <c>[[crucible]]</c> and <c>[[cast]]</c> are listed. Rows without a source column take the shop file as their source.
-    /// Other tables of the file belong to other readers and are left alone here.
+    /// merged in: a known key is changed in the fields given, a new key must be complete. <c>[tables.NAME]</c> is laid over the other built-in tables; what the short sections say goes before it, whichever file has them.
+    /// <c>[[flask]]</c>, <c>[[crucible]]</c>, <c>[[cast]]</c> and <c>[[mould_constant]]</c> are listed. Rows without a source column take the shop file as their source.
     /// </summary>
     /// <param name="tomlText">The shop file.</param>
     /// <param name="sourceName">Its name, for messages and as the source of its rows.</param>
     /// <exception cref="TableException">With the line, what is wrong and what would be right.</exception>
     public FoundryTables With(string tomlText, string sourceName)
     {
-        var file = TomlDocument.Parse(tomlText, sourceName);
-        var unsourced = new Provenance(sourceName, Basis.Shop, [], "");
-        var alloys = Merged(file, "alloys", sourceName, unsourced, Alloys, a => a.Key, AlloyReader.Read);
-        var sands = Merged(file, "sands", sourceName, unsourced, Sands, s => s.Key, SandReader.Read);
-        CheckAlloys(alloys, Cautions, file, sourceName);
-        var gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating;
-        var cores = Own("cores") is { } core ? Cores.With(core) : Cores;
-        var printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer;
-        var mould = Mould with
+        var shop = (File: TomlDocument.Parse(tomlText, sourceName), Name: sourceName);
+        var shops = Shops.Add(shop);
+        var tables = Overlaid(shop.File, sourceName) is { } files
+            ? shops.Aggregate(Load(files), (t, s) => t.WithSections(s.File, s.Name))
+            : WithSections(shop.File, sourceName);
+        return tables with { Shops = shops };
+    }
+
+    /// <summary>The files with [tables.NAME] laid over them; null where the shop file has none.</summary>
+    private ImmutableSortedDictionary<string, TomlMap>? Overlaid(TomlMap shop, string shopName)
+    {
+        if (shop.Find("tables") is not { } found) return null;
+        if (found is not TomlMap own) throw new TableException(shopName, "tables", found.Line, $"is {found.Kind}; expected tables like [tables.draft].");
+        var files = Files;
+        foreach (var field in own.Fields)
         {
-            Melting = Own("melting") is { } melting ? Mould.Melting.With(melting) : Mould.Melting,
-            Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
+            var name = $"tables.{Shown.Short(field.Key)}";
+            if (!Files.TryGetValue(field.Key, out var known) || Apart.Contains(field.Key))
+                throw new TableException(shopName, name, field.Line, $"there is no such table to change; nearest known: {NearestName.Of(field.Key, Files.Keys.Except(Apart))[0]}.");
+            if (field.Value is not TomlMap rows)
+                throw new TableException(shopName, name, field.Line, $"is {field.Value.Kind}; expected tables like [{name}.ROW].");
+            files = files.SetItem(field.Key, TableOverlay.Over(known, rows, shopName));
+        }
+
+        return files;
+    }
+
+    private FoundryTables WithSections(TomlMap file, string sourceName)
+    {
+        var sources = SourceColumn.Shop(sourceName);
+        var alloys = Merged(file, "alloys", sourceName, sources, Alloys, a => a.Key, AlloyReader.Read);
+        CheckAlloys(alloys, Cautions, file, sourceName);
+        var tables = this with
+        {
+            Alloys = alloys,
+            Sands = Merged(file, "sands", sourceName, sources, Sands, s => s.Key, SandReader.Read),
+            Gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating,
+            Cores = Own("cores") is { } core ? Cores.With(core) : Cores,
+            Printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer,
+            Mould = Mould with
+            {
+                Melting = Own("melting") is { } melting ? Mould.Melting.With(melting) : Mould.Melting,
+                Spread = Own("spread") is { } spread ? Mould.Spread.With(spread) : Mould.Spread,
+            },
         };
-        FoundryTables Built(Workshop workshop) => new(
-            alloys, sands, Cautions, Draft, Machining, Rapping, Camber, Dowels, Handling, Fillets, Joint, Letters, DrawCheck, Lying, Plates, Coupons, Loose, Originals, cores, gating, BedCuts, Filling, Feeding, mould, workshop, printer);
         // Castings name alloys and sands of this very file too.
-        return Built(Workshop.With(file, sourceName, unsourced, Built(Workshop)));
+        return tables with { Workshop = Workshop.With(file, sourceName, sources, tables) };
 
         RowReader? Own(string name) => file.Find(name) switch
         {
             null => null,
-            TomlMap table => new(sourceName, name, table, unsourced),
+            TomlMap table => new(sourceName, name, table, sources),
             var other => throw new TableException(sourceName, name, other.Line, $"is {other.Kind}; expected a table [{name}]."),
         };
     }
 
-    private static FoundryTables Load()
+    private static FoundryTables Load(ImmutableSortedDictionary<string, TomlMap> files)
     {
-        var metals = Embedded("alloys.toml");
-        var alloys = Merged(metals, "alloys", "alloys.toml", null, ImmutableArray<Alloy>.Empty, a => a.Key, AlloyReader.Read);
-        var sands = Merged(Embedded("sands.toml"), "sands", "sands.toml", null, ImmutableArray<Sand>.Empty, s => s.Key, SandReader.Read);
-        var cautions = Merged(Embedded("cautions.toml"), "cautions", "cautions.toml", null, ImmutableArray<Caution>.Empty, c => c.Key, ReadCaution);
-        CheckAlloys(alloys, cautions, metals, "alloys.toml");
-        var camber = Whole("camber.toml");
+        var known = SourceRow.Read(new("sources.toml", "table", files["sources"], SourceColumn.None));
+        var sources = SourceColumn.BuiltIn(known);
+        var alloys = Merged(files["alloys"], "alloys", "alloys.toml", sources, ImmutableArray<Alloy>.Empty, a => a.Key, AlloyReader.Read);
+        var cautions = Merged(files["cautions"], "cautions", "cautions.toml", sources, ImmutableArray<Caution>.Empty, c => c.Key, ReadCaution);
+        CheckAlloys(alloys, cautions, files["alloys"], "alloys.toml");
+        var camber = Whole("camber");
         var rise = camber.Row("camber").Quoted("rise_mm_per_m", 0, 20);
         camber.Finish();
-        return new FoundryTables(
-            alloys,
-            sands,
-            cautions,
-            DraftTable.Read(Whole("draft.toml")),
-            MachiningTables.Read(Whole("machining.toml")),
-            Foundry.Rapping.Read(Whole("rapping.toml")),
-            rise,
-            DowelTable.Read(Whole("dowels.toml")),
-            HandlingTable.Read(Whole("handling.toml")),
-            FilletTable.Read(Whole("fillets.toml")),
-            JointTable.Read(Whole("joint.toml")),
-            LetterTable.Read(Whole("letters.toml")),
-            DrawTable.Read(Whole("draw.toml")),
-            LyingTable.Read(Whole("lying.toml")),
-            PlateTable.Read(Whole("plates.toml")),
-            CouponTable.Read(Whole("coupon.toml")),
-            LooseTable.Read(Whole("loose.toml")),
-            OriginalTable.Read(Whole("originals.toml")),
-            CoreTable.Read(Whole("cores.toml")),
-            GatingTableReader.Read(Whole("gating.toml")),
-            BedCutTable.Read(Whole("bedcuts.toml")),
-            FillingTable.Read(Whole("filling.toml")),
-            FeedingTable.Read(Whole("feeding.toml")),
-            MouldTables.Read(Whole));
+        return new FoundryTables(files)
+        {
+            Sources = known,
+            Alloys = alloys,
+            Sands = Merged(files["sands"], "sands", "sands.toml", sources, ImmutableArray<Sand>.Empty, s => s.Key, SandReader.Read),
+            Cautions = cautions,
+            Draft = DraftTable.Read(Whole("draft")),
+            Machining = MachiningTables.Read(Whole("machining")),
+            Rapping = Foundry.Rapping.Read(Whole("rapping")),
+            Camber = rise,
+            Dowels = DowelTable.Read(Whole("dowels")),
+            Handling = HandlingTable.Read(Whole("handling")),
+            Fillets = FilletTable.Read(Whole("fillets")),
+            Joint = JointTable.Read(Whole("joint")),
+            Letters = LetterTable.Read(Whole("letters")),
+            DrawCheck = DrawTable.Read(Whole("draw")),
+            Lying = LyingTable.Read(Whole("lying")),
+            Plates = PlateTable.Read(Whole("plates")),
+            Coupons = CouponTable.Read(Whole("coupon")),
+            Loose = LooseTable.Read(Whole("loose")),
+            Originals = OriginalTable.Read(Whole("originals")),
+            Cores = CoreTable.Read(Whole("cores")),
+            Gating = GatingTableReader.Read(Whole("gating")),
+            BedCuts = BedCutTable.Read(Whole("bedcuts")),
+            Filling = FillingTable.Read(Whole("filling")),
+            Feeding = FeedingTable.Read(Whole("feeding")),
+            Mould = MouldTables.Read(Whole),
+        };
+
+        RowReader Whole(string name) => files[name] is { Origin: { } shop } changed
+            ? new(shop.File, $"tables.{name}", changed, shop.Sources)
+            : new($"{name}.toml", "table", files[name], sources);
     }
 
     private static ImmutableArray<T> Merged<T>(
         TomlMap file,
         string section,
         string sourceName,
-        Provenance? unsourced,
+        SourceColumn sources,
         ImmutableArray<T> known,
         Func<T, string> keyOf,
         Func<string, RowReader, T?, T> read)
@@ -267,7 +262,7 @@ public sealed class FoundryTables
             if (field.Value is not TomlMap row)
                 throw new TableException(sourceName, name, field.Line, $"is {field.Value.Kind}; expected a table [{section}.NAME].");
             var index = merged.FindIndex(x => keyOf(x) == field.Key);
-            var reader = new RowReader(sourceName, name, row, unsourced);
+            var reader = new RowReader(sourceName, name, row, sources);
             if (index >= 0)
                 merged[index] = read(field.Key, reader, merged[index]);
             else
@@ -330,13 +325,15 @@ public sealed class FoundryTables
         return caution;
     }
 
-    private static RowReader Whole(string name) => new(name, "table", Embedded(name), null);
-
-    private static TomlMap Embedded(string name)
+    private static ImmutableSortedDictionary<string, TomlMap> BuiltIn()
     {
-        using var stream = Assembly.GetExecutingAssembly().GetManifestResourceStream(name)
-            ?? throw new TableException(name, null, null, "the built-in table is missing from the program.");
-        using var reader = new StreamReader(stream);
-        return TomlDocument.Parse(reader.ReadToEnd(), name);
+        var program = Assembly.GetExecutingAssembly();
+        return program.GetManifestResourceNames().Where(n => n.EndsWith(".toml", StringComparison.Ordinal)).ToImmutableSortedDictionary(n => n[..^5], Embedded, StringComparer.Ordinal);
+
+        TomlMap Embedded(string name)
+        {
+            using var reader = new StreamReader(program.GetManifestResourceStream(name)!);
+            return TomlDocument.Parse(reader.ReadToEnd(), name);
+        }
     }
 }

@@ -21,17 +21,29 @@ public enum Basis
 /// <summary>Where a table row comes from.</summary>
 /// <param name="Source">Author, standard or title.</param>
 /// <param name="Basis">How far it can be trusted.</param>
-/// <param name="Others">What other sources say, each with its name, where they disagree.</param>
+/// <param name="Others">What other sources say, where they disagree.</param>
 /// <param name="Why">Why this one was taken; empty where nothing disagrees.</param>
-public sealed record Provenance(string Source, Basis Basis, ImmutableArray<string> Others, string Why)
+public sealed record Provenance(string Source, Basis Basis, ImmutableArray<OtherFigure> Others, string Why)
 {
     /// <summary>The source with its basis, as reports print it.</summary>
-    public string Text => Basis switch
+    public string Text => Told(Source, Basis);
+
+    internal static string Told(string source, Basis basis) => basis switch
     {
-        Basis.Memory => $"{Source} (from memory)",
-        Basis.CommonPractice when !Source.Contains("common practice", StringComparison.OrdinalIgnoreCase) => $"{Source} (common practice)",
-        _ => Source,
+        Basis.Memory => $"{source} (from memory)",
+        Basis.CommonPractice when !source.Contains("common practice", StringComparison.OrdinalIgnoreCase) => $"{source} (common practice)",
+        _ => source,
     };
+}
+
+/// <summary>What another source says than the one that a row follows.</summary>
+/// <param name="Source">Author, standard or title.</param>
+/// <param name="Says">The figure as it prints it.</param>
+/// <param name="Basis">How far it can be trusted.</param>
+public sealed record OtherFigure(string Source, string Says, Basis Basis)
+{
+    /// <summary>Figure and source, as reports print them.</summary>
+    public string Text => $"{Says}: {Provenance.Told(Source, Basis)}";
 }
 
 /// <summary>One number of a table with where it comes from.</summary>

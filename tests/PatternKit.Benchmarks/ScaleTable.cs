@@ -55,10 +55,10 @@ internal static class ScaleTable
         var mend_s = Timed(() => MeshMending.Mend(read), out var mended);
         if (!mended.Report.IsMended) throw new InvalidOperationException("The mesh is sound and was not found so.");
         var mesh = mended.Mesh;
-        var lie_s = Timed(() => MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying), out var lie);
+        var lie_s = Timed(() => MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying, FoundryTables.Default.Draft), out var lie);
         lie_s += Timed(() => MeshFindings.Of(lie).Length, out _);
         var thin_s = Timed(() => MeshThinMetal.Thinnest(mesh, FoundryTables.Default).Length, out _);
-        var rank_s = Timed(() => MeshLies.Rank(mesh, DraftRule.UsualSkin, FoundryTables.Default.Lying), out _);
+        var rank_s = Timed(() => MeshLies.Rank(mesh, DraftRule.UsualSkin, FoundryTables.Default.Lying, FoundryTables.Default.Draft), out _);
         var draft_s = Timed(() => Half(mesh, lie.Joint_mm) + Half(mesh.MirroredBy(v => v with { Z = -v.Z }), -lie.Joint_mm), out var facets);
         process.Refresh();
         return new(mesh.Facets.Length, file.Length / Bytes_MB, read_s, mend_s, lie_s, thin_s, rank_s, draft_s, process.TotalProcessorTime.TotalSeconds - cpu_s, facets, process.PeakWorkingSet64 / Mebibyte);

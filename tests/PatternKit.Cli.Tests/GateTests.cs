@@ -65,6 +65,26 @@ public sealed class GateTests
         Assert.Contains("▸", told.Out, StringComparison.Ordinal);
     }
 
+    // Lift of a disc 40 mm across and 12 mm high, in the drag or under the cope: the lines are those of the sheet, which other tests hold against the pressure integral.
+    [Theory]
+    [InlineData("", "what lifts the cope", "added_N", "weights_kg")]
+    [InlineData("[gating]\npour = \"on edge\"\n", "on edge", "clamps_N", "thrust_N")]
+    public void Gate_prints_all_that_is_needed_between_pattern_and_pour(string gating, string title, params string[] forces)
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        run.Put("cover/shop.toml", "[[flask]]\nname = \"oak\"\nlength_mm = 400\nwidth_mm = 400\ncope_mm = 120\ndrag_mm = 120\n[[crucible]]\nname = \"A4\"\nbrass_kg = 4\n");
+        var job = run.Put("cover/job.toml", CliRun.Job + gating);
+        Assert.Equal(0, run.Do("gate", job));
+        Assert.All([title, "flask and sand", "“oak”", "metal and crucible", "“A4”", "Metal to melt", "vents at (", "Leave in the sand"], t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
+        Assert.Equal(0, run.Do("gate", job, "--json"));
+        var pouring = JsonDocument.Parse(run.Out).RootElement.GetProperty("pouring");
+        Assert.Equal(["forces", "flask", "melt", "vents", "shake_out"], pouring.EnumerateObject().Select(g => g.Name));
+        double Value(string group, string key) => pouring.GetProperty(group).EnumerateArray().Single(l => l.GetProperty("key").GetString() == key).GetProperty("value").GetDouble();
+        Assert.All(forces, f => Assert.True(Value("forces", f) >= 0));
+        Assert.Equal(400, Value("flask", "inside_x_mm"));
+        Assert.True(Value("melt", "melt_kg") > 0 && Value("vents", "pricked") >= 1 && Value("shake_out", "wait_minutes") > 0 && Value("flask", "sand_kg") > 1);
+    }
+
     [Fact]
     public void A_job_without_gating_is_told_so()
     {

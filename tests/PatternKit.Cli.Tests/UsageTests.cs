@@ -1,4 +1,5 @@
 using System.Text.Json;
+using PatternKit.Foundry;
 using PatternKit.Patterns;
 
 namespace PatternKit.Cli.Tests;
@@ -7,14 +8,44 @@ public sealed class UsageTests
 {
     public static TheoryData<string> RefusedJobs() => [.. Directory.GetFiles(Refused, "*.toml").Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
 
-    private static string Refused
+    private static string Refused => Cases("jobs");
+
+    private static string Cases(string what)
     {
-        get
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "PatternKit.sln"))) folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("The tests run outside the repository.");
+        return Path.Combine(folder, "tests", "cases", what, "refused");
+    }
+
+    public static TheoryData<string> RefusedShops() => [.. Directory.GetFiles(Cases("shops"), "*.toml").Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal)];
+
+    // The first line of each says what the message is to hold.
+    [Theory]
+    [MemberData(nameof(RefusedShops))]
+    public void A_shop_file_that_is_wrong_ends_with_2_and_says_where_and_how(string file)
+    {
+        using var run = new CliRun();
+        var text = File.ReadAllText(Path.Combine(Cases("shops"), file));
+        run.Put("shop.toml", text);
+        Assert.Equal(2, run.Do("make", run.Put("cover.toml", CliRun.Job), "--out", run.Path("kits")));
+        run.ErrorIsOneLineWith(text.Split('\n')[0]["# says: ".Length..], "shop.toml");
+        Assert.False(Directory.Exists(run.Path("kits")));
+    }
+
+    // Every section that the README shows, read through the program.
+    [Fact]
+    public void A_mould_constant_and_rows_of_tables_reach_the_job_from_a_shop_file()
+    {
+        FoundryTables? seen = null;
+        using var run = new CliRun();
+        run.Build = (_, tables) =>
         {
-            var folder = AppContext.BaseDirectory;
-            while (!File.Exists(Path.Combine(folder, "PatternKit.sln"))) folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("The tests run outside the repository.");
-            return Path.Combine(folder, "tests", "cases", "jobs", "refused");
-        }
+            seen = tables;
+            throw new InvalidOperationException("seen");
+        };
+        run.Put("shop.toml", "[[mould_constant]]\nalloy = \"AlSi7Mg\"\nsand = \"green\"\ns_mm2 = 2.4\n[tables.vents.spacing]\nmm = 25\n");
+        run.Do("make", run.Put("cover.toml", CliRun.Job), "--out", run.Path("kits"));
+        Assert.Equal((1, 25), (seen!.Workshop.Constants.Length, seen.Mould.Vents.Spacing_mm.Value));
     }
 
     [Theory]
@@ -86,9 +117,11 @@ public sealed class UsageTests
     {
         using var run = new CliRun();
         Assert.Equal(0, run.Do(command));
-        Assert.Contains(key, run.Out, StringComparison.Ordinal);
+        Assert.All([key, "elsewhere", "why this one"], t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
         Assert.DoesNotContain('\u001b', run.Out);
+        Assert.DoesNotMatch(@"https?:|www\.", run.Out);
         Assert.Equal(0, run.Do(command, "--json"));
+        Assert.DoesNotMatch(@"https?:|www\.", run.Out);
         var rows = JsonDocument.Parse(run.Out).RootElement.EnumerateArray().ToList();
         Assert.All(rows.SelectMany(r => r.GetProperty("values").EnumerateArray()), v => Assert.NotEqual("", v.GetProperty("source").GetString()));
         var row = rows.Single(r => r.GetProperty("key").GetString() == key);

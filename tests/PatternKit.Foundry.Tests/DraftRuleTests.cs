@@ -5,7 +5,7 @@ namespace PatternKit.Foundry.Tests;
 public class DraftRuleTests
 {
     private static double Degrees(double height_mm, bool inside, PatternSkin skin) =>
-        double.RadiansToDegrees(DraftRule.For(height_mm, inside, skin).Value);
+        double.RadiansToDegrees(DraftRule.For(FoundryTables.Default.Draft, height_mm, inside, skin).Value);
 
     // DIN 1511:1978, wood and metal patterns, from memory: up to 10 mm 3 deg, 18: 2, 30: 1 deg 30', 50: 1, 80: 45', 180: 30'.
     [Theory]
@@ -45,17 +45,17 @@ public class DraftRuleTests
     [Fact]
     public void A_rougher_skin_asks_for_more_draft_within_the_range_of_the_trade()
     {
-        double[] added = [.. new[] { PatternSkin.Smoothed, PatternSkin.Sanded, PatternSkin.Printed }.Select(s => double.RadiansToDegrees(DraftRule.ForSkin(s).Value))];
+        double[] added = [.. new[] { PatternSkin.Smoothed, PatternSkin.Sanded, PatternSkin.Printed }.Select(s => double.RadiansToDegrees(DraftRule.ForSkin(FoundryTables.Default.Draft, s).Value))];
         Assert.Equal([0, 0.5, 1], added, (a, b) => Math.Abs(a - b) < 1e-12);
         Assert.Equal(Degrees(25, false, PatternSkin.Smoothed) + 1, Degrees(25, false, PatternSkin.Printed), 1e-12);
-        Assert.Contains("layers left as printed", DraftRule.For(25, false, PatternSkin.Printed).Rule, StringComparison.Ordinal);
-        Assert.DoesNotContain("layers", DraftRule.For(25, false, PatternSkin.Smoothed).Rule, StringComparison.Ordinal);
+        Assert.Contains("layers left as printed", DraftRule.For(FoundryTables.Default.Draft, 25, false, PatternSkin.Printed).Rule, StringComparison.Ordinal);
+        Assert.DoesNotContain("layers", DraftRule.For(FoundryTables.Default.Draft, 25, false, PatternSkin.Smoothed).Rule, StringComparison.Ordinal);
     }
 
     [Fact]
     public void The_rule_text_tells_angle_height_and_skin()
     {
-        var draft = DraftRule.For(25, inside: false, PatternSkin.Sanded);
+        var draft = DraftRule.For(FoundryTables.Default.Draft, 25, inside: false, PatternSkin.Sanded);
         Assert.Equal("2 deg: outside wall over 18 to 30 mm high, 1.5 deg + 0.5 deg for printed layers sealed and sanded along the draw, table draft", draft.Rule);
         Assert.Contains("DIN 1511:1978", draft.Source, StringComparison.Ordinal);
         Assert.Contains("from memory", draft.Source, StringComparison.Ordinal);
@@ -64,7 +64,7 @@ public class DraftRuleTests
     // Computed in trade tables: 2 deg is 3.492 mm on 100 mm.
     [Fact]
     public void Angles_come_in_radians() =>
-        Assert.Equal(3.492, 100 * Math.Tan(DraftRule.For(25, inside: false, PatternSkin.Sanded).Value), 0.0005);
+        Assert.Equal(3.492, 100 * Math.Tan(DraftRule.For(FoundryTables.Default.Draft, 25, inside: false, PatternSkin.Sanded).Value), 0.0005);
 
     [Fact]
     public void Draft_never_grows_with_height_and_inside_is_never_less_than_outside() =>
@@ -79,11 +79,11 @@ public class DraftRuleTests
 
     [Fact]
     public void The_floor_is_a_quarter_degree() =>
-        Assert.Equal(0.25, double.RadiansToDegrees(DraftRule.Floor().Value), 1e-12);
+        Assert.Equal(0.25, double.RadiansToDegrees(DraftRule.Floor(FoundryTables.Default.Draft).Value), 1e-12);
 
     [Theory]
     [InlineData(0)]
     [InlineData(double.NaN)]
     public void A_wall_without_height_is_refused(double height_mm) =>
-        Assert.Throws<ArgumentOutOfRangeException>(() => DraftRule.For(height_mm, false, PatternSkin.Sanded));
+        Assert.Throws<ArgumentOutOfRangeException>(() => DraftRule.For(FoundryTables.Default.Draft, height_mm, false, PatternSkin.Sanded));
 }

@@ -21,8 +21,8 @@ public class MachiningTests
         var cells = Cells(row);
         for (var i = 0; i < cells.Length; i++)
         {
-            Assert.Equal(cells[i], MachiningAllowance.Required(Letters[i..(i + 1)], upTo_mm).Value);
-            Assert.Equal(cells[i], MachiningAllowance.Required(Letters[i..(i + 1)], over_mm + 0.001).Value);
+            Assert.Equal(cells[i], MachiningAllowance.Required(FoundryTables.Default.Machining, Letters[i..(i + 1)], upTo_mm).Value);
+            Assert.Equal(cells[i], MachiningAllowance.Required(FoundryTables.Default.Machining, Letters[i..(i + 1)], over_mm + 0.001).Value);
         }
     }
 
@@ -50,9 +50,9 @@ public class MachiningTests
             foreach (var size_mm in new[] { over_mm + 0.001, upTo_mm })
             {
                 if (double.IsNaN(cells[grade - 1]))
-                    Assert.Throws<ArgumentOutOfRangeException>(() => CastingTolerance.Total(grade, size_mm));
+                    Assert.Throws<ArgumentOutOfRangeException>(() => CastingTolerance.Total(FoundryTables.Default.Machining, grade, size_mm));
                 else
-                    Assert.Equal(cells[grade - 1], CastingTolerance.Total(grade, size_mm).Value);
+                    Assert.Equal(cells[grade - 1], CastingTolerance.Total(FoundryTables.Default.Machining, grade, size_mm).Value);
             }
         }
     }
@@ -61,11 +61,11 @@ public class MachiningTests
     [Fact]
     public void Picked_cells_of_the_iso_tables_are_exact()
     {
-        Assert.Equal(7, CastingTolerance.Total(12, 130).Value);
-        Assert.Equal(4.4, CastingTolerance.Total(10, 300).Value);
-        Assert.Equal(2, MachiningAllowance.Required("H", 80).Value);
-        Assert.Equal(0.7, MachiningAllowance.Required("G", 50).Value);
-        Assert.Equal(0.5, MachiningAllowance.Required("F", 40).Value);
+        Assert.Equal(7, CastingTolerance.Total(FoundryTables.Default.Machining, 12, 130).Value);
+        Assert.Equal(4.4, CastingTolerance.Total(FoundryTables.Default.Machining, 10, 300).Value);
+        Assert.Equal(2, MachiningAllowance.Required(FoundryTables.Default.Machining, "H", 80).Value);
+        Assert.Equal(0.7, MachiningAllowance.Required(FoundryTables.Default.Machining, "G", 50).Value);
+        Assert.Equal(0.5, MachiningAllowance.Required(FoundryTables.Default.Machining, "F", 40).Value);
     }
 
     [Fact]
@@ -120,13 +120,13 @@ public class MachiningTests
     [InlineData(AlloyFamily.Aluminium, SandBond.Chemical, 10, 13)]
     public void Usual_tolerance_grades_lie_in_the_range_of_the_standard(AlloyFamily family, SandBond bond, int finest, int coarsest)
     {
-        var grade = CastingTolerance.UsualGrade(family, bond, 100);
+        var grade = CastingTolerance.UsualGrade(FoundryTables.Default.Machining, family, bond, 100);
         Assert.InRange(grade.Value, finest, coarsest);
         Assert.Contains($"{finest} - {coarsest}", grade.Rule, StringComparison.Ordinal);
         // The same table: up to 10, 16 and 25 mm three, two and one grade finer.
-        Assert.Equal(grade.Value - 3, CastingTolerance.UsualGrade(family, bond, 10).Value);
-        Assert.Equal(grade.Value - 2, CastingTolerance.UsualGrade(family, bond, 16).Value);
-        Assert.Equal(grade.Value - 1, CastingTolerance.UsualGrade(family, bond, 25).Value);
+        Assert.Equal(grade.Value - 3, CastingTolerance.UsualGrade(FoundryTables.Default.Machining, family, bond, 10).Value);
+        Assert.Equal(grade.Value - 2, CastingTolerance.UsualGrade(FoundryTables.Default.Machining, family, bond, 16).Value);
+        Assert.Equal(grade.Value - 1, CastingTolerance.UsualGrade(FoundryTables.Default.Machining, family, bond, 25).Value);
     }
 
     // By hand: RMA F at 100 - 160 mm = 1.5; DCTG 11 there = 5, DCTG 13 = 10.
@@ -137,7 +137,7 @@ public class MachiningTests
     [InlineData(AlloyFamily.Copper, SandBond.Chemical, true, 1.5 + 3.6 / 4)]
     public void Default_stock_is_the_allowance_and_its_share_of_the_tolerance(AlloyFamily family, SandBond bond, bool opposite, double stock_mm)
     {
-        var stock = DefaultStock.For(family, bond, 120, opposite);
+        var stock = DefaultStock.For(FoundryTables.Default.Machining, family, bond, 120, opposite);
         Assert.Equal(stock_mm, stock.Value, 1e-12);
         Assert.Contains("RMA F 1.5 mm", stock.Rule, StringComparison.Ordinal);
         Assert.Contains("ISO 8062", stock.Source, StringComparison.Ordinal);
@@ -153,9 +153,9 @@ public class MachiningTests
             {
                 foreach (var size_mm in new[] { 5.0, 10, 16, 25, 40, 100, 400, 1000, 4000 })
                 {
-                    var bare = MachiningAllowance.Required(MachiningAllowance.UsualGrade(family).Value, size_mm).Value;
-                    Assert.True(DefaultStock.For(family, bond, size_mm, true).Value > bare);
-                    Assert.True(DefaultStock.For(family, bond, size_mm).Value > DefaultStock.For(family, bond, size_mm, true).Value);
+                    var bare = MachiningAllowance.Required(FoundryTables.Default.Machining, MachiningAllowance.UsualGrade(FoundryTables.Default.Machining, family).Value, size_mm).Value;
+                    Assert.True(DefaultStock.For(FoundryTables.Default.Machining, family, bond, size_mm, true).Value > bare);
+                    Assert.True(DefaultStock.For(FoundryTables.Default.Machining, family, bond, size_mm).Value > DefaultStock.For(FoundryTables.Default.Machining, family, bond, size_mm, true).Value);
                 }
             }
         }
@@ -166,7 +166,7 @@ public class MachiningTests
     [InlineData("h")]
     [InlineData("")]
     public void A_grade_that_the_standard_lacks_is_refused(string grade) =>
-        Assert.Throws<UnknownNameException>(() => MachiningAllowance.Required(grade, 50));
+        Assert.Throws<UnknownNameException>(() => MachiningAllowance.Required(FoundryTables.Default.Machining, grade, 50));
 
     [Theory]
     [InlineData(0, 50)]
@@ -175,5 +175,5 @@ public class MachiningTests
     [InlineData(10, 5000)]
     [InlineData(10, double.NaN)]
     public void A_tolerance_outside_the_table_is_refused(int grade, double size_mm) =>
-        Assert.Throws<ArgumentOutOfRangeException>(() => CastingTolerance.Total(grade, size_mm));
+        Assert.Throws<ArgumentOutOfRangeException>(() => CastingTolerance.Total(FoundryTables.Default.Machining, grade, size_mm));
 }

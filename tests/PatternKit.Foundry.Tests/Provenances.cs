@@ -8,7 +8,7 @@ internal static class Provenances
         Assert.False(string.IsNullOrWhiteSpace(from.Source));
         Assert.NotEqual(Basis.Shop, from.Basis);
         Assert.DoesNotContain("www.", from.Source, StringComparison.Ordinal);
-        Assert.All(from.Others, o => Assert.False(string.IsNullOrWhiteSpace(o)));
+        Assert.All(from.Others, o => Assert.False(string.IsNullOrWhiteSpace(o.Says)));
         if (from.Basis == Basis.Memory)
             Assert.EndsWith("(from memory)", from.Text, StringComparison.Ordinal);
         if (from.Basis == Basis.CommonPractice)

@@ -37,8 +37,8 @@ public class SmallTableTests
     [Fact]
     public void The_corner_of_an_eight_and_a_twelve_millimetre_wall_has_radius_ten()
     {
-        Assert.Equal(10, Fillets.Corner(8, 12).Value);
-        Assert.Equal(6, Fillets.Corner(6, 6).Value);
+        Assert.Equal(10, Fillets.Corner(FoundryTables.Default.Fillets, 8, 12).Value);
+        Assert.Equal(6, Fillets.Corner(FoundryTables.Default.Fillets, 6, 6).Value);
     }
 
     // Handbook minimum, common practice: R at least T/3, smallest 3 mm.
@@ -47,21 +47,21 @@ public class SmallTableTests
     [InlineData(9, 3)]
     [InlineData(18, 6)]
     public void No_corner_is_sharper_than_a_third_of_the_wall(double wall_mm, double radius_mm) =>
-        Assert.Equal(radius_mm, Fillets.Least(wall_mm).Value, 1e-12);
+        Assert.Equal(radius_mm, Fillets.Least(FoundryTables.Default.Fillets, wall_mm).Value, 1e-12);
 
     // Common practice: 0 to 0.5 mm.
     [Fact]
     public void Rapping_grows_with_the_pattern_within_half_a_millimetre() =>
         Gen.Select(Gen.Double[1, 3000], Gen.Double[1, 3000]).Sample((a, b) =>
-            Rapping.For(Math.Min(a, b)).Value <= Rapping.For(Math.Max(a, b)).Value
-            && Rapping.For(a).Value is >= 0 and <= 0.5);
+            Rapping.For(FoundryTables.Default.Rapping, Math.Min(a, b)).Value <= Rapping.For(FoundryTables.Default.Rapping, Math.Max(a, b)).Value
+            && Rapping.For(FoundryTables.Default.Rapping, a).Value is >= 0 and <= 0.5);
 
     // Common practice: 1.5 to 2.5 mm a metre.
     [Fact]
     public void A_metre_of_channel_is_cambered_by_about_two_millimetres()
     {
-        Assert.InRange(Camber.For(1000).Value, 1.5, 2.5);
-        Assert.Equal(Camber.For(1000).Value / 4, Camber.For(250).Value, 1e-12);
+        Assert.InRange(Camber.For(FoundryTables.Default.Camber, 1000).Value, 1.5, 2.5);
+        Assert.Equal(Camber.For(FoundryTables.Default.Camber, 1000).Value / 4, Camber.For(FoundryTables.Default.Camber, 250).Value, 1e-12);
     }
 
     // ISO 2338 and ISO 8734 preferred diameters between 2 and 12 mm, from memory.

@@ -26,7 +26,7 @@ public sealed partial class FillingFilesTests
         Assert.All(FillingLines.Of(plan), l => Assert.Equal(l.Value, filling.GetProperty(l.Key).GetDouble(), 1e-12));
         Assert.All(FillingLines.Of(plan).Select(l => l.Key), k => Assert.Matches("_(mm|mm3|s|C|W_m2K|s_mm2|percent|ratio)$", k));
         var place = filling.GetProperty("places")[0];
-        Assert.Equal(["at_mm", "risk", "wall_mm", "way_mm", "arrives_s", "front_ratio", "front_ratio_low", "front_ratio_high", "choked_ratio", "head_ratio", "volume_mm3", "remedies", "hottest_clears"], place.EnumerateObject().Select(p => p.Name));
+        Assert.Equal(["at_mm", "risk", "wall_mm", "way_mm", "arrives_s", "front_ratio", "front_ratio_low", "front_ratio_high", "choked_ratio", "choked_ratio_low", "choked_ratio_high", "head_ratio", "head_ratio_low", "head_ratio_high", "volume_mm3", "remedies", "hottest_clears"], place.EnumerateObject().Select(p => p.Name));
         Assert.Equal(plan.Places[0].Ratios.Front, place.GetProperty("front_ratio").GetDouble());
         Assert.Equal(plan.Places[0].Remedies.Select(r => r.Text), place.GetProperty("remedies").EnumerateArray().Select(r => r.GetProperty("text").GetString()));
         Assert.Equal(["at_mm", "across_mm", "modulus_mm", "freezes_s", "cut_off_s", "pool_mm3", "shrinks_mm3"], filling.GetProperty("hot_spots")[0].EnumerateObject().Select(p => p.Name));

@@ -5,19 +5,20 @@ using PatternKit.Foundry;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Pouring;
 using PatternKit.Sheets.Texts;
 using Spectre.Console;
 
 namespace PatternKit.Cli.Commands;
 
-/// <summary><c>gate JOB</c>: the gating reckoning and whether the mould fills, beside other ways to pour it, without writing anything.</summary>
+/// <summary><c>gate JOB</c>: every number between pattern and pour, beside other ways to pour it, without writing anything.</summary>
 internal static class GateCommand
 {
     public static Command Create(Terminal terminal, Pipeline pipeline)
     {
         var target = new Argument<string>("JOB") { Description = "A job file, or a folder that holds a job.toml." };
         var json = new Option<bool>("--json") { Description = "Write JSON for scripts." };
-        var command = new Command("gate", "Reckons the gating of a job: pour time, choke, sprue, runner, ingates, and whether the mould fills, and the same for other ways to pour it; writes nothing.") { target, json };
+        var command = new Command("gate", "Reckons a job from pattern to pour: pour time, choke, sprue, runner, ingates, whether the mould fills and is fed, what lifts the cope, flask, sand, melt, vents and shake-out, and other ways to pour it; writes nothing.") { target, json };
         command.SetAction(parsed =>
         {
             var argument = parsed.GetRequiredValue(target);
@@ -46,12 +47,13 @@ internal static class GateCommand
             FindingText.Write(terminal.Results, gating.Findings);
             Fill(terminal, kit);
             Feed(terminal, kit);
-            Press(terminal, kit);
+            Pour(terminal, kit);
             WaysTable.Write(terminal, PouringWays.Of(kit));
         }
         else
         {
             terminal.Results.WriteLine("  the job wants no gating");
+            Pour(terminal, kit);
         }
 
         terminal.Results.WriteLine("  A guide, not a guarantee: molten metal kills, moisture under it explodes. Local codes and licensed practice come first.");
@@ -83,15 +85,27 @@ internal static class GateCommand
             terminal.Results.WriteLine(FormattableString.Invariant($"  ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm lacks {s.Lacks_mm3 / 1000:0.00} cm³: {FeedingLines.Fate(s)}{(s.Size is { } z ? FormattableString.Invariant($"; reckoned {z.Diameter_mm:0.#} mm across, {z.Height_mm:0.#} mm high, by its {(z.Demand == FeederDemand.Modulus ? "modulus" : "volume")}") : "")}{FeedingLines.Instead(s)}"));
     }
 
-    /// <summary>Of a mould on edge, what presses its halves apart: it goes with the choice of that position.</summary>
-    private static void Press(Terminal terminal, Kit kit)
+    /// <summary>What the caster needs between pattern and pour, in the lines of the sheet.</summary>
+    private static void Pour(Terminal terminal, Kit kit)
     {
-        if (kit.Pouring is not { Thrust: not null } pouring) return;
-        var table = new Table().Border(TableBorder.Simple).AddColumns("on edge", "value", "rule", "source");
-        foreach (var l in PourLines.Forces(pouring)) AddRow(table, l);
-        terminal.Write(table);
-        FindingText.Write(terminal.Results, [.. pouring.Findings.Where(f => f.Code == "side-thrust")]);
+        if (kit.Pouring is not { } pouring) return;
+        foreach (var (_, title, lines) in Groups(pouring))
+        {
+            var table = new Table().Border(TableBorder.Simple).AddColumns(title, "value", "rule", "source");
+            foreach (var l in lines) AddRow(table, l);
+            terminal.Write(table);
+        }
+
+        if (!pouring.Vents.Vents.IsEmpty)
+            terminal.Results.WriteLine($"  vents at {string.Join("; ", pouring.Vents.Vents.Select(v => FormattableString.Invariant($"({v.At_mm.X:0.#}, {v.At_mm.Y:0.#}) mm{(v.Core.Length == 0 ? "" : $", through the print of {v.Core}")}")))}");
+        FindingText.Write(terminal.Results, pouring.Findings);
     }
+
+    private static IEnumerable<(string Key, string Title, IEnumerable<ReckonedLine> Lines)> Groups(PourPlan p) =>
+    [
+        ("forces", p.Thrust is null ? "what lifts the cope" : "on edge", PourLines.Forces(p)), ("flask", "flask and sand", PourLines.Flask(p)), ("melt", "metal and crucible", PourLines.Melt(p)),
+        ("vents", "vents", PourLines.Vents(p)), ("shake_out", "after the pour", PourLines.ShakeOut(p)),
+    ];
 
     private static void AddRow(Table table, ReckonedLine l) =>
         table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
@@ -101,9 +115,9 @@ internal static class GateCommand
         job = kit.Job.Name,
         gating = kit.Gating is { } g ? Lines(g).Select(Json) : null,
         filling = kit.Filling is { } f ? FillingLines.Of(f).Select(Json) : null,
-        on_edge = kit.Pouring is { Thrust: not null } p ? PourLines.Forces(p).Select(Json) : null,
+        pouring = kit.Pouring is { } p ? Groups(p).ToDictionary(g => g.Key, g => g.Lines.Select(Json)) : null,
         ingate_shares = kit.Filling?.Shares,
-        findings = FindingText.Json(kit.Filling?.Findings ?? []),
+        findings = FindingText.Json([.. kit.Filling?.Findings ?? [], .. kit.Pouring?.Findings ?? []]),
         hot_spots = kit.Filling?.HotSpots.Select(h => new
         {
             at_mm = new[] { h.At_mm.X, h.At_mm.Y, h.At_mm.Z },

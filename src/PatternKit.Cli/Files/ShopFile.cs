@@ -10,14 +10,14 @@ using Tomlyn.Syntax;
 namespace PatternKit.Cli.Files;
 
 /// <summary>
-/// The shop's own alloys, sands, cores, pouring, melting, spread and printer, its flasks, crucibles and measured castings: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
+/// The shop's own alloys, sands, cores, pouring, melting, spread and printer, its rows of other tables, its flasks, crucibles, measured castings and mould constants: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
 /// job, whose fields go before the user's.
 /// </summary>
 internal static class ShopFile
 {
     private const string Name = "shop.toml";
 
-    private static readonly string[] Known = ["alloys", "sands", "cores", "pouring", "melting", "spread", "printer", "flask", "crucible", "cast"];
+    private static readonly string[] Known = ["alloys", "sands", "cores", "pouring", "melting", "spread", "printer", "tables", "flask", "crucible", "cast", "mould_constant"];
 
     /// <summary>Where users keep their settings: ~/.config or XDG_CONFIG_HOME, on Windows the roaming application data.</summary>
     public static string UserFolder => Environment.GetFolderPath(Environment.SpecialFolder.ApplicationData, Environment.SpecialFolderOption.DoNotVerify);
@@ -87,7 +87,7 @@ internal static class ShopFile
         {
             var first = key?.Key?.ToString().Trim().Trim('"', '\'') ?? "";
             if (!Known.Contains(first))
-                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [cores], [pouring], [melting], [spread], [printer], [[flask]], [[crucible]] and [[cast]] only. Take it out.");
+                throw new InputException(path, $"line {span.Start.Line + 1}", $"\"{(first.Length > 60 ? first[..60] + "…" : first)}\" is not for a shop file of this release, which reads [alloys.NAME], [sands.NAME], [cores], [pouring], [melting], [spread], [printer], [tables.NAME], [[flask]], [[crucible]], [[cast]] and [[mould_constant]] only. Take it out.");
         }
     }
 }

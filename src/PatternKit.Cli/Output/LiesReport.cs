@@ -28,7 +28,7 @@ internal sealed record LiesReport(string Path, TriangleMesh Mesh, double Part_mm
         var (mesh, report) = part.Mended;
         if (!report.IsMended) throw new InputException(path, "", $"{MeshFindings.Open(report).Message} \"patternkit check\" says more.");
         var weights = FoundryTables.Default.Lying;
-        return new(path, mesh, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights), weights, part.Notes);
+        return new(path, mesh, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights, FoundryTables.Default.Draft), weights, part.Notes);
     }
 
     /// <summary>Writes it for people.</summary>

@@ -26,7 +26,7 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
-        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying);
+        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         var thin = alloy is null ? MeshThinMetal.Thinnest(mesh, FoundryTables.Default) : MeshThinMetal.Of(mesh, alloy);
         return new(path, mesh, lie, [.. MeshFindings.Of(lie), .. thin], part.Notes);
     }

@@ -36,13 +36,24 @@ internal static class ValueTable
         {
             var names = item.Aliases.Count == 0 ? item.Title : $"{item.Title}; also {string.Join(", ", item.Aliases)}";
             table.AddRow(new Text(item.Key), new Text(""), new Text(""), new Text(names));
-            foreach (var r in item.Rows)
+            foreach (var (r, next) in item.Rows.Zip(item.Rows.Skip(1).Append(null)))
+            {
                 table.AddRow(new Text(item.Key), new Text(r.Label), new Text($"{FindingText.Number(r.Value)} {r.Unit}"), new Text(Source(r)));
+                // Values of one row stand together: what others say of them comes once.
+                if (!ReferenceEquals(r.From, next?.From)) Dispute(table, item.Key, r.From);
+            }
+
             if (item.Hazard is { } h)
                 table.AddRow(new Text(item.Key), new Text(h.MustAcknowledge ? "■ hazard, to be acknowledged" : "▲ hazard"), new Text(""), new Text($"{h.Text} [{h.From.Text}]"));
         }
 
         terminal.Write(table);
+    }
+
+    private static void Dispute(Table table, string key, Provenance from)
+    {
+        foreach (var o in from.Others) table.AddRow(new Text(key), new Text("  elsewhere"), new Text(""), new Text(o.Text));
+        if (from.Why.Length > 0) table.AddRow(new Text(key), new Text("  why this one"), new Text(""), new Text(from.Why));
     }
 
     private static string Source(ValueRow r) => r.Printed.Length == 0 ? r.From.Text : $"{r.From.Text}: {r.Printed}";
@@ -60,7 +71,7 @@ internal static class ValueTable
             printed = r.Printed,
             source = r.From.Source,
             basis = Word(r.From.Basis),
-            others = r.From.Others,
+            others = r.From.Others.Select(o => new { source = o.Source, says = o.Says, basis = Word(o.Basis) }),
             why = r.From.Why,
         }),
         hazard = item.Hazard is { } h ? new { text = h.Text, must_acknowledge = h.MustAcknowledge, source = h.From.Source, basis = Word(h.From.Basis) } : null,

@@ -4,13 +4,13 @@ namespace PatternKit.Foundry;
 public static class Camber
 {
     /// <summary>Rise at mid length, against the warp that a trial casting showed.</summary>
+    /// <param name="rise">Millimetres a metre.</param>
     /// <param name="length_mm">Length of the part, above 0.</param>
     /// <returns>Millimetres.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The length is not a positive number.</exception>
-    public static Sourced<double> For(double length_mm)
+    public static Sourced<double> For(Quoted rise, double length_mm)
     {
         Checked.Positive(length_mm, nameof(length_mm));
-        var rise = FoundryTables.Default.Camber;
         var rise_mm = rise.Value * length_mm / 1000;
         return new Sourced<double>(
             rise_mm,

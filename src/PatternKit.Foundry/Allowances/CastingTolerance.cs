@@ -7,14 +7,15 @@ namespace PatternKit.Foundry;
 public static class CastingTolerance
 {
     /// <summary>Total width of the tolerance zone; it lies half above and half below the size unless stated otherwise.</summary>
+    /// <param name="tables">The tables.</param>
     /// <param name="grade">1 to 16.</param>
     /// <param name="size_mm">The dimension itself, on the raw casting.</param>
     /// <returns>Millimetres.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The standard gives no value for that grade at that size.</exception>
-    public static Sourced<double> Total(int grade, double size_mm)
+    public static Sourced<double> Total(MachiningTables tables, int grade, double size_mm)
     {
         Checked.Positive(size_mm, nameof(size_mm));
-        var row = FoundryTables.Default.Machining.Tolerance.FirstOrDefault(r => size_mm <= r.UpTo_mm)
+        var row = tables.Tolerance.FirstOrDefault(r => size_mm <= r.UpTo_mm)
             ?? throw new ArgumentOutOfRangeException(nameof(size_mm), size_mm, "is larger than the casting tolerance table");
         var column = grade - 1 - row.First;
         if (column < 0 || column >= row.Values_mm.Length)
@@ -32,13 +33,13 @@ public static class CastingTolerance
     }
 
     /// <summary>The grade to expect of a single small casting, moulded by hand.</summary>
+    /// <param name="tables">The tables.</param>
     /// <param name="family">Group of alloys.</param>
     /// <param name="bond">What binds the sand.</param>
     /// <param name="size_mm">The dimension; small ones come out finer.</param>
-    public static Sourced<int> UsualGrade(AlloyFamily family, SandBond bond, double size_mm)
+    public static Sourced<int> UsualGrade(MachiningTables tables, AlloyFamily family, SandBond bond, double size_mm)
     {
         Checked.Positive(size_mm, nameof(size_mm));
-        var tables = FoundryTables.Default.Machining;
         var usual = tables.UsualTolerance.First(u => u.Family == family && u.Bond == bond);
         var finer = tables.Finer.FirstOrDefault(f => size_mm <= f.UpTo_mm);
         var grade = usual.Grade - (finer?.Grades ?? 0);

@@ -72,15 +72,15 @@ public static class DraftRule
     public const PatternSkin UsualSkin = PatternSkin.Sanded;
 
     /// <summary>Draft for a wall.</summary>
+    /// <param name="table">The rows.</param>
     /// <param name="height_mm">Height of the wall along the draw, above 0.</param>
     /// <param name="inside">Whether the wall bounds a hole or recess, whose sand stands alone and breaks more easily.</param>
     /// <param name="skin">The pattern's skin: layer lines hold the sand.</param>
     /// <returns>Radians from the draw direction.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The height is not a positive number.</exception>
-    public static Sourced<double> For(double height_mm, bool inside, PatternSkin skin)
+    public static Sourced<double> For(DraftTable table, double height_mm, bool inside, PatternSkin skin)
     {
         Checked.Positive(height_mm, nameof(height_mm));
-        var table = FoundryTables.Default.Draft;
         var rows = inside ? table.Inside : table.Outside;
         var (row, over_mm) = SizeRows.Find(rows, r => r.UpTo_mm, height_mm);
         var added = table.Skin_deg(skin);
@@ -93,9 +93,9 @@ public static class DraftRule
     }
 
     /// <summary>What a skin adds to the draft of a wall, radians.</summary>
-    public static Sourced<double> ForSkin(PatternSkin skin)
+    public static Sourced<double> ForSkin(DraftTable table, PatternSkin skin)
     {
-        var added = FoundryTables.Default.Draft.Skin_deg(skin);
+        var added = table.Skin_deg(skin);
         return new(double.DegreesToRadians(added.Value), added.From.Text, $"{Shown.Number(added.Value)} deg for {Name(skin)}");
     }
 
@@ -107,9 +107,9 @@ public static class DraftRule
     };
 
     /// <summary>The least draft that any wall is given, radians.</summary>
-    public static Sourced<double> Floor()
+    public static Sourced<double> Floor(DraftTable table)
     {
-        var floor = FoundryTables.Default.Draft.Floor_deg;
+        var floor = table.Floor_deg;
         return new Sourced<double>(double.DegreesToRadians(floor.Value), floor.From.Text, $"{Shown.Number(floor.Value)} deg: least draft, any wall");
     }
 }

@@ -37,32 +37,34 @@ public sealed record FilletTable(
 public static class Fillets
 {
     /// <summary>Radius that keeps the section even: the mean of both walls, R = (T1 + T2)/2.</summary>
+    /// <param name="table">The rules.</param>
     /// <param name="first_mm">Thickness of one wall.</param>
     /// <param name="second_mm">Thickness of the other.</param>
     /// <returns>Millimetres.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A thickness is not a positive number.</exception>
-    public static Sourced<double> Corner(double first_mm, double second_mm)
+    public static Sourced<double> Corner(FilletTable table, double first_mm, double second_mm)
     {
         Checked.Positive(first_mm, nameof(first_mm));
         Checked.Positive(second_mm, nameof(second_mm));
-        var factor = FoundryTables.Default.Fillets.MeanFactor;
+        var factor = table.MeanFactor;
         var radius_mm = factor.Value * (first_mm + second_mm);
         return new Sourced<double>(radius_mm, factor.From.Text, $"R {Shown.Number(radius_mm)} mm: mean of walls {Shown.Number(first_mm)} and {Shown.Number(second_mm)} mm");
     }
 
     /// <summary>The largest radius of the series that is no larger; 0 where all are.</summary>
+    /// <param name="table">The series.</param>
     /// <param name="radius_mm">Millimetres.</param>
-    public static double InSeries(double radius_mm) =>
-        FoundryTables.Default.Fillets.Series_mm.LastOrDefault(r => r <= radius_mm + 1e-9);
+    public static double InSeries(FilletTable table, double radius_mm) =>
+        table.Series_mm.LastOrDefault(r => r <= radius_mm + 1e-9);
 
     /// <summary>Least radius at a corner: a third of the thicker wall, and 3 mm.</summary>
+    /// <param name="table">The rules.</param>
     /// <param name="thicker_mm">Thickness of the thicker wall.</param>
     /// <returns>Millimetres.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The thickness is not a positive number.</exception>
-    public static Sourced<double> Least(double thicker_mm)
+    public static Sourced<double> Least(FilletTable table, double thicker_mm)
     {
         Checked.Positive(thicker_mm, nameof(thicker_mm));
-        var table = FoundryTables.Default.Fillets;
         var byWall_mm = thicker_mm / table.WallOverLeast.Value;
         var radius_mm = Math.Max(byWall_mm, table.Least_mm.Value);
         var from = byWall_mm > table.Least_mm.Value ? table.WallOverLeast.From : table.Least_mm.From;

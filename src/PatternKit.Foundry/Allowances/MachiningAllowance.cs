@@ -10,15 +10,15 @@ namespace PatternKit.Foundry;
 public static class MachiningAllowance
 {
     /// <summary>The allowance on each machined surface.</summary>
+    /// <param name="tables">The tables.</param>
     /// <param name="grade">A to K, without I. A and B are for series by special agreement.</param>
     /// <param name="largest_mm">Largest overall dimension of the finished casting, not of the surface.</param>
     /// <returns>Millimetres a surface.</returns>
     /// <exception cref="UnknownNameException">No such grade.</exception>
     /// <exception cref="ArgumentOutOfRangeException">The size is not positive or beyond the table.</exception>
-    public static Sourced<double> Required(string grade, double largest_mm)
+    public static Sourced<double> Required(MachiningTables tables, string grade, double largest_mm)
     {
         Checked.Positive(largest_mm, nameof(largest_mm));
-        var tables = FoundryTables.Default.Machining;
         var column = tables.AllowanceGrades.IndexOf(grade);
         if (column < 0)
             throw new UnknownNameException("machining allowance grade", grade, tables.AllowanceGrades);
@@ -50,10 +50,11 @@ public static class MachiningAllowance
     public static double RawSizeStep(double finished_mm, double tolerance_mm) => finished_mm + tolerance_mm / 2;
 
     /// <summary>The allowance grade usual for hand-moulded sand castings.</summary>
+    /// <param name="tables">The tables.</param>
     /// <param name="family">Group of alloys.</param>
-    public static Sourced<string> UsualGrade(AlloyFamily family)
+    public static Sourced<string> UsualGrade(MachiningTables tables, AlloyFamily family)
     {
-        var usual = FoundryTables.Default.Machining.UsualAllowance.First(u => u.Family == family);
+        var usual = tables.UsualAllowance.First(u => u.Family == family);
         return new Sourced<string>(usual.Grade, usual.From.Text, $"RMA grade {usual.Grade}: {AlloyReader.Word(family)}, sand, hand moulded, {usual.Range}, fine end taken");
     }
 }

@@ -13,13 +13,14 @@ public sealed record RappingRow(double UpTo_mm, double Growth_mm, Provenance Fro
 public static class Rapping
 {
     /// <summary>Growth of the cavity on each side, in the parting plane; the pattern is made smaller by it.</summary>
+    /// <param name="table">The rows.</param>
     /// <param name="largestPlan_mm">Largest size of the pattern across the draw.</param>
     /// <returns>Millimetres a side; use 0 for a plate that is vibrated.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The size is not a positive number.</exception>
-    public static Sourced<double> For(double largestPlan_mm)
+    public static Sourced<double> For(ImmutableArray<RappingRow> table, double largestPlan_mm)
     {
         Checked.Positive(largestPlan_mm, nameof(largestPlan_mm));
-        var (row, over_mm) = SizeRows.Find(FoundryTables.Default.Rapping, r => r.UpTo_mm, largestPlan_mm);
+        var (row, over_mm) = SizeRows.Find(table, r => r.UpTo_mm, largestPlan_mm);
         return new Sourced<double>(
             row.Growth_mm,
             row.From.Text,

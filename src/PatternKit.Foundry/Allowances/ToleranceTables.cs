@@ -77,7 +77,7 @@ public sealed record MachiningTables(
     private static UsualGrade<T> Usual<T>(RowReader r, T grade, bool withBond)
     {
         SandBond? bond = withBond ? r.Choice("bond", SandReader.BondWords) : null;
-        var usual = new UsualGrade<T>(r.Choice("family", AlloyReader.FamilyWords), bond, grade, r.Text("printed"), r.Provenance());
+        var usual = new UsualGrade<T>(r.Choice("family", AlloyReader.FamilyWords), bond, grade, r.TextOr("printed", $"{grade} by the shop"), r.Provenance());
         r.Finish();
         return usual;
     }

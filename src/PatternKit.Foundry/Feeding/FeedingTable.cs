@@ -19,6 +19,7 @@ public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 /// <param name="Thin_mm">Thinner sections are not fed.</param>
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
 /// <param name="LongRange_C">Freezing range above which a metal feeds badly.</param>
+/// <param name="MostFeeders">Most feeders on one section of such a metal.</param>
 /// <param name="Margin_mm">Round the foot of a feeder.</param>
 /// <param name="EndChill_mm">How much farther a feeder feeds where a chill lies at the end of the wall.</param>
 /// <param name="Chill">Pieces of iron against a section.</param>
@@ -34,6 +35,7 @@ public sealed record FeedingTable(
     Quoted Thin_mm,
     Quoted LeastVoid_mm3,
     Quoted LongRange_C,
+    Quoted MostFeeders,
     Quoted Margin_mm,
     Quoted EndChill_mm,
     ChillRow Chill,
@@ -59,6 +61,7 @@ public sealed record FeedingTable(
             file.Row("thin").Quoted("mm", 0, 100),
             file.Row("least_void").Quoted("mm3", 0, 1e6),
             file.Row("long_range").Quoted("C", 0, 1000),
+            file.Row("several").Quoted("most", 1, 50),
             file.Row("margin").Quoted("mm", 0, 20),
             file.Row("end_chill").Quoted("mm", 0, 500),
             ChillOf(file.Row("chill"), file.Row("least_chill").Quoted("mm", 0, 100)),

@@ -24,10 +24,12 @@ public sealed record Superheat(double Low_C, double High_C, Provenance From);
 
 /// <summary>What the check of filling and freezing is reckoned with.</summary>
 /// <param name="FrontHeat">At the tip of the stream, on fresh sand.</param>
-/// <param name="ChannelHeat_W_m2K">Behind it.</param>
+/// <param name="ChannelHeat">Behind it.</param>
 /// <param name="Stopping">Solid part at which the tip stops, 0 to 1.</param>
 /// <param name="Risk">Limits of the ratios.</param>
 /// <param name="OpenShare">Part of its freezing time within which a thin way must have passed on its metal.</param>
+/// <param name="FreezingTime_percent">How far off a reckoned freezing time may be, either way.</param>
+/// <param name="OxideSkin_times">Head that a skin of oxide asks for in narrow places, over that of the surface tension alone.</param>
 /// <param name="MixingWall_mm">Walls from here up mix what rises in them.</param>
 /// <param name="Friction">Along runners: velocity heads lost for each hydraulic diameter of length.</param>
 /// <param name="GateBend_heads">Velocity heads lost into an ingate.</param>
@@ -41,10 +43,12 @@ public sealed record Superheat(double Low_C, double High_C, Provenance From);
 /// <param name="Prominence">Freezing time of a hot spot over that of the neck to a later one, at least.</param>
 public sealed record FillingTable(
     HeatTransfer FrontHeat,
-    Quoted ChannelHeat_W_m2K,
+    HeatTransfer ChannelHeat,
     ImmutableArray<FreezingRow> Stopping,
     RiskLimits Risk,
     Quoted OpenShare,
+    Quoted FreezingTime_percent,
+    Quoted OxideSkin_times,
     Quoted MixingWall_mm,
     Quoted Friction,
     Quoted GateBend_heads,
@@ -61,10 +65,12 @@ public sealed record FillingTable(
     {
         var table = new FillingTable(
             Transfer(file.Row("front_heat")),
-            file.Row("channel_heat").Quoted("W_m2K", 10, 10000),
+            Transfer(file.Row("channel_heat")),
             FreezingRow.Read(file, "stopping", "fraction", 0.01, 1),
             Limits(file.Row("risk")),
             file.Row("open_share").Quoted("fraction", 0.05, 1),
+            file.Row("freezing_time").Quoted("percent", 0, 80),
+            file.Row("oxide_skin").Quoted("times", 1, 10),
             file.Row("mixing_wall").Quoted("mm", 1, 100),
             file.Row("friction").Quoted("factor", 0, 1),
             file.Row("gate_bend").Quoted("heads", 0, 10),

@@ -46,21 +46,26 @@ internal static class GatingTableReader
 
     private static PourTimeRow PourTime(RowReader r)
     {
+        var (a, b_mm, c, root) = (r.Number("a", 0.01, 100), r.Has("b_mm") ? r.Number("b_mm", 0.1, 1000) : (double?)null, r.Has("c") ? r.Number("c", 0, 10) : 0, r.Whole("root", 1, 5));
         var row = new PourTimeRow(
             r.Choice("family", AlloyReader.FamilyWords),
             r.TextsOrNone("alloys"),
             Limit(r, "up_to_kg", WeightRows.Heaviest_kg),
             Limit(r, "up_to_mm", 1000),
             r.Has("fluidity_in") ? r.Number("fluidity_in", 1, 100) : null,
-            r.Number("a", 0.01, 100),
-            r.Has("b_mm") ? r.Number("b_mm", 0.1, 1000) : null,
-            r.Has("c") ? r.Number("c", 0, 10) : 0,
-            r.Whole("root", 1, 5),
-            r.Text("printed"),
+            a,
+            b_mm,
+            c,
+            root,
+            r.TextOr("printed", Formula(a, b_mm, c, root, r.Has("fluidity_in"))),
             r.Provenance());
         r.Finish();
         return row;
     }
+
+    /// <summary>The law of a row that prints none, as a shop's own.</summary>
+    private static string Formula(double a, double? b_mm, double c, int root, bool byFluidity) =>
+        $"t = {(byFluidity ? "K " : "")}({Shown.Number(a)}{(b_mm is { } b ? $" + T/{Shown.Number(b)}" : "")}{(c > 0 ? $" - {Shown.Number(c)} log10 W" : "")}) W^(1/{root})";
 
     private static MetalRow<T> Metal<T>(RowReader r, Func<RowReader, T> value)
     {

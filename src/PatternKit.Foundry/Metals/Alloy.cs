@@ -27,6 +27,13 @@ public enum AlloyFamily
     WhiteMetal,
 }
 
+/// <summary>Names of families.</summary>
+public static class AlloyFamilies
+{
+    /// <summary>As tables and reports write it.</summary>
+    public static string Name(AlloyFamily family) => Reading.AlloyReader.Word(family);
+}
+
 /// <summary>Which size a published contraction percentage is a part of.</summary>
 public enum ContractionBase
 {

@@ -18,10 +18,10 @@ public sealed record MouldTables(
 {
     internal static MouldTables Read(Func<string, RowReader> file)
     {
-        var (forces, flasks, shakeOut) = (file("forces.toml"), file("flasks.toml"), file("shakeout.toml"));
+        var (forces, flasks, shakeOut) = (file("forces"), file("flasks"), file("shakeout"));
         var tables = new MouldTables(
             forces.Row("safety").Quoted("factor", 1, 5), WeightRows.Read(flasks, "facing"), flasks.Row("loose").Quoted("kg_m3", 500, 5000),
-            MeltingTable.Read(file("melting.toml")), VentTable.Read(file("vents.toml")), ShakeOutRow.Read(shakeOut), shakeOut.Row("solid").Quoted("times", 1, 20), forces.Row("board").Quoted("stress_MPa", 0.5, 100), SpreadTable.Read(file("spread.toml")));
+            MeltingTable.Read(file("melting")), VentTable.Read(file("vents")), ShakeOutRow.Read(shakeOut), shakeOut.Row("solid").Quoted("times", 1, 20), forces.Row("board").Quoted("stress_MPa", 0.5, 100), SpreadTable.Read(file("spread")));
         foreach (var read in new[] { forces, flasks, shakeOut }) read.Finish();
         return tables;
     }

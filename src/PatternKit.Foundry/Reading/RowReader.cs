@@ -9,8 +9,8 @@ namespace PatternKit.Foundry.Reading;
 /// <param name="table">Name of the table file, for messages.</param>
 /// <param name="row">Name of the row, for messages.</param>
 /// <param name="map">The row.</param>
-/// <param name="unsourced">Taken for rows without a source column; null where the column must be there.</param>
-internal sealed class RowReader(string table, string row, TomlMap map, Provenance? unsourced)
+/// <param name="sources">What the source column may hold.</param>
+internal sealed class RowReader(string table, string row, TomlMap map, SourceColumn sources)
 {
     private readonly List<string> _asked = [];
 
@@ -99,10 +99,25 @@ internal sealed class RowReader(string table, string row, TomlMap map, Provenanc
     /// <summary>The columns source, basis, others and why.</summary>
     public Provenance Provenance()
     {
-        var given = Has("source");
-        var source = given || unsourced is null ? Text("source") : unsourced.Source;
-        var basis = Has("basis") || unsourced is null ? Choice("basis", BasisWords) : unsourced.Basis;
-        return new Provenance(source, basis, TextsOrNone("others"), TextOr("why", ""));
+        var source = Has("source") || sources.LeftOut is null ? Source() : sources.LeftOut.Source;
+        ImmutableArray<OtherFigure> others = Has("others") ? [.. Rows("others").Select(Other)] : [];
+        return new Provenance(source, BasisOr(), others, TextOr("why", ""));
+    }
+
+    private string Source()
+    {
+        var name = Text("source");
+        if (sources.Known is not { } known || known.ContainsKey(name)) return name;
+        throw Error($"the source '{Shown.Short(name)}' is not in sources.toml; nearest known: {NearestName.Of(name, known.Keys)[0]}.", LineOf("source"));
+    }
+
+    private Basis BasisOr() => Has("basis") || sources.LeftOut is null ? Choice("basis", BasisWords) : sources.LeftOut.Basis;
+
+    private static OtherFigure Other(RowReader row)
+    {
+        var other = new OtherFigure(row.Source(), row.Text("says"), row.BasisOr());
+        row.Finish();
+        return other;
     }
 
     /// <summary>A number with its provenance, the whole of this row.</summary>
@@ -133,7 +148,7 @@ internal sealed class RowReader(string table, string row, TomlMap map, Provenanc
         ["shop"] = Basis.Shop,
     };
 
-    private RowReader Inner(string key, TomlMap inner) => new(table, $"{row}.{key}", inner, unsourced);
+    private RowReader Inner(string key, TomlMap inner) => new(inner.Origin?.File ?? table, $"{row}.{key}", inner, inner.Origin?.Sources ?? sources);
 
     private TomlNode Find(string key)
     {

@@ -41,7 +41,14 @@ internal sealed record TomlMap(int Line, ImmutableArray<TomlField> Fields) : Tom
 {
     public override string Kind => "a table";
 
+    /// <summary>The shop file whose values are in it; null for a table as its file has it.</summary>
+    public TomlOrigin? Origin { get; init; }
+
     public TomlNode? Find(string key) => Fields.FirstOrDefault(f => f.Key == key)?.Value;
 }
 
 internal sealed record TomlField(string Key, int Line, TomlNode Value);
+
+/// <param name="File">Name of the shop file, for messages.</param>
+/// <param name="Sources">What its source column may hold.</param>
+internal sealed record TomlOrigin(string File, SourceColumn Sources);

@@ -22,7 +22,7 @@ public sealed record Workshop(ImmutableArray<Flask> Flasks, ImmutableArray<Cruci
     public ContractionFit? Fit(Alloy alloy, Sand sand, SpreadTable table) => Of(alloy, sand) is var own && own.Length >= table.LeastCastings ? ContractionFit.Of(own) : null;
 
     /// <summary>With what a shop file lists; one of a known name takes the place of that, castings come on top.</summary>
-    internal Workshop With(TomlMap file, string sourceName, Provenance unsourced, FoundryTables tables)
+    internal Workshop With(TomlMap file, string sourceName, SourceColumn sources, FoundryTables tables)
     {
         var (flasks, crucibles, castings) = (Flasks, Crucibles, Castings);
         foreach (var row in Rows("flask"))
@@ -48,7 +48,7 @@ public sealed record Workshop(ImmutableArray<Flask> Flasks, ImmutableArray<Cruci
         {
             null => [],
             TomlList list when list.Items.All(i => i is TomlMap) =>
-                list.Items.Cast<TomlMap>().Select((m, i) => (new RowReader(sourceName, FormattableString.Invariant($"{key}[{i + 1}]"), m, unsourced), m.Line)),
+                list.Items.Cast<TomlMap>().Select((m, i) => (new RowReader(sourceName, FormattableString.Invariant($"{key}[{i + 1}]"), m, sources), m.Line)),
             var other => throw new TableException(sourceName, key, other.Line, $"is {other.Kind}; it is written in double brackets, once for each: [[{key}]]."),
         };
     }

@@ -35,6 +35,9 @@ public sealed record Allowances(
     /// <summary>The rule text of a value that the user gave.</summary>
     public const string Given = "given in the job";
 
+    /// <summary>By what inside corners are rounded, where the job gives no radius.</summary>
+    public FilletTable Fillets { get; init; } = FoundryTables.Default.Fillets;
+
     /// <summary>Pattern size over casting size.</summary>
     public double Scale => 1 + Contraction.Value;
 
@@ -57,15 +60,18 @@ public sealed record Allowances(
         var stockByRule = Known(job, () => StockRule.Find(job, stock, largest_mm, tables));
         return new(
             ContractionOf(job, largest_mm, tables),
-            asked.Rapping_mm is { } rapping ? Fixed(rapping) : Rapping.For(Math.Max(size_mm.X, size_mm.Y)),
+            asked.Rapping_mm is { } rapping ? Fixed(rapping) : Rapping.For(tables.Rapping, Math.Max(size_mm.X, size_mm.Y)),
             new(StockRule.Filled(stock, stockByRule), "", asked.Stock is null ? StockRule.NoneAsked : Given),
-            DraftOf(asked.DraftOutside, size_mm.Z, inside: false, skin),
-            DraftOf(asked.DraftInside, size_mm.Z, inside: true, skin),
+            DraftOf(asked.DraftOutside, size_mm.Z, inside: false, skin, tables.Draft),
+            DraftOf(asked.DraftInside, size_mm.Z, inside: true, skin, tables.Draft),
             asked.Camber is { } camber ? Fixed<CamberSettings?>(camber) : new(null, "", "none asked"),
             asked.Dowels,
             asked.DowelDiameter_mm,
-            asked is { DraftOutside: not null, DraftInside: not null } ? null : SkinDraftOf(asked.Skin),
-            stockByRule);
+            asked is { DraftOutside: not null, DraftInside: not null } ? null : SkinDraftOf(asked.Skin, tables.Draft),
+            stockByRule)
+        {
+            Fillets = tables.Fillets,
+        };
     }
 
     private static Sourced<double> ContractionOf(Job job, double largest_mm, FoundryTables tables)
@@ -79,16 +85,16 @@ public sealed record Allowances(
     }
 
     /// <summary>The rule goes by the height of the whole part: the joint is not chosen yet, and no wall is higher.</summary>
-    private static Sourced<double> DraftOf(double? given, double height_mm, bool inside, PatternSkin skin)
+    private static Sourced<double> DraftOf(double? given, double height_mm, bool inside, PatternSkin skin, DraftTable table)
     {
-        if (given is null) return DraftRule.For(height_mm, inside, skin);
-        var floor = DraftRule.Floor();
+        if (given is null) return DraftRule.For(table, height_mm, inside, skin);
+        var floor = DraftRule.Floor(table);
         return given.Value >= floor.Value ? Fixed(given.Value) : new(floor.Value, floor.Source, $"{Given} as less; {floor.Rule}");
     }
 
-    private static Sourced<double> SkinDraftOf(PatternSkin? asked)
+    private static Sourced<double> SkinDraftOf(PatternSkin? asked, DraftTable table)
     {
-        var found = DraftRule.ForSkin(asked ?? DraftRule.UsualSkin);
+        var found = DraftRule.ForSkin(table, asked ?? DraftRule.UsualSkin);
         return found with { Rule = $"{found.Rule}, in every draft that is found by rule; skin {(asked is null ? "not named: the usual one of a kit" : Given)}" };
     }
 

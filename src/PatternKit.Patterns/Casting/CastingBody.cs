@@ -54,7 +54,7 @@ public sealed record CastingBody(
         // Each step is a casting of its own, but for contraction, which is a scale; none is made twice.
         var turned = CastTurned.Of(features, scale, rapping_mm, tolerance_mm);
         var profiles = TurnedProfile.Of(features, turned, scale);
-        var ofFillets = Task.Run(() => TurnedFillets.Of(profiles, features, job.Pattern.Fillet, allowances.DraftOutside.Value, tolerance_mm));
+        var ofFillets = Task.Run(() => TurnedFillets.Of(profiles, features, job.Pattern.Fillet, allowances.Fillets, allowances.DraftOutside.Value, tolerance_mm));
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
         var rapped = scale == 1 && rapping_mm == 0 ? Made(ofStocked) : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []);
@@ -66,7 +66,7 @@ public sealed record CastingBody(
         if (!filled.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, filled);
         var filleted_mm3 = map.Volume;
         // Closed before they are opened.
-        var edges = TurnedEdges.Of(profiles.Select(p => (p, filled.FirstOrDefault(f => f.After == p.After) ?? p)), features, turned, job.Pattern.Round, scale, rapping_mm, tolerance_mm);
+        var edges = TurnedEdges.Of(profiles.Select(p => (p, filled.FirstOrDefault(f => f.After == p.After) ?? p)), features, turned, job.Pattern.Round, allowances.Fillets, scale, rapping_mm, tolerance_mm);
         ImmutableArray<TurnedProfile> opened = [.. edges.Where(e => !e.Rounded.IsEmpty).Select(e => e.Turned)];
         if (!opened.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, [.. opened, .. filled.Where(f => !opened.Any(o => o.After == f.After))]);
         var ofDraft = fillets.IsEmpty ? 0 : fillets.Sum(f => f.Draft_mm3) / fillets.Sum(f => f.Draft_mm3 + f.Fillet_mm3);
@@ -94,7 +94,7 @@ public sealed record CastingBody(
             {
                 Cores = [.. job.Features.Where(f => f is { Cut: CutKind.Cored, Turned.Axis: not TurnedAxis.Z }).Select(f => scale * f.Turned!.At_mm.Z).Distinct().Order()],
             },
-            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet), .. TurnedEdges.Decisions(edges, job.Pattern.Round)],
+            [.. TurnedFillets.Decisions(fillets, job.Pattern.Fillet, allowances.Fillets), .. TurnedEdges.Decisions(edges, job.Pattern.Round, allowances.Fillets)],
             [.. ClosedFindings(features, allowances.Stock.Value, tolerance_mm), .. TurnedFillets.Findings(fillets, frame, scale), .. TurnedEdges.Findings(edges, frame, scale)]);
     }
 

@@ -31,7 +31,7 @@ internal static class StockRule
         try
         {
             return names.ToImmutableSortedDictionary(
-                n => n, n => DefaultStock.For(family, bond, largest_mm, n is "sides" or "holes" || (n is "top" or "bottom" && bothEnds)), StringComparer.Ordinal);
+                n => n, n => DefaultStock.For(tables.Machining, family, bond, largest_mm, n is "sides" or "holes" || (n is "top" or "bottom" && bothEnds)), StringComparer.Ordinal);
         }
         catch (ArgumentOutOfRangeException e)
         {

@@ -32,14 +32,14 @@ internal sealed record TurnedEdges(TurnedProfile Turned, ImmutableArray<CornerAr
     /// <param name="features">In order.</param>
     /// <param name="bodies">The turned ones among them.</param>
     /// <param name="settings">The radii that the job gives; null for none.</param>
+    /// <param name="table">The rules.</param>
     /// <param name="scale">Pattern over casting.</param>
     /// <param name="rapping_mm">Taken off walls.</param>
     /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
     internal static ImmutableArray<TurnedEdges> Of(
-        IEnumerable<(TurnedProfile Sharp, TurnedProfile Filled)> profiles, IReadOnlyList<CastFeature> features, ImmutableArray<CastTurned> bodies, RadiusSettings? settings, double scale, double rapping_mm, double chordTolerance_mm)
+        IEnumerable<(TurnedProfile Sharp, TurnedProfile Filled)> profiles, IReadOnlyList<CastFeature> features, ImmutableArray<CastTurned> bodies, RadiusSettings? settings, FilletTable table, double scale, double rapping_mm, double chordTolerance_mm)
     {
         if (settings is null) return [];
-        var table = FoundryTables.Default.Fillets;
         var found = ImmutableArray.CreateBuilder<TurnedEdges>();
         foreach (var (sharp, profile) in profiles)
         {
@@ -63,9 +63,9 @@ internal sealed record TurnedEdges(TurnedProfile Turned, ImmutableArray<CornerAr
     }
 
     /// <summary>The radius with its rule.</summary>
-    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedEdges> all, RadiusSettings? settings)
+    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedEdges> all, RadiusSettings? settings, FilletTable table)
     {
-        var edge = FoundryTables.Default.Fillets.Edge_mm;
+        var edge = table.Edge_mm;
         var rule = settings?.All_mm is null && all.Any(t => t.Wanted_mm == edge.Value) ? (Source: edge.From.Text, Rule: edge.Printed) : (Source: "", Rule: Allowances.Given);
         return all.Where(t => !t.Rounded.IsEmpty).Select((t, i) => new Decision(
             i == 0 ? "round_turned_mm" : Invariant($"round_turned_{i + 1}_mm"), $"Outside corners of the profile of {t.Turned.Like.Name}", t.Wanted_mm, "mm",

@@ -27,13 +27,13 @@ internal sealed record TurnedFillets(TurnedProfile Turned, ImmutableArray<Corner
     /// <param name="profiles">All of them.</param>
     /// <param name="features">In order.</param>
     /// <param name="settings">The radii that the job gives; by rule where it gives none.</param>
+    /// <param name="table">The rules.</param>
     /// <param name="draft">Of outside walls, radians.</param>
     /// <param name="chordTolerance_mm">How far chords lie from their arcs.</param>
     internal static ImmutableArray<TurnedFillets> Of(
-        IEnumerable<TurnedProfile> profiles, IReadOnlyList<CastFeature> features, RadiusSettings? settings, double draft, double chordTolerance_mm)
+        IEnumerable<TurnedProfile> profiles, IReadOnlyList<CastFeature> features, RadiusSettings? settings, FilletTable table, double draft, double chordTolerance_mm)
     {
         var found = ImmutableArray.CreateBuilder<TurnedFillets>();
-        var table = FoundryTables.Default.Fillets;
         foreach (var turned in profiles)
         {
             var (profile, wanted_mm) = (turned.Profile, turned.Radius(features, settings, table.Least_mm.Value));
@@ -55,9 +55,9 @@ internal sealed record TurnedFillets(TurnedProfile Turned, ImmutableArray<Corner
     }
 
     /// <summary>The radius with its rule.</summary>
-    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedFillets> all, RadiusSettings? settings)
+    internal static IEnumerable<Decision> Decisions(ImmutableArray<TurnedFillets> all, RadiusSettings? settings, FilletTable table)
     {
-        var rule = settings?.All_mm is not null ? (Source: "", Rule: Allowances.Given) : (Source: FoundryTables.Default.Fillets.Least_mm.From.Text, Rule: "the least fillet");
+        var rule = settings?.All_mm is not null ? (Source: "", Rule: Allowances.Given) : (Source: table.Least_mm.From.Text, Rule: "the least fillet");
         return all.Select((t, i) => new Decision(
             i == 0 ? "fillet_turned_mm" : Invariant($"fillet_turned_{i + 1}_mm"), $"Inside corners of the profile of {t.Turned.Like.Name}", t.Wanted_mm, "mm",
             Invariant($"{t.Rounded.Length} {(t.Rounded.Length == 1 ? "corner" : "corners")} rounded before draft, a little wider so that draft leaves the radius; {rule.Rule}"), rule.Source));

@@ -24,11 +24,12 @@ internal static class SquareCorners
     /// <param name="bare">Both halves of the casting, core prints left out.</param>
     /// <param name="filleted">Both halves as they are made.</param>
     /// <param name="table">What counts as square.</param>
+    /// <param name="fillets">The least fillet.</param>
     /// <param name="frame">From job to pattern.</param>
-    public static IEnumerable<Finding> Of((HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) filleted, DrawTable table, PatternFrame frame) =>
-        Of(bare.Cope, filleted.Cope, MouldHalf.Cope, table, frame).Concat(Of(bare.Drag, filleted.Drag, MouldHalf.Drag, table, frame));
+    public static IEnumerable<Finding> Of((HalfMould Cope, HalfMould Drag) bare, (HalfMould Cope, HalfMould Drag) filleted, DrawTable table, FilletTable fillets, PatternFrame frame) =>
+        Of(bare.Cope, filleted.Cope, MouldHalf.Cope, table, fillets.Least_mm.Value, frame).Concat(Of(bare.Drag, filleted.Drag, MouldHalf.Drag, table, fillets.Least_mm.Value, frame));
 
-    private static IEnumerable<Finding> Of(HalfMould mould, HalfMould filleted, MouldHalf half, DrawTable table, PatternFrame frame)
+    private static IEnumerable<Finding> Of(HalfMould mould, HalfMould filleted, MouldHalf half, DrawTable table, double least_mm, PatternFrame frame)
     {
         var radius = table.SquareCorner_mm.Value;
         var corners = new List<Corner>();
@@ -57,7 +58,7 @@ internal static class SquareCorners
             "square-corner", Severity.Warn,
             Invariant($"{(square.Length == 1 ? "An inside corner is" : $"{square.Length} inside corners are")} {sharp} between upright walls of the {(half == MouldHalf.Cope ? "cope" : "drag")} half, up to {square.Max(c => c.High - c.Low):0.#} mm high, near {list}{more} mm: the edge of sand in {(square.Length == 1 ? "it" : "them")} may crumble at the draw or wash away."),
             places[0], worst.Radius, radius, table.SquareCorner_mm.From.Text,
-            Invariant($"Round them in the drawing, with R {FoundryTables.Default.Fillets.Least_mm.Value:0.#} mm or more, or with wax on the pattern."), "mm");
+            Invariant($"Round them in the drawing, with R {least_mm:0.#} mm or more, or with wax on the pattern."), "mm");
     }
 
     private sealed record Corner(Vec2 At, double Low, double High, double Radius);

@@ -94,7 +94,7 @@ internal static class CouponBuilder
             Measures = [],
             Pattern = new(draft.Outside, draft.Inside, Contraction: 0, Rapping_mm: 0, Fillet: fillet),
         };
-        var allowances = Allowances.None(draft.Outside) with { DraftInside = new(draft.Inside, "", Allowances.Given) };
+        var allowances = Allowances.None(draft.Outside) with { DraftInside = new(draft.Inside, "", Allowances.Given), Fillets = tables.Fillets };
         var part = PartBody.From(own);
         var casting = CastingBody.From(own, part, allowances);
         var sharp = HalfMould.Cope(JointPlan.From(casting, PartingChooser.Choose(own, part, casting)).Terrain, draft, casting.Lattice, new MeshingTolerance(part.ChordTolerance_mm));

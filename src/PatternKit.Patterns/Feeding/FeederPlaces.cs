@@ -96,6 +96,17 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         return refused ?? Without(section, "no level upper face of the cope lies over it below the level of the basin");
     }
 
+    /// <summary>All parts of a section with feeders of their own; null, and nothing stood, where one of them finds no place.</summary>
+    public ImmutableArray<FedSection>? StoodAll(IEnumerable<FedSection> parts, double shrinkage_percent)
+    {
+        var (before, counted) = (taken.Count, count);
+        ImmutableArray<FedSection> stood = [.. parts.Select(p => Stood(p, shrinkage_percent))];
+        if (stood.All(s => s.Fate is FeedingFate.Fed or FeedingFate.ByHand)) return stood;
+        taken.RemoveRange(before, taken.Count - before);
+        count = counted;
+        return null;
+    }
+
     /// <summary>In a mould on edge a feeder lies on the joint, over its section: reckoned, and cut by hand.</summary>
     private FedSection OnEdge(FedSection section, double rim, double shrinkage_percent)
     {

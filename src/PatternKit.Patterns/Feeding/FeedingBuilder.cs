@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
@@ -32,6 +33,7 @@ internal static class FeedingBuilder
         if (alloy.Heat.FreezingShrinkage_percent is not { } shrinkage) return null;
         var table = tables.Feeding;
         var sections = ImmutableArray.CreateBuilder<FedSection>();
+        var several = shrinkage.Value > 0 && shrinkage.Value < table.Efficiency_percent.Value && table.IsLongRange(alloy) && table.DistanceOf(alloy) is { } far ? new SeveralFeeders(cavity, frame, far, shrinkage.Value, table) : null;
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // In each casting, what is not cut off before freezes with the last of all.
         var one_mm3 = volume_mm3 / Math.Max(1, heat.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
@@ -40,7 +42,9 @@ internal static class FeedingBuilder
         {
             var fed = spot.CutOff_s is null ? Math.Max(one_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "") { Beside_mm = Beside(spot) };
-            sections.Add(Tapered(Chilled(FeedingReach.Measured(Judged(section), cavity, frame, spot.Casting_mm, table.DistanceOf(alloy)))));
+            var judged = Judged(section);
+            foreach (var part in judged.Fate == FeedingFate.Fed ? Stood(judged, spot.Casting_mm) : [judged])
+                sections.Add(Tapered(Chilled(FeedingReach.Measured(part, cavity, frame, spot.Casting_mm, table.DistanceOf(alloy)))));
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
@@ -92,7 +96,15 @@ internal static class FeedingBuilder
             if (s.Lacks_mm3 < table.LeastVoid_mm3.Value) return s with { Why = Invariant($"what it lacks is less than {table.LeastVoid_mm3.Value:0} mm³") };
             if (s.Across_mm < table.Thin_mm.Value) return s with { Fate = FeedingFate.Thin, Why = Invariant($"thinner than {table.Thin_mm.Value:0.#} mm: a feeder would freeze first, or be as heavy as the casting") };
             if (shrinkage.Value >= table.Efficiency_percent.Value) return s with { Fate = FeedingFate.NoPlace, Why = "the metal shrinks by more than a plain feeder gives up" };
-            return job.Feeders ? places.Stood(s, shrinkage.Value) : s with { Fate = FeedingFate.NotWanted, Why = "the job wants no feeders" };
+            return job.Feeders ? s with { Fate = FeedingFate.Fed } : s with { Fate = FeedingFate.NotWanted, Why = "the job wants no feeders" };
+        }
+
+        // Several small ones where one does not feed all of it and the metal feeds badly; one where they find no place.
+        ImmutableArray<FedSection> Stood(FedSection s, Vec2 casting_mm)
+        {
+            if (several?.Covers(s, casting_mm) == true) return [s with { Fate = FeedingFate.Left, Why = "it is of a section on which several feeders stand" }];
+            if (several?.Shared(s, casting_mm) is { } parts && places.StoodAll(parts, shrinkage.Value) is { } stood) return several.Stand(s, casting_mm, stood);
+            return [places.Stood(s, shrinkage.Value)];
         }
     }
 

@@ -41,6 +41,9 @@ public sealed record FedSection(Vec3 At_mm, double Across_mm, double Modulus_mm,
     /// <summary>Modulus of the walls that it borders, in the mould; null where all around it is as thick.</summary>
     public double? Beside_mm { get; init; }
 
+    /// <summary>How many feeders share the section: of a metal that freezes over a long range several small ones, each with its own part of it; 1 where one feeds it.</summary>
+    public int Sharing { get; init; } = 1;
+
     /// <summary>The feeder that is reckoned; null where none is, or the mould is too low for one.</summary>
     public FeederSize? Size { get; init; }
 

@@ -14,6 +14,9 @@ internal static class FeedingReach
     // Metal that is this many times thinner than the section is no longer of it: it freezes in less than half the time.
     private const double OtherWall = 1.5;
 
+    /// <summary>Which cells are as thick as a section, or nearly.</summary>
+    public static Func<int, bool> Of(CastingGrid cavity, double across_mm) => cell => cavity.Thickness.At_mm(cell) * OtherWall >= across_mm;
+
     /// <summary>The section with how far it reaches from the foot of its feeder, over metal of its own thickness, and how far that feeds.</summary>
     /// <param name="section">A section with a feeder; others are left as they are.</param>
     /// <param name="cavity">The casting on cells.</param>
@@ -22,9 +25,9 @@ internal static class FeedingReach
     /// <param name="distance">Feeding distance in thicknesses; null where it is not known.</param>
     public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, Vec2 casting_mm, FreezingRow? distance)
     {
-        if (distance is null || section is not { Foot_mm: { } foot, StandsAt_mm: { } stands }) return section;
+        if (distance is null || section.Distance is not null || section is not { Foot_mm: { } foot, StandsAt_mm: { } stands }) return section;
         var (grid, across) = (cavity.Grid, section.Across_mm * frame.Scale);
-        bool IsOfIt(int cell) => cavity.Thickness.At_mm(cell) * OtherWall >= across;
+        var IsOfIt = Of(cavity, across);
         var from = grid.Nearest(frame.ToPattern(new(stands.X - casting_mm.X, stands.Y - casting_mm.Y, section.At_mm.Z)), IsOfIt);
         if (from < 0) return section;
         // From its middle out, half of the foot is under the feeder itself.

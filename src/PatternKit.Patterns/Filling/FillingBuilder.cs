@@ -36,22 +36,34 @@ internal static class FillingBuilder
         // Ingates that come out in one cell are one.
         ImmutableArray<(int Cell, double Share)> entries = [.. gating.Enters_mm.Select((p, i) => (Cell: grid.Nearest(p), Share: shares[i])).GroupBy(e => e.Cell).Select(g => (g.Key, g.Sum(e => e.Share)))];
         var (gate_mm, cell_mm3) = (gating.Position.Gate_mm, volume_mm3 / grid.Filled);
-        var run = StreamRun.Of(RisingFlood.Of(grid, entries, gating.Position.Up, Front()), walls, reckoning, gate_mm, cell_mm3, feeders, table);
+        var run = Run(alloy, metal, reckoning);
+
+        StreamRun Run(Alloy poured, MetalHeat heat, GatingReckoning through) =>
+            StreamRun.Of(RisingFlood.Of(grid, entries, gating.Position.Up, Front(poured, heat, through)), walls, through, gate_mm, cell_mm3, feeders, table);
 
         // A metal whose surface tension is not known finds its level.
-        FloodFront? Front() => alloy.Heat.SurfaceTension_N_m is { } tension
-            ? new(MetalStream.FrontHeight_mm(tension.Value, metal.Density_kg_m3), MetalStream.Slope(table.Friction.Value, reckoning.IngateVelocity_m_s, reckoning.Input.MeanWall_mm))
+        FloodFront? Front(Alloy poured, MetalHeat heat, GatingReckoning through) => poured.Heat.SurfaceTension_N_m is { } tension
+            ? new(MetalStream.FrontHeight_mm(tension.Value, heat.Density_kg_m3), MetalStream.Slope(table.Friction.Value, through.IngateVelocity_m_s, through.Input.MeanWall_mm))
             : null;
         FillRatios Ratios(int cell) => run.Ratios(cell, mould);
         var regions = RiskRegion.Of(run.Flood, Ratios, table.Risk.Doubtful);
-        var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, feeders, frame.ToJob, frame.Scale);
-        ImmutableArray<FillPlace> places =
-        [
-            .. regions.Take(MostPlaces).Select((r, i) => new FillPlace(
+        var remedies = new Remedies(cavity, run, mould, pour.Highest_C.Value, entries, reckoning, alloy, tables.Gating, cell_mm3, gate_mm, feeders, frame.ToJob, frame.Scale,
+            OtherMetal.Of(alloy, mould.Sand, tables, reckoning, Run), through => Run(alloy, metal, through));
+        ImmutableArray<FillPlace> places = [.. regions.Take(MostPlaces).Select(Place)];
+        FillPlace Place(RiskRegion r, int i)
+        {
+            ImmutableArray<FillRemedy> found = i < Solved ? [.. remedies.Of(r)] : [];
+            double Front(Func<HeatTransfer, double> transfer) => r.Cells.Max(c => run.Front(c, mould, transfer));
+            var hottest = remedies.HottestClears(r);
+            var off = table.FreezingTime_percent.Value / 100;
+            return new(
                 frame.ToJob(grid.Middle(r.Worst)), run.Wall_mm(r.Worst) / frame.Scale, run.Way_mm(r.Worst), run.Arrives_s(r.Worst), r.Ratios,
-                run.Front(r.Worst, mould, table.FrontHeat.Low_W_m2K), run.Front(r.Worst, mould, table.FrontHeat.High_W_m2K), r.Cells.Length * cell_mm3,
-                i < Solved ? [.. remedies.Of(r)] : [], remedies.HottestClears(r))),
-        ];
+                new(Front(t => t.Low_W_m2K), r.Ratios.Choked / (1 + off), r.Ratios.Head),
+                new(Front(t => t.High_W_m2K), r.Ratios.Choked / (1 - off), r.Ratios.Head * table.OxideSkin_times.Value),
+                r.Cells.Length * cell_mm3, found, hottest)
+            { NoneOfFamily = i < Solved && !hottest && found.All(f => f.Alloy is null) ? AlloyFamilies.Name(alloy.Family) : null };
+        }
+
         var known = thin.Where(f => f.Code == "thin-section").Min(f => f.Value) * frame.Scale ?? double.PositiveInfinity;
         var thinnest = Math.Min(run.Flood.Order.Min(run.Wall_mm), known);
         var constant = mould.Constant_s_mm2;

@@ -58,21 +58,24 @@ internal static class FillingFindings
     /// <summary>Why a place may not run, in words with its ratio.</summary>
     public static string Why(FillPlace p) => p.Ratios.Kind switch
     {
-        FillRisk.Front => Invariant($"until it is there, the tip of the stream loses {p.Ratios.Front:0.0#} times ({p.LowFront:0.0#} to {p.HighFront:0.0#}) the heat that it can lose before it stops"),
-        FillRisk.Choked => Invariant($"the way has to stay open {p.Ratios.Choked:0.0#} times as long as may be counted on before it freezes"),
-        _ => Invariant($"so narrow a place asks for {p.Ratios.Head:0.0#} times the head that presses the metal in"),
+        FillRisk.Front => Invariant($"until it is there, the tip of the stream loses {p.Ratios.Front:0.0#} times ({Range(p)}) the heat that it can lose before it stops"),
+        FillRisk.Choked => Invariant($"the way has to stay open {p.Ratios.Choked:0.0#} times ({Range(p)}) as long as may be counted on before it freezes"),
+        _ => Invariant($"so narrow a place asks for {p.Ratios.Head:0.0#} times ({Range(p)}) the head that presses the metal in"),
     };
+
+    /// <summary>From where to where the worst ratio of a place may be.</summary>
+    private static string Range(FillPlace p) => Invariant($"{p.Low.Of(p.Ratios.Kind):0.0#} to {p.High.Of(p.Ratios.Kind):0.0#}");
 
     private static string Source(FillingPlan plan, FillPlace p) => p.Ratios.Kind switch
     {
         FillRisk.Front => plan.Table.FrontHeat.From.Text,
-        FillRisk.Choked => plan.Table.OpenShare.From.Text,
-        _ => plan.Table.Risk.From.Text,
+        FillRisk.Choked => $"{plan.Table.OpenShare.From.Text}; range: {plan.Table.FreezingTime_percent.From.Text}",
+        _ => $"{plan.Table.Risk.From.Text}; range: {plan.Table.OxideSkin_times.From.Text}",
     };
 
     private static string Remedy(FillingPlan plan, FillPlace p)
     {
-        var none = p.Ratios.Kind == FillRisk.Head || p.HottestClears || plan.Pour.Taken_C.Value >= plan.Pour.Highest_C.Value ? "" : Invariant($" No pouring temperature of the range, up to {plan.Pour.Highest_C.Value:0} °C, clears it.");
+        var none = p.Ratios.Kind == FillRisk.Head || p.HottestClears || plan.Pour.Taken_C.Value >= plan.Pour.Highest_C.Value ? "" : Invariant($" No pouring temperature of the range, up to {plan.Pour.Highest_C.Value:0} °C, clears it.") + (p.NoneOfFamily is { } family ? $" No other {family} alloy of the table clears it." : "");
         return p.Remedies.IsEmpty
             ? $"Thicken the wall, gate nearer to it, or pour faster.{none}"
             : $"Reckoned to clear it, each by itself: {string.Join("; ", p.Remedies.Select(r => r.Text))}.{none}";

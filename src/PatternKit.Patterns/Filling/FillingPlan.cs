@@ -26,16 +26,23 @@ public readonly record struct FillRatios(double Front, double Choked, double Hea
     /// <summary>The largest of them.</summary>
     public double Worst => Math.Max(Front, Math.Max(Choked, Head));
 
+    /// <summary>That of one kind.</summary>
+    public double Of(FillRisk kind) => kind switch { FillRisk.Front => Front, FillRisk.Choked => Choked, _ => Head };
+
     /// <summary>Which one that is.</summary>
     public FillRisk Kind => Front >= Choked && Front >= Head ? FillRisk.Front : Choked >= Head ? FillRisk.Choked : FillRisk.Head;
 }
 
 /// <summary>A change that clears a place: with it no ratio of the place is above the limit of doubt, found with the same reckoning.</summary>
-/// <param name="Key">What is changed: "pour_temperature_C", "pour_time_s", "head_mm", "wall_mm", "ingate".</param>
-/// <param name="Value">To what, in the unit of the key; not a number for an ingate.</param>
+/// <param name="Key">What is changed: "pour_temperature_C", "pour_time_s", "head_mm", "wall_mm", "ingate", "alloy".</param>
+/// <param name="Value">To what, in the unit of the key; not a number for an ingate; the pouring temperature of another alloy, °C.</param>
 /// <param name="At_mm">Where an ingate would be, job coordinates; null for other changes.</param>
 /// <param name="Text">In words.</param>
-public sealed record FillRemedy(string Key, double Value, Vec3? At_mm, string Text);
+public sealed record FillRemedy(string Key, double Value, Vec3? At_mm, string Text)
+{
+    /// <summary>Another metal, by its key; null for other changes.</summary>
+    public string? Alloy { get; init; }
+}
 
 /// <summary>A place where metal may not run.</summary>
 /// <param name="At_mm">The worst of it, job coordinates.</param>
@@ -43,14 +50,18 @@ public sealed record FillRemedy(string Key, double Value, Vec3? At_mm, string Te
 /// <param name="Way_mm">From the ingate, in the mould.</param>
 /// <param name="Arrives_s">When the metal gets there.</param>
 /// <param name="Ratios">The largest ratio of each kind in the place.</param>
-/// <param name="LowFront">The first of them with the least heat transfer of its range.</param>
-/// <param name="HighFront">With the most.</param>
+/// <param name="Low">The least that they may be: least heat transfer at the tip, ways that freeze later than reckoned, no skin of oxide.</param>
+/// <param name="High">The most.</param>
 /// <param name="Volume_mm3">Of the place, in the mould.</param>
 /// <param name="Remedies">What clears it, each by itself; empty where nothing that was tried does.</param>
 /// <param name="HottestClears">Whether the hottest metal of the alloy's range clears it.</param>
 public sealed record FillPlace(
-    Vec3 At_mm, double Wall_mm, double Way_mm, double Arrives_s, FillRatios Ratios, double LowFront, double HighFront, double Volume_mm3,
-    ImmutableArray<FillRemedy> Remedies, bool HottestClears);
+    Vec3 At_mm, double Wall_mm, double Way_mm, double Arrives_s, FillRatios Ratios, FillRatios Low, FillRatios High, double Volume_mm3,
+    ImmutableArray<FillRemedy> Remedies, bool HottestClears)
+{
+    /// <summary>The family in which no other alloy clears it; null where one does, or none was sought.</summary>
+    public string? NoneOfFamily { get; init; }
+}
 
 /// <summary>A section that freezes later than all around it.</summary>
 /// <param name="At_mm">Its middle, job coordinates.</param>

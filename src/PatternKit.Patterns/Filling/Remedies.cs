@@ -22,9 +22,11 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Feeders">What feeders hold, by heights.</param>
 /// <param name="ToJob">From pattern to job coordinates.</param>
 /// <param name="Scale">Pattern over casting.</param>
+/// <param name="Others">The mould poured with other metals of the family, the nearest first.</param>
+/// <param name="Through">The stream of the job's metal through another gating.</param>
 internal sealed record Remedies(
     CastingGrid Grid, StreamRun Run, StreamHeat Mould, double Hottest_C, ImmutableArray<(int Cell, double Share)> Entries, GatingReckoning Reckoning, Alloy Alloy, GatingTables Gating,
-    double Cell_mm3, double Gate_mm, ImmutableArray<CavitySlice> Feeders, Func<Vec3, Vec3> ToJob, double Scale)
+    double Cell_mm3, double Gate_mm, ImmutableArray<CavitySlice> Feeders, Func<Vec3, Vec3> ToJob, double Scale, IEnumerable<OtherMetal> Others, Func<GatingReckoning, StreamRun> Through)
 {
     private const int Halvings = 8;
 
@@ -43,21 +45,27 @@ internal sealed record Remedies(
     private double Limit => 0.95 * Mould.Table.Risk.Doubtful;
 
     /// <summary>All that clear a region.</summary>
-    public IEnumerable<FillRemedy> Of(RiskRegion region)
+    public IEnumerable<FillRemedy> Of(RiskRegion found)
     {
+        var region = Whole(found);
         if (Temperature(region) is { } hotter) yield return hotter;
         if (Faster(region) is { } faster) yield return faster;
         if (Head(region) is { } head) yield return head;
         if (Gate(region) is { } gate) yield return gate;
         if (Wall(region) is { } wall) yield return wall;
+        if (!HottestClears(region) && Metal(region) is { } metal) yield return metal;
     }
 
     /// <summary>Whether the hottest metal clears a region.</summary>
-    public bool HottestClears(RiskRegion region) => Clears(region, Mould with { Pouring_C = Math.Max(Hottest_C, Mould.Pouring_C) });
+    public bool HottestClears(RiskRegion region) => Clears(Whole(region), Mould with { Pouring_C = Math.Max(Hottest_C, Mould.Pouring_C) });
+
+    // In a way that freezes too soon the metal may take to other cells of it once it is poured otherwise: the whole way has to be clear.
+    private RiskRegion Whole(RiskRegion region) => region.Ratios.Kind == FillRisk.Choked ? region with { Cells = [.. region.Cells.Union(WallAbout(region.Worst))] } : region;
 
     private bool Clears(RiskRegion region, StreamHeat mould, StreamRun? run = null) => region.Cells.All(c => (run ?? Run).Ratios(c, mould).Worst <= Limit);
 
-    private StreamRun Poured(GatingInput input) => Again(Run.Flood, GatingRules.Reckon(input, Alloy, Gating));
+    // Faster metal runs with a steeper front: the order of filling is another.
+    private StreamRun Poured(GatingInput input) => Through(GatingRules.Reckon(input, Alloy, Gating));
 
     private StreamRun Again(RisingFlood flood, GatingReckoning reckoning, ThickerWall? thicker = null) => StreamRun.Of(flood, Grid.Walls, reckoning, Gate_mm, Cell_mm3, Feeders, Mould.Table, thicker);
 
@@ -124,27 +132,20 @@ internal sealed record Remedies(
         return new("ingate", double.NaN, at, Invariant($"one more ingate near ({at.X:0.#}, {at.Y:0.#}) mm"));
     }
 
+    /// <summary>Another metal of the family, poured as its own range says; sought where no temperature of the own one does.</summary>
+    private FillRemedy? Metal(RiskRegion region)
+    {
+        if (Others.FirstOrDefault(o => Clears(region, o.Mould, o.Run)) is not { } other) return null;
+        var pour_C = other.Mould.Pouring_C;
+        return new("alloy", pour_C, null, Invariant($"{other.Alloy.Title} (alloy = \"{other.Alloy.Key}\"), poured at {pour_C:0} °C, with a pattern of its own contraction, where the part may be of it")) { Alloy = other.Alloy.Key };
+    }
+
     /// <summary>The wall made thicker: it then takes more metal, too, and the stream in it is the slower for it.</summary>
     private FillRemedy? Wall(RiskRegion region)
     {
         var thin = Grid.Walls.At_mm(region.Worst);
         var isIn = new bool[Grid.Grid.Count];
-        // The wall about the worst cell, as it hangs together, in the region and beyond.
-        List<int> cells = [region.Worst];
-        isIn[region.Worst] = true;
-        for (var i = 0; i < cells.Count; i++)
-        {
-            for (var axis = 0; axis < 3; axis++)
-            {
-                foreach (var next in new[] { cells[i] - Grid.Grid.Stride(axis), cells[i] + Grid.Grid.Stride(axis) })
-                {
-                    if (!Grid.Grid.IsSolid(next) || isIn[next] || Grid.Walls.At_mm(next) > SameWall * thin) continue;
-                    isIn[next] = true;
-                    cells.Add(next);
-                }
-            }
-        }
-
+        foreach (var cell in WallAbout(region.Worst)) isIn[cell] = true;
         bool Enough(double factor) => Clears(region, Mould, Again(Run.Flood, Reckoning, new(isIn, factor)));
         if (!Enough(Thickest)) return null;
         var (low, high) = (1.0, Thickest);
@@ -157,5 +158,23 @@ internal sealed record Remedies(
 
         var told = Math.Ceiling(high * thin / Scale / Step_mm) * Step_mm;
         return new("wall_mm", told, null, Invariant($"a wall of {told:0.0} mm there instead of {thin / Scale:0.0} mm"));
+    }
+
+    /// <summary>The wall about a cell, as it hangs together.</summary>
+    private List<int> WallAbout(int cell)
+    {
+        var thin = Grid.Walls.At_mm(cell);
+        var seen = new HashSet<int> { cell };
+        List<int> cells = [cell];
+        for (var i = 0; i < cells.Count; i++)
+        {
+            for (var axis = 0; axis < 3; axis++)
+            {
+                foreach (var next in new[] { cells[i] - Grid.Grid.Stride(axis), cells[i] + Grid.Grid.Stride(axis) })
+                    if (Grid.Grid.IsSolid(next) && Grid.Walls.At_mm(next) <= SameWall * thin && seen.Add(next)) cells.Add(next);
+            }
+        }
+
+        return cells;
     }
 }

@@ -20,11 +20,11 @@ internal sealed record StreamHeat(MetalHeat Metal, Sand Sand, double Pouring_C, 
     /// </summary>
     /// <param name="channel_s_mm">Time over modulus spent in ways that the metal behind keeps warm.</param>
     /// <param name="front_s_mm">The same at the tip, on fresh sand.</param>
-    /// <param name="transfer_W_m2K">At the tip.</param>
-    public double Front(double channel_s_mm, double front_s_mm, double transfer_W_m2K)
+    /// <param name="transfer">Which value of the heat transfer is taken, of the way as of the tip.</param>
+    public double Front(double channel_s_mm, double front_s_mm, Func<HeatTransfer, double> transfer)
     {
         const double PerMetre = 1000;
-        var lost = ((channel_s_mm * Table.ChannelHeat_W_m2K.Value) + (front_s_mm * transfer_W_m2K)) * PerMetre * (Metal.Liquidus_C - Metal.Mould_C);
+        var lost = ((channel_s_mm * transfer(Table.ChannelHeat)) + (front_s_mm * transfer(Table.FrontHeat))) * PerMetre * (Metal.Liquidus_C - Metal.Mould_C);
         return lost / Metal.UntilTipStops_J_m3(Pouring_C);
     }
 

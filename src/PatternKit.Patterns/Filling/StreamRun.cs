@@ -110,7 +110,7 @@ internal sealed class StreamRun
             var warm = channel[from] + stood;
             var (entered, fresh) = wall >= mixing ? (warm, 0) : (entry[from], front[from] + stood);
             (entered, fresh) = here >= mixing ? (warm + passes, 0) : (entered, fresh + passes);
-            var lost = (entered * table.ChannelHeat_W_m2K.Value) + (fresh * table.FrontHeat.Value_W_m2K);
+            var lost = (entered * table.ChannelHeat.Value_W_m2K) + (fresh * table.FrontHeat.Value_W_m2K);
             if (!(lost < least)) continue;
             least = lost;
             (feeds[cell], channel[cell], entry[cell], front[cell]) = (from, warm + passes, entered, fresh);
@@ -121,10 +121,10 @@ internal sealed class StreamRun
     /// <param name="cell">The cell.</param>
     /// <param name="mould">Metal and sand.</param>
     public FillRatios Ratios(int cell, StreamHeat mould) => new(
-        Front(cell, mould, mould.Table.FrontHeat.Value_W_m2K),
+        Front(cell, mould, t => t.Value_W_m2K),
         mould.Choked(latest[cell] - arrives[cell], Wall_mm(cell)),
         mould.Head(Wall_mm(cell), basin - flood.Up.Of(flood.Grid.Middle(cell))));
 
     /// <summary>The first of them with another heat transfer at the tip.</summary>
-    public double Front(int cell, StreamHeat mould, double transfer_W_m2K) => mould.Front(entry[cell], front[cell], transfer_W_m2K);
+    public double Front(int cell, StreamHeat mould, Func<HeatTransfer, double> transfer) => mould.Front(entry[cell], front[cell], transfer);
 }

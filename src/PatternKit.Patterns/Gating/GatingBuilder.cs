@@ -78,7 +78,7 @@ internal static class GatingBuilder
             alloy, tables.Gating);
         var places = choice.Places(reckoning.Ingate.Value, draft, count.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         // Bars lie on a level joint.
-        var layout = cope.IsCarved || isUnder ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places, choice.IsOnEdge);
+        var layout = cope.IsCarved || isUnder ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places, choice.IsOnEdge, tables.Fillets);
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
         return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame, !job.Loose.IsEmpty)])

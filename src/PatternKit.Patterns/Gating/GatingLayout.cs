@@ -25,10 +25,11 @@ internal sealed class GatingLayout
     private readonly double slope;
     private readonly double middle;
     private readonly double clearance;
+    private readonly FilletTable fillets;
 
-    private GatingLayout(GateSite site, GatingReckoning reckoning, double draft, double clearance_mm)
+    private GatingLayout(GateSite site, GatingReckoning reckoning, double draft, double clearance_mm, FilletTable fillets)
     {
-        (this.site, this.reckoning, clearance) = (site, reckoning, clearance_mm);
+        (this.site, this.reckoning, this.fillets, clearance) = (site, reckoning, fillets, clearance_mm);
         slope = Math.Tan(draft);
         var runner = reckoning.Runner.Value;
         middle = clearance_mm + Math.Max(AtJoint(runner) / 2, RoundAtJoint);
@@ -70,7 +71,7 @@ internal sealed class GatingLayout
             var half = AtFace(reckoning.Runner.Value) / 2;
             var end = End - SprueAlong - (slope * depth);
             var round = RoundRadius;
-            var fillet = Fillets.Least(2 * half).Value;
+            var fillet = Fillets.Least(fillets, 2 * half).Value;
             // Past each ingate it narrows by what that takes.
             List<Vec2> steps = [new(end, HalfAfter(Places.Length - 1))];
             for (var i = Places.Length - 1; i > 0; i--)
@@ -160,7 +161,8 @@ internal sealed class GatingLayout
     /// <param name="clearance_mm">Sand between runner and casting.</param>
     /// <param name="wanted">Where the ingates are wanted along the side.</param>
     /// <param name="sprueLies">Whether the sprue lies on the joint, beside the casting.</param>
-    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted, bool sprueLies)
+    /// <param name="fillets">Of the corners between runner and pad.</param>
+    public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted, bool sprueLies, FilletTable fillets)
     {
         var section = reckoning.Ingate.Value;
         var halfWidth = (section.MeanWidth_mm + (section.Depth_mm * Math.Tan(draft))) / 2;
@@ -173,7 +175,7 @@ internal sealed class GatingLayout
             places.Add(best);
         }
 
-        return new(site, reckoning, draft, clearance_mm)
+        return new(site, reckoning, draft, clearance_mm, fillets)
         {
             Places = places.ToImmutable(),
             SprueLies = sprueLies,

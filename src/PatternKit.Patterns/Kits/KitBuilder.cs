@@ -124,7 +124,7 @@ public static class KitBuilder
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
             // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
-            if (mesh is not null) return MeshFilletPlan.Into(job, mesh, sharp, half, casting.Frame, tables.DrawCheck);
+            if (mesh is not null) return MeshFilletPlan.Into(job, mesh, sharp, half, casting.Frame, tables.Fillets, tables.DrawCheck);
             var fillets = FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck, steep: steep);
             return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
@@ -141,7 +141,7 @@ public static class KitBuilder
         if (job.Gating?.Wanted != false) _ = cavity.Value;
         var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
-            cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck));
+            cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck, tables.Fillets));
         var draftChange = mesh is null ? null : Task.Run(() => DraftChange.Of(mesh.Body, bareCope, bareDrag, casting.Frame, draft).ToImmutableArray());
         var pockets = job.Plate is not null ? JointPockets.None("the halves stand on plates")
             : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => ((half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty).Union(loose.Seats(half)));
@@ -296,9 +296,9 @@ public static class KitBuilder
     }
 
     /// <summary>What the shape of the halves does to the sand and to the metal in it.</summary>
-    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, HalfMould bareCope, HalfMould bareDrag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check) =>
+    private static ImmutableArray<Finding> InTheSand(HalfMould cope, HalfMould drag, HalfMould bareCope, HalfMould bareDrag, ImmutableArray<Finding> thinMetal, Sand sand, PatternFrame frame, DrawTable check, FilletTable fillets) =>
     [
-        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of((bareCope, bareDrag), (cope, drag), check, frame),
+        .. FragileSand.Of(cope, drag, sand, check, frame), .. thinMetal, .. SquareCorners.Of((bareCope, bareDrag), (cope, drag), check, fillets, frame),
     ];
 
     private static VolumeBridge Bridge(

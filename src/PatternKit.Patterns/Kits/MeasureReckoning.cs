@@ -54,8 +54,8 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, Undrafted
         double Rapped(bool? metalBetween) => level && metalBetween is { } between ? (between ? 1 : -1) * allowances.Rapping_mm.Value : 0;
         var rapping = Rapped(first) + Rapped(last);
         var asCast = (pattern + rapping) / frame.Scale;
-        var grade = CastingTolerance.UsualGrade(alloy.Family, sand.Bond, Math.Max(m.Nominal_mm, 0.1));
-        var tolerance = CastingTolerance.Total(grade.Value, Math.Max(m.Nominal_mm, 0.1));
+        var grade = CastingTolerance.UsualGrade(tables.Machining, alloy.Family, sand.Bond, Math.Max(m.Nominal_mm, 0.1));
+        var tolerance = CastingTolerance.Total(tables.Machining, grade.Value, Math.Max(m.Nominal_mm, 0.1));
         // Metal lies between the ends, or beyond both; of a step it lies once here, once there.
         bool? inner = first is null ? last : last is null || last == first ? first : null;
         return new(m.Name, m.Nominal_mm, pattern, asCast, tolerance.Value / 2, $"{tolerance.Rule}; {tolerance.Source}; grade: {grade.Rule}")

@@ -52,8 +52,8 @@ internal static class LoosePlanner
         }
 
         var skin = job.Pattern.Skin ?? DraftRule.UsualSkin;
-        var draft = job.Pattern.DraftOutside is null ? DraftRule.For(outward, false, skin) : allowances.DraftOutside;
-        var inside = job.Pattern.DraftInside is null ? DraftRule.For(outward, true, skin).Value : allowances.DraftInside.Value;
+        var draft = job.Pattern.DraftOutside is null ? DraftRule.For(tables.Draft, outward, false, skin) : allowances.DraftOutside;
+        var inside = job.Pattern.DraftInside is null ? DraftRule.For(tables.Draft, outward, true, skin).Value : allowances.DraftInside.Value;
         var (face, lattice) = Face(part, half, seat, outward, draft.Value, job.Pattern.Holds, rapping, allowances.Scale, mould, tolerance);
         var piece = new PlannedPiece(part, half, mould, seat, new([face], 0, draft.Value, inside, lattice, tolerance.Error_mm), face, draft, outward, lattice);
         if (piece.Heights.Low < mould.Joint_mm + LeastSand_mm)

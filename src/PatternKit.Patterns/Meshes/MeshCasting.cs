@@ -65,7 +65,7 @@ internal static class MeshCasting
             throw new InputException(PartBody.Source(job), "[parting] at", string.Create(
                 CultureInfo.InvariantCulture, $"z = {given:0.###} mm lies outside the part, which reaches from {low:0.###} to {high:0.###} mm; give a height in between, or \"auto\"."));
         double? at = job.Parting.At_mm is { } z ? Math.Clamp(z, low, high) : null;
-        return MeshLie.Of(mesh.Body, new(0, 0, 1), at, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying);
+        return MeshLie.Of(mesh.Body, new(0, 0, 1), at, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying, tables.Draft);
     }
 
     /// <summary>Where it parts, and why.</summary>

@@ -35,8 +35,9 @@ internal static class MeshFilletPlan
     /// <param name="mould">The half without fillets.</param>
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
+    /// <param name="table">The rules.</param>
     /// <param name="check">What counts as a square corner.</param>
-    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, DrawTable check)
+    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table, DrawTable check)
     {
         var settings = job.Pattern.Fillet;
         var named = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
@@ -47,11 +48,10 @@ internal static class MeshFilletPlan
             return (FilletPlan.None with { Findings = [new("fillet-capped", Severity.Note, Invariant($"The {(half == MouldHalf.Cope ? "cope" : "drag")} half has too many facets for fillets in this release: none are made."), top, 0, Remedy: "Thin the mesh out in the program that it comes from, or look at its inside corners; round their feet with wax or filler on the pattern.", Unit: "mm")] }, mould);
         }
 
-        var table = FoundryTables.Default.Fillets;
         var sign = half == MouldHalf.Cope ? 1 : -1;
         var rule = settings?.All_mm is { } asked ? new Sourced<double>(asked, "", Allowances.Given) : ByRule(mesh, mould, sign, frame, table);
         if (rule is not { } radius) return (FilletPlan.None, mould);
-        var wanted_mm = settings?.All_mm ?? Fillets.InSeries(Math.Min(radius.Value, table.Series_mm[^1]));
+        var wanted_mm = settings?.All_mm ?? Fillets.InSeries(table, Math.Min(radius.Value, table.Series_mm[^1]));
         ImmutableArray<double> radii =
         [
             .. table.Series_mm.Where(r => r >= table.Profile_mm.Value && r < named.Values.Append(wanted_mm).Max()).Concat(named.Values).Append(wanted_mm).Where(r => r > 0).Distinct().OrderDescending(),
@@ -94,7 +94,7 @@ internal static class MeshFilletPlan
         var read = new double[(samples.Length + every - 1) / every];
         Parallel.For(0, read.Length, i => read[i] = walls.At(samples[i * every].Facet, samples[i * every].At)?.Thickness_mm ?? double.NaN);
         double[] known = [.. read.Where(t => t > 0).Order()];
-        return Fillets.Least(known.Length == 0 ? least_mm : known[(int)(Thicker * (known.Length - 1))]);
+        return Fillets.Least(table, known.Length == 0 ? least_mm : known[(int)(Thicker * (known.Length - 1))]);
 
         (int, int) Cell(Vec3 at) => ((int)Math.Floor(at.X / cell), (int)Math.Floor(at.Y / cell));
     }

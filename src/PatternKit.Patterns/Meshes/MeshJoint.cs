@@ -41,7 +41,7 @@ internal static class MeshJoint
         var (carved, level) = job.Parting.Joint == JointKind.Stepped ? (SteppedJoint.Of(job, Shadow(mesh, casting, draft, tolerance_mm).Shadow, mesh.Body.Bounds(), casting, draft, tolerance_mm, tables.Joint.Stepped), job.Parting.At_mm!.Value)
             : Of(job, mesh, flat, casting, draft, tolerance_mm, tables.Joint.Carved);
         if (carved is null)
-            return (Math.Abs(level - flat.Joint_mm) < casting.Lattice.Step ? flat : MeshLie.Of(mesh.Body, flat.Up, level, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying), null);
+            return (Math.Abs(level - flat.Joint_mm) < casting.Lattice.Step ? flat : MeshLie.Of(mesh.Body, flat.Up, level, job.Pattern.Skin ?? DraftRule.UsualSkin, tables.Lying, tables.Draft), null);
         var scale = casting.Frame.Scale;
         return (flat.Carved(mesh.Body, level, p => carved.Surface.At(scale * p).Height / scale, tables.Lying), carved);
     }

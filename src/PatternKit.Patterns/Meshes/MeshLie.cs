@@ -59,7 +59,8 @@ public sealed record MeshLie(
     /// <param name="joint_mm">Height of the joint along it; null for where least must be filled, flat-backed if that costs nothing.</param>
     /// <param name="skin">Of the pattern; it decides the draft.</param>
     /// <param name="table">What a flat back is worth, and what counts as a wall.</param>
-    public static MeshLie Of(TriangleMesh mesh, Vec3 up, double? joint_mm, PatternSkin skin, LyingTable table)
+    /// <param name="draft">By height.</param>
+    public static MeshLie Of(TriangleMesh mesh, Vec3 up, double? joint_mm, PatternSkin skin, LyingTable table, DraftTable draft)
     {
         up = (1 / up.Length) * up;
         var spacing = PlanSize(mesh, up) / Lines;
@@ -69,7 +70,7 @@ public sealed record MeshLie(
         var joint = joint_mm ?? space.Reach.Plane(
             columns.Range, table.FlatBack.Value * part, Same * part, FlatBack(mesh, up, columns.Range.High, columns.Range) > FlatBack(mesh, up, columns.Range.Low, columns.Range));
         var hidden = space.RegionsAt(joint, Math.Max(SmallOfPart * part, spacing * spacing * spacing));
-        var asked = DraftRule.For(Math.Max(columns.Range.Length, 1e-3), false, skin);
+        var asked = DraftRule.For(draft, Math.Max(columns.Range.Length, 1e-3), false, skin);
         return new(
             up, joint, columns.Range, part, space.Gaps_mm3, space.At(joint), hidden, space.Shadow_mm2, FlatBack(mesh, up, joint, columns.Range),
             UprightWalls.Of(mesh, up, _ => joint, asked.Value, double.DegreesToRadians(table.Roof_deg.Value)), asked, spacing)

@@ -35,11 +35,12 @@ public static class MeshLies
     /// <param name="mesh">Closed and facing outward.</param>
     /// <param name="skin">Of the pattern; with the height of the part it decides which walls count as upright.</param>
     /// <param name="weights">What counts how much, and what a flat back is worth.</param>
-    public static ImmutableArray<RankedLie> Rank(TriangleMesh mesh, PatternSkin skin, LyingTable weights)
+    /// <param name="draft">By height.</param>
+    public static ImmutableArray<RankedLie> Rank(TriangleMesh mesh, PatternSkin skin, LyingTable weights, DraftTable draft)
     {
         var (part_mm3, diagonal) = (mesh.Volume(), mesh.Bounds().Size.Length);
         var skin_mm2 = mesh.Facets.Sum(f => mesh.AreaNormal(f).Length) / 2;
-        var asked = DraftRule.For(diagonal / 2, false, skin).Value;
+        var asked = DraftRule.For(draft, diagonal / 2, false, skin).Value;
         var search = new DirectionSearch(Spread, Merge, asked, Flat * diagonal, CoarseCells, FineCells, Best);
         // Whether a flat end will be the joint is only known where it is laid; until then it gets the benefit of the doubt.
         var found = MeshDirections.Rank(mesh, search, s =>
@@ -48,7 +49,7 @@ public static class MeshLies
         [
             .. found.Select(s =>
             {
-                var lie = MeshLie.Of(mesh, s.Direction, null, skin, weights);
+                var lie = MeshLie.Of(mesh, s.Direction, null, skin, weights, draft);
                 return new RankedLie(lie, s.Source, Cost(lie.Caught_mm3, lie.Added_mm3 - lie.Caught_mm3, lie.FlatShare, lie.Range.Length, lie.Walls.Area_mm2 + lie.Walls.Leaning_mm2));
             }).OrderBy(r => r.Cost.Sum).Take(Shown),
         ];

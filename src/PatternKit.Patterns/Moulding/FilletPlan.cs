@@ -51,13 +51,13 @@ public sealed record FilletPlan(
         {
             var planned = ImmutableArray.CreateBuilder<FilletedFloor>();
             var flats = face.Floors().Select(flat => (Flat: flat, Plate: mould.IsOfPlate(flat) ? toPlate : null, Islands: Islands(mould, face, flat).ToArray())).ToArray();
-            var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate, HeldBack))).ToArray();
+            var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate, HeldBack, allowances.Fillets))).ToArray();
             // What turned surfaces of a half on a plate have above its face, they have from the loose half.
             if (toPlate is not null) turned = [.. turned.Where(t => mould.IsOfPlate(t.Flat))];
-            else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name), []);
+            else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name, allowances.Fillets), []);
             foreach (var (flat, plate, rising) in flats)
             {
-                var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate, HeldBack)).OfType<Island>()
+                var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate, HeldBack, allowances.Fillets)).OfType<Island>()
                     .Concat(turned.Where(t => t.Flat == flat).Select(t => t.Island)).ToArray();
                 findings.AddRange(Tell(flat, islands));
                 var groups = islands.SelectMany(i => i.Parts).Where(p => p.Radius_mm > 0).GroupBy(p => p.Radius_mm).OrderBy(g => g.Key)
@@ -75,7 +75,7 @@ public sealed record FilletPlan(
 
             return planned.ToImmutable();
 
-            double HeldBack(double radius_mm, PlanRegion island) => SteepPlace.HeldBack(radius_mm, steep, half, island, mould.Run(face.Terrain.Levels[0] - mould.Joint_mm));
+            double HeldBack(double radius_mm, PlanRegion island) => SteepPlace.HeldBack(allowances.Fillets, radius_mm, steep, half, island, mould.Run(face.Terrain.Levels[0] - mould.Joint_mm));
 
             IEnumerable<Finding> Tell(Plateau flat, IReadOnlyCollection<Island> islands) => islands.Where(i => i.Held is not null).OrderByDescending(i => i.Wanted_mm - i.Radius_mm).Take(1)
                 .Select(worst => Told(worst, islands.Count(i => i.Held is not null), flat, frame, sign, check.LeastDepth_mm.Value));
@@ -97,16 +97,17 @@ public sealed record FilletPlan(
         private readonly Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell;
         private readonly Sourced<double> rule;
         private readonly string name;
+        private readonly FilletTable table;
 
         internal TurnedFeet(
-            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name)
+            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name, FilletTable table)
         {
-            (this.feet, this.tell, this.name) = ([.. feet], tell, name);
-            var least = FoundryTables.Default.Fillets.Least_mm;
+            (this.feet, this.tell, this.name, this.table) = ([.. feet], tell, name, table);
+            var least = table.Least_mm;
             rule = this.feet.Select(f => f.Foot).MinBy(f => f.Radius_mm) is { } tightest ? tightest.Rule
                 : asked_mm is { } asked ? new(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
             var most_mm = this.feet.Select(f => f.Foot.Radius_mm).DefaultIfEmpty(rule.Value).Min();
-            ImmutableArray<double> radii = [most_mm, .. FoundryTables.Default.Fillets.Series_mm.Where(r => r < most_mm).Reverse()];
+            ImmutableArray<double> radii = [most_mm, .. table.Series_mm.Where(r => r < most_mm).Reverse()];
             if (most_mm > 0) Asked = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radii);
         }
 
@@ -121,7 +122,7 @@ public sealed record FilletPlan(
         internal IEnumerable<Finding> Findings(double radius_mm) => feet.GroupBy(f => f.Flat).SelectMany(g => tell(g.Key, [.. g.Select(f => f.Foot with
         {
             Radius_mm = radius_mm,
-            Held = radius_mm >= Fillets.InSeries(f.Foot.Wanted_mm) ? null
+            Held = radius_mm >= Fillets.InSeries(table, f.Foot.Wanted_mm) ? null
                 : radius_mm < (Asked?.Radii[0] ?? 0) ? "a larger ball would touch a third wall somewhere along the turned surfaces" : f.Foot.Held ?? "one ball rolls along all turned surfaces of a half",
         })]));
     }
@@ -129,20 +130,20 @@ public sealed record FilletPlan(
     /// <summary>The fillet between a flat and the turned surfaces that rise from it.</summary>
     private static Island Along(
         Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, Sourced<double>? given,
-        Func<double, PlanRegion, double> heldBack)
+        Func<double, PlanRegion, double> heldBack, FilletTable table)
     {
         var rise_mm = island.Plateaus.Where(p => !p.IsLevel).Max(Highest) - flat.Height;
         var asked = given?.Value ?? named?.OfTurned ?? job.Pattern.Fillet?.All_mm;
-        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, rise_mm));
+        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, rise_mm, table));
         if (given is not null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "a plate has fillets at the feet of upright walls alone, not at those of turned surfaces");
         if (named is null) return new(island.Region, [], 0, rule.Value, rise_mm, rule, "fillets along turned surfaces of a recess are not made");
-        var most_mm = Math.Min(rise_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
-        var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, rule.Value));
+        var most_mm = Math.Min(rise_mm / (1 - Math.Sin(mould.LeastDraft)), table.Series_mm[^1]);
+        var byGap = Gap(table, mould, face, flat, island.Region, Math.Min(most_mm, rule.Value));
         var limit = Math.Min(most_mm, byGap);
         var wanted = asked ?? rule.Value;
-        var radius_mm = wanted <= limit && asked is not null ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+        var radius_mm = wanted <= limit && asked is not null ? wanted : Fillets.InSeries(table, Math.Min(wanted, limit));
         var crowded_mm = heldBack(radius_mm, island.Region);
-        var why = crowded_mm < radius_mm ? Crowded : radius_mm >= Fillets.InSeries(rule.Value) ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"it rises {rise_mm:0.##} mm");
+        var why = crowded_mm < radius_mm ? Crowded : radius_mm >= Fillets.InSeries(table, rule.Value) ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"it rises {rise_mm:0.##} mm");
         return new(island.Region, [], crowded_mm, rule.Value, rise_mm, rule, why);
     }
 
@@ -171,7 +172,7 @@ public sealed record FilletPlan(
     /// <summary>The fillet at the walls of what rises from a flat; null where turned surfaces alone do.</summary>
     private static Island? Judge(
         Job job, HalfMould mould, MouldFace face, Plateau flat, (PlanRegion Region, ImmutableArray<Plateau> Plateaus) island, NamedRadii? named, RoundPlan rounds,
-        Sourced<double>? given, Func<double, PlanRegion, double> heldBack)
+        Sourced<double>? given, Func<double, PlanRegion, double> heldBack, FilletTable table)
     {
         var walls = island.Plateaus.Where(p => p.IsLevel && p.Region.Geometry.IsWithinDistance(flat.Region.Geometry, mould.Run(p.Height - flat.Height) + 0.01)).ToArray();
         // The level crown of a round bar is a wall of nothing.
@@ -179,20 +180,20 @@ public sealed record FilletPlan(
         var wall_mm = walls.Min(p => p.Height - flat.Height);
         var free_mm = walls.Min(p => p.Height - flat.Height - rounds.Depth_mm(p, flat.Region, mould.Run(p.Height - flat.Height), mould.LeastDraft));
         var asked = given is null ? job.Pattern.Fillet?.All_mm : given.Value;
-        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm));
-        var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), FoundryTables.Default.Fillets.Series_mm[^1]);
-        var byGap = Gap(mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
+        var rule = given ?? (asked is > 0 and { } all ? new Sourced<double>(all, "", Allowances.Given) : ByRule(face, flat, island.Region, wall_mm, table));
+        var most_mm = Math.Min(free_mm / (1 - Math.Sin(mould.LeastDraft)), table.Series_mm[^1]);
+        var byGap = Gap(table, mould, face, flat, island.Region, Math.Min(most_mm, Math.Max(rule.Value, named?.Largest ?? 0)));
         var isCrowded = false;
         var parts = island.Plateaus.Where(p => p.IsLevel).Select(p => new Part(p, Held(named?.Of(p) ?? asked ?? rule.Value, named?.Of(p) is null && asked is null))).ToImmutableArray();
         var radius_mm = Held(asked ?? rule.Value, asked is null);
-        var isHeld = radius_mm < Fillets.InSeries(rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
+        var isHeld = radius_mm < Fillets.InSeries(table, rule.Value) && parts.Any(p => named?.Of(p.Plateau) is null);
         var why = isCrowded ? Crowded : !isHeld ? null : asked == 0 ? "the job asks for none" : byGap < most_mm ? "the floor beside it is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high");
         return new(island.Region, parts, radius_mm, rule.Value, wall_mm, rule, why);
 
         double Held(double wanted, bool inSeries)
         {
             var limit = Math.Min(most_mm, byGap);
-            var room_mm = wanted <= limit && !inSeries ? wanted : Fillets.InSeries(Math.Min(wanted, limit));
+            var room_mm = wanted <= limit && !inSeries ? wanted : Fillets.InSeries(table, Math.Min(wanted, limit));
             var left_mm = heldBack(room_mm, island.Region);
             isCrowded |= left_mm < room_mm;
             return left_mm;
@@ -200,21 +201,21 @@ public sealed record FilletPlan(
     }
 
     /// <summary>By the thicker of the metal under the flat and the wall that stands on it.</summary>
-    private static Sourced<double> ByRule(MouldFace face, Plateau flat, PlanRegion island, double wall_mm)
+    private static Sourced<double> ByRule(MouldFace face, Plateau flat, PlanRegion island, double wall_mm, FilletTable table)
     {
         var floor_mm = face.ThicknessUnder(flat);
         var height_mm = floor_mm + wall_mm;
         var wall = face.Metal(island);
-        if (wall.IsEmpty) return Fillets.Least(floor_mm);
+        if (wall.IsEmpty) return Fillets.Least(table, floor_mm);
         // The circle is sought only in what is narrower than high.
         var isWide = !wall.Offset(-height_mm / 2, RadiusByRoom.Chord_mm).IsEmpty;
         var section_mm = isWide ? height_mm : Math.Min(height_mm, 2 * new MaximumInscribedCircle(wall.Geometry, 0.1).GetRadiusLine().Length);
-        return Fillets.Least(Math.Max(floor_mm, section_mm));
+        return Fillets.Least(table, Math.Max(floor_mm, section_mm));
     }
 
     /// <summary>The largest radius whose foot takes no more than its share of the floor, wherever the floor narrows between walls.</summary>
-    private static double Gap(HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted) => RadiusByRoom.Largest(
-        wanted, mould.LeastDraft, half => [face.GapsOn(flat, half)], island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * RadiusByRoom.Chord_mm));
+    private static double Gap(FilletTable table, HalfMould mould, MouldFace face, Plateau flat, PlanRegion island, double wanted) => RadiusByRoom.Largest(
+        table, wanted, mould.LeastDraft, half => [face.GapsOn(flat, half)], island.Geometry, mould.Run(face.Terrain.Levels[0] - flat.Height) + (2 * RadiusByRoom.Chord_mm));
 
     private static Finding Told(Island worst, int count, Plateau flat, PatternFrame frame, int sign, double leastDepth_mm)
     {

@@ -13,14 +13,14 @@ internal static class RadiusByRoom
     public const double Chord_mm = 0.05;
 
     /// <summary>The radius wanted, or the largest of the series below it that has room; 0 where none has.</summary>
+    /// <param name="table">The series, and the share of a floor that a fillet may take.</param>
     /// <param name="wanted_mm">The radius wanted.</param>
     /// <param name="draft">Least angle of the walls, radians.</param>
     /// <param name="narrow">What is narrower than a disc of a radius, in mm.</param>
     /// <param name="edge">What the arc lies at.</param>
     /// <param name="within_mm">Narrow places nearer to it than this count.</param>
-    public static double Largest(double wanted_mm, double draft, Func<double, IEnumerable<PlanRegion>> narrow, NetTopologySuite.Geometries.Geometry edge, double within_mm)
+    public static double Largest(FilletTable table, double wanted_mm, double draft, Func<double, IEnumerable<PlanRegion>> narrow, NetTopologySuite.Geometries.Geometry edge, double within_mm)
     {
-        var table = FoundryTables.Default.Fillets;
         var narrowAt_mm = double.PositiveInfinity;
         foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
         {

@@ -28,17 +28,17 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
     /// <param name="mould">The half with sharp edges.</param>
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
-    /// <param name="allowances">Stock and draft.</param>
+    /// <param name="allowances">Stock, draft and rules of fillets.</param>
     public static RoundPlan Of(Job job, HalfMould mould, MouldHalf half, PatternFrame frame, Allowances allowances)
     {
         if (job.Pattern.Round is not { } settings || mould.IsEmpty) return None;
-        var edge = FoundryTables.Default.Fillets.Edge_mm;
+        var edge = allowances.Fillets.Edge_mm;
         var rule = settings.All_mm is { } all ? new Sourced<double>(all, "", Allowances.Given) : new(edge.Value, edge.From.Text, edge.Printed);
         var named = new NamedRadii(job, settings, half, frame, allowances);
         var rims = ImmutableArray.CreateBuilder<Rim>();
         // The edge of a plate lies outside the mould.
         foreach (var level in mould.Upper.Plateaus.Where(p => p.IsLevel && p.Height != mould.PlateFace_mm).GroupBy(p => p.Height).OrderByDescending(g => g.Key))
-            rims.AddRange(Borders(mould, level.Key, [.. level], rule.Value, named));
+            rims.AddRange(Borders(mould, level.Key, [.. level], rule.Value, named, allowances.Fillets));
         if (rims.All(r => r.Wanted_mm == 0)) return None;
 
         var (decisions, findings) = (ImmutableArray.CreateBuilder<Decision>(), ImmutableArray.CreateBuilder<Finding>());
@@ -72,7 +72,7 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
 
     private sealed record Rim(RoundedRim Edge, double Wanted_mm, bool IsNamed, string? Held);
 
-    private static IEnumerable<Rim> Borders(HalfMould mould, double height, ImmutableArray<Plateau> level, double all_mm, NamedRadii named)
+    private static IEnumerable<Rim> Borders(HalfMould mould, double height, ImmutableArray<Plateau> level, double all_mm, NamedRadii named, FilletTable table)
     {
         var standing = PlanRegion.Union(mould.Upper.Plateaus.Where(p => !p.IsLevel || p.Height >= height).Select(p => p.Region));
         var lower = mould.Upper.Plateaus.Where(p => p.IsLevel && p.Height < height).ToArray();
@@ -103,9 +103,9 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
             // A hollow of the underside may come up through the flat beside the edge.
             var metal = mould.Under is { } under ? piece.Intersection(under.Above(limit_mm - height)) : piece;
             var byWidth = RadiusByRoom.Largest(
-                limit_mm, mould.LeastDraft, half => [RadiusByRoom.Necks(metal, half), RadiusByRoom.Gaps(piece, half)], line, Slack_mm);
+                table, limit_mm, mould.LeastDraft, half => [RadiusByRoom.Necks(metal, half), RadiusByRoom.Gaps(piece, half)], line, Slack_mm);
             if (byWidth >= wanted_mm) return (wanted_mm, null);
-            return (Fillets.InSeries(byWidth), byWidth < limit_mm ? "what stands there, or the gap beside it, is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high"));
+            return (Fillets.InSeries(table, byWidth), byWidth < limit_mm ? "what stands there, or the gap beside it, is narrow" : Invariant($"its wall is {wall_mm:0.##} mm high"));
         }
     }
 

@@ -34,7 +34,7 @@ public sealed record RoundedCorners(TerrainMap Terrain, double Added_mm3, Immuta
     {
         var asked = job.Pattern.Fillet?.All_mm;
         var rule = asked is { } given ? new Sourced<double>(given, "", Allowances.Given)
-            : new(FoundryTables.Default.Fillets.Least_mm.Value, FoundryTables.Default.Fillets.Least_mm.From.Text, "the least fillet");
+            : new(allowances.Fillets.Least_mm.Value, allowances.Fillets.Least_mm.From.Text, "the least fillet");
         if (rule.Value == 0) return new(map, 0, []);
         var (above, below) = Both(half => Fills(half == MouldHalf.Cope ? cope : drag, half));
         var count = above.Count + below.Count;

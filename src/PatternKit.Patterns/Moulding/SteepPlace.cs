@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
@@ -23,15 +24,16 @@ public readonly record struct SteepPlace(MouldHalf Half, Vec2 At_mm)
         [.. bodies.Where(b => b.LeastDraft < asked - Slack && b.LeastDraftAt is not null).Select(b => new SteepPlace(b.Half, b.LeastDraftAt!.Value.Plan))];
 
     /// <summary>A radius where steep places were found along the foot of what rises.</summary>
+    /// <param name="table">The series of radii.</param>
     /// <param name="radius_mm">The radius that it had.</param>
     /// <param name="places">Found so far.</param>
     /// <param name="half">The half.</param>
     /// <param name="island">What rises.</param>
     /// <param name="run_mm">How far out its foot is.</param>
-    public static double HeldBack(double radius_mm, ImmutableArray<SteepPlace> places, MouldHalf half, PlanRegion island, double run_mm)
+    public static double HeldBack(FilletTable table, double radius_mm, ImmutableArray<SteepPlace> places, MouldHalf half, PlanRegion island, double run_mm)
     {
         if (places.IsDefaultOrEmpty || radius_mm == 0) return radius_mm;
         var times = places.Count(p => p.Half == half && island.Geometry.IsWithinDistance(new NetTopologySuite.Geometries.Point(p.At_mm.X, p.At_mm.Y), run_mm + radius_mm));
-        return times == 0 ? radius_mm : times >= MostTries ? 0 : Foundry.Fillets.InSeries(radius_mm / (1 << times));
+        return times == 0 ? radius_mm : times >= MostTries ? 0 : Foundry.Fillets.InSeries(table, radius_mm / (1 << times));
     }
 }

@@ -33,11 +33,11 @@ public static class OriginalCheck
         var allowances = Allowances.Resolve(smooth, part.Box.Size, tables);
         var lie = MeshCasting.Lie(smooth, mesh, part, tables);
         var walls = new WallThickness(mesh.Body);
-        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor().Value), job.Parting);
+        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor(tables.Draft).Value), job.Parting);
 
         var faces = UntaperedFaces.Of(mesh.Body, walls, lie.Joint_mm, allowances.DraftOutside.Value, double.DegreesToRadians(tables.Lying.Roof_deg.Value), casting.Lattice);
         var rise = EdgeRise.Of(mesh.Body, lie.Columns!, lie.Joint_mm);
-        var sizes = new OriginalSizes(allowances, alloy, sand);
+        var sizes = new OriginalSizes(allowances, alloy, sand, tables.Machining);
         ImmutableArray<MeasureResult> measures = [.. job.Measures.Select(m => sizes.Of(m, walls))];
         var overall = sizes.Overall(part.Box.Size);
         ImmutableArray<Finding> findings =
@@ -54,7 +54,7 @@ public static class OriginalCheck
         // The sand around the part as it is: a mould with the least taper that can be reckoned with.
         IEnumerable<Finding> Sand()
         {
-            var draft = new DraftAngles(DraftRule.Floor().Value, DraftRule.Floor().Value);
+            var draft = new DraftAngles(DraftRule.Floor(tables.Draft).Value, DraftRule.Floor(tables.Draft).Value);
             var choice = MeshCasting.Choice(job, lie, casting, null, LeftRecesses.Of(lie, false));
             HalfMould Half(MouldHalf half) => MeshCasting.Half(mesh, lie, casting, choice, null, LeftRecesses.Of(lie, false), half, draft, new MeshingTolerance(part.ChordTolerance_mm));
             var (cope, drag) = MouldHalves.Both(Half);

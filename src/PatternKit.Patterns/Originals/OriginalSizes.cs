@@ -11,7 +11,7 @@ namespace PatternKit.Patterns.Originals;
 /// What a casting will measure that is moulded from the part itself: rapping widens the cavity by its growth on either side in the plane of the joint,
 /// contraction then makes all smaller. Nothing was added against either.
 /// </summary>
-internal sealed class OriginalSizes(Allowances allowances, Alloy alloy, Sand sand)
+internal sealed class OriginalSizes(Allowances allowances, Alloy alloy, Sand sand, MachiningTables table)
 {
     /// <summary>How far from an end of a dimension the skin is looked for, mm; an end farther off is a centre, which rapping does not move.</summary>
     private const double Search_mm = 1;
@@ -45,8 +45,8 @@ internal sealed class OriginalSizes(Allowances allowances, Alloy alloy, Sand san
     {
         var asCast = (part_mm + (sides * allowances.Rapping_mm.Value)) / allowances.Scale;
         var size = Math.Max(nominal_mm, 0.1);
-        var grade = CastingTolerance.UsualGrade(alloy.Family, sand.Bond, size);
-        var tolerance = CastingTolerance.Total(grade.Value, size);
+        var grade = CastingTolerance.UsualGrade(table, alloy.Family, sand.Bond, size);
+        var tolerance = CastingTolerance.Total(table, grade.Value, size);
         return new(name, nominal_mm, part_mm, asCast, tolerance.Value / 2, $"{tolerance.Rule}; {tolerance.Source}; grade: {grade.Rule}");
     }
 }

@@ -191,9 +191,9 @@ internal sealed class PlateBuilder
                 yield return (bar.Kind == BarKind.Ingate && !mould.IsEmpty ? Joined(face, mould) : face.Region, face.Depth_mm);
     }
 
-    private static PlanRegion Joined(BarFace face, HalfMould mould)
+    private PlanRegion Joined(BarFace face, HalfMould mould)
     {
-        var radius = Fillets.Least(face.Depth_mm).Value;
+        var radius = Fillets.Least(tables.Fillets, face.Depth_mm).Value;
         var section = mould.Section(mould.Joint_mm + face.Depth_mm);
         if (section.IsEmpty) section = mould.Footprint;
         return face.Region.Union(section).Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Intersection(face.Region.Offset(2 * radius, Chord_mm)).Union(face.Region);

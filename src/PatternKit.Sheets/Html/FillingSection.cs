@@ -26,17 +26,20 @@ internal static class FillingSection
     private static XElement? Places(FillingPlan filling, SheetNumbers numbers) => filling.Places.IsEmpty
         ? null
         : Table("Where metal may not run, the worst first; a ratio of 1 is where it stops by this reckoning",
-            ["Place", "Risk", "#Wall", "#Way from the ingate", "#Tip chilled (range)", "#Way frozen", "#Head", "Reckoned to clear it, each by itself"],
+            ["Place", "Risk", "#Wall", "#Way from the ingate", "#Tip chilled (range)", "#Way frozen (range)", "#Head (range)", "Reckoned to clear it, each by itself"],
             filling.Places.Select(p => new object?[]
             {
                 numbers.Place(p.At_mm), FillingLines.Verdict(filling, p), numbers.Length(p.Wall_mm, 1), numbers.Length(p.Way_mm, 0),
-                $"{SheetNumbers.Fixed(p.Ratios.Front, 2)} ({SheetNumbers.Fixed(p.LowFront, 2)}\u00A0to\u00A0{SheetNumbers.Fixed(p.HighFront, 2)})", SheetNumbers.Fixed(p.Ratios.Choked, 2), SheetNumbers.Fixed(p.Ratios.Head, 2),
+                Ratio(p, FillRisk.Front), Ratio(p, FillRisk.Choked), Ratio(p, FillRisk.Head),
                 Remedies(filling, p, numbers),
             }));
+
+    private static string Ratio(FillPlace p, FillRisk kind) => $"{SheetNumbers.Fixed(p.Ratios.Of(kind), 2)} ({SheetNumbers.Fixed(p.Low.Of(kind), 2)}\u00A0to\u00A0{SheetNumbers.Fixed(p.High.Of(kind), 2)})";
 
     private static string Remedies(FillingPlan filling, FillPlace place, SheetNumbers numbers)
     {
         var none = place.HottestClears || place.Ratios.Kind == FillRisk.Head ? "" : $"no pouring temperature up to {numbers.Figure(Math.Round(filling.Pour.Highest_C.Value), "°C")}";
+        if (place.NoneOfFamily is { } family) none += $"{(none.Length == 0 ? "" : "; ")}no other {family} alloy of the table";
         var found = string.Join("; ", place.Remedies.Select(r => r.Text.Replace(" mm", "\u00A0mm", StringComparison.Ordinal).Replace(" °C", "\u00A0°C", StringComparison.Ordinal)));
         return found.Length == 0 ? none.Length == 0 ? "–" : none : none.Length == 0 ? found : $"{found}; {none}";
     }

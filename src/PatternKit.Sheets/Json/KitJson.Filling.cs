@@ -30,14 +30,19 @@ internal sealed partial class KitJson
                 Number("way_mm", p.Way_mm);
                 Number("arrives_s", p.Arrives_s);
                 Number("front_ratio", p.Ratios.Front);
-                Number("front_ratio_low", p.LowFront);
-                Number("front_ratio_high", p.HighFront);
+                Number("front_ratio_low", p.Low.Front);
+                Number("front_ratio_high", p.High.Front);
                 Number("choked_ratio", p.Ratios.Choked);
+                Number("choked_ratio_low", p.Low.Choked);
+                Number("choked_ratio_high", p.High.Choked);
                 Number("head_ratio", p.Ratios.Head);
+                Number("head_ratio_low", p.Low.Head);
+                Number("head_ratio_high", p.High.Head);
                 Number("volume_mm3", p.Volume_mm3);
                 List("remedies", p.Remedies, r =>
                 {
-                    Number(r.Key, r.Value);
+                    if (r.Alloy is { } alloy) Text("alloy", alloy);
+                    Number(r.Alloy is null ? r.Key : "pour_temperature_C", r.Value);
                     if (r.At_mm is { } at) Numbers("at_mm", at.X, at.Y, at.Z);
                     Text("text", r.Text);
                 });

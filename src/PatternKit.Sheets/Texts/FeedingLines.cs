@@ -21,6 +21,7 @@ public static class FeedingLines
         yield return new("neck_modulus_times", "The same of its neck", t.Moduli.Neck, "", "a quarter of its diameter, as of a long bar: short and hot, it lasts longer", t.Moduli.From.Text);
         yield return ReckonedLine.Of("efficiency_percent", "Of its metal a feeder gives up", "%", t.Efficiency_percent, "volume at least α V / (η − α); the larger of both diameters is taken");
         yield return ReckonedLine.Of("feeder_height_diameters", "Height of a feeder that counts, in diameters", "", t.Height_diameters);
+        yield return ReckonedLine.Of("most_feeders", "Most feeders on one section of a metal that freezes over a long range", "", t.MostFeeders);
         yield return new("chill_heat_J_kgK", "Specific heat of a chill of iron", t.Chill.Heat_J_kgK, "J/kgK", Chill.Rule, t.Chill.From.Text);
         yield return new("chill_rise_C", "It gets warmer by", t.Chill.Rise_C, "°C", "", t.Chill.From.Text);
         yield return ReckonedLine.Of("taper_step_times", "A wall that tapers gets thicker over each feeding distance by", "", t.TaperStep, "s = t (1 + g)^(L / D)");
@@ -31,7 +32,7 @@ public static class FeedingLines
     /// <summary>What becomes of a section, in words.</summary>
     public static string Fate(FedSection section) => section.Fate switch
     {
-        FeedingFate.Fed => Invariant($"{section.Why} stands on it"),
+        FeedingFate.Fed => Invariant($"{section.Why} stands on it{(section.Sharing > 1 ? $", one of {section.Sharing} that share a section, since the metal freezes over a long range" : "")}"),
         FeedingFate.ByHand => $"a feeder by hand: {section.Why}",
         FeedingFate.Left => $"left: {section.Why}",
         FeedingFate.Thin => $"not fed: {section.Why}",
@@ -46,7 +47,7 @@ public static class FeedingLines
     /// <summary>How the whole casting stands, in a sentence.</summary>
     public static string Verdict(FeedingPlan feeding) =>
         feeding.Shrinkage_percent.Value <= 0 ? "This metal expands as it freezes: in a mould that is rammed hard it needs no feeder; in a soft one it swells and then draws."
-        : feeding.Bodies.Count() is > 0 and var n ? n == 1 ? "One section is fed by a feeder of its own." : Invariant($"{n} sections are fed by feeders of their own.")
+        : feeding.Bodies.Count() is > 0 and var n ? n == 1 ? "One section is fed by a feeder of its own." : feeding.Sections.Any(s => s.Sharing > 1) ? Invariant($"{n} feeders stand on what freezes last, several small ones on a section that one would not feed to its ends.") : Invariant($"{n} sections are fed by feeders of their own.")
         : feeding.Sections.Count(s => s.Fate == FeedingFate.ByHand) is > 0 and var hand ? hand == 1 ? "One section is fed by a feeder that is cut by hand." : Invariant($"{hand} sections are fed by feeders that are cut by hand.")
         : feeding.Sections.Any(s => s.Fate is FeedingFate.NoPlace or FeedingFate.NotWanted) ? "What freezes last has no feeder; see why below."
         : "No section asks for a feeder.";

@@ -14,7 +14,7 @@ public class FillingTableTests
         var t = Tables.Filling;
         Provenance[] all =
         [
-            t.FrontHeat.From, t.ChannelHeat_W_m2K.From, .. t.Stopping.Select(s => s.From), t.Risk.From, t.OpenShare.From, t.MixingWall_mm.From, t.Friction.From, t.GateBend_heads.From,
+            t.FrontHeat.From, t.ChannelHeat.From, t.FreezingTime_percent.From, t.OxideSkin_times.From, .. t.Stopping.Select(s => s.From), t.Risk.From, t.OpenShare.From, t.MixingWall_mm.From, t.Friction.From, t.GateBend_heads.From,
             t.ThickWall_mm.From, t.SuperheatThin.From, t.SuperheatThick.From, t.Mould_C.From, t.FreezesAt.From, t.Prominence.From,
         ];
         Assert.All(all, Provenances.AssertComplete);

@@ -14,9 +14,9 @@ public class AllowancesTests
         var a = Allowances.Resolve(job, new(100, 60, 12), FoundryTables.Default);
         var rule = Contraction.ForAlloy(FoundryTables.Default.Alloy("AlSi7Mg"), 100);
         Assert.Equal(rule, a.Contraction);
-        Assert.Equal(Rapping.For(100), a.Rapping_mm);
-        Assert.Equal(DraftRule.For(12, inside: false, PatternSkin.Sanded), a.DraftOutside);
-        Assert.Equal(DraftRule.For(12, inside: true, PatternSkin.Sanded), a.DraftInside);
+        Assert.Equal(Rapping.For(FoundryTables.Default.Rapping, 100), a.Rapping_mm);
+        Assert.Equal(DraftRule.For(FoundryTables.Default.Draft, 12, inside: false, PatternSkin.Sanded), a.DraftOutside);
+        Assert.Equal(DraftRule.For(FoundryTables.Default.Draft, 12, inside: true, PatternSkin.Sanded), a.DraftInside);
         Assert.Equal(new StockSettings(), a.Stock.Value);
         Assert.StartsWith("none: the job calls no face machined", a.Stock.Rule, StringComparison.Ordinal);
         Assert.Null(a.Camber.Value);

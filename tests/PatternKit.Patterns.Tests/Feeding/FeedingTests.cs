@@ -53,6 +53,35 @@ public class FeedingTests
 
     private static Job Of(params Feature[] features) => Jobs.Of(features) with { Alloy = "AlSi7Mg" };
 
+    // Common practice with tin bronze, which freezes over 145 °C: several small feeders; guides give two thicknesses of feeding distance (memory). A bar of 300 x 100 x 30 mm is fed to its ends from two places and more, and aluminium bronze (11 °C) has one.
+    [Fact]
+    public void A_long_section_of_a_bronze_that_freezes_over_a_long_range_gets_several_small_feeders()
+    {
+        Kit Bar(string alloy) => KitCheck.Build(Jobs.Of(Jobs.Block(0, 0, 300, 100, 0, 30)) with { Alloy = alloy, Parting = new(0), Gating = new(Head_mm: 140) });
+        var kit = Bar("CuSn10Zn2");
+        var parts = kit.Feeding!.Sections.Where(s => s.Fate == FeedingFate.Fed).OrderBy(s => s.StandsAt_mm!.Value.X).ToArray();
+        Assert.InRange(parts.Length, 2, 4);
+        Assert.Equal(parts.Length, kit.Gating!.Bars.Count(b => b.Kind == BarKind.Feeder));
+        Assert.All(parts, p =>
+        {
+            Assert.Equal(parts.Length, p.Sharing);
+            Assert.True(p.Distance!.Value.Reach_mm <= p.Distance.Value.Feeds_mm, $"{p.Distance}");
+            Assert.Equal(2 * p.Across_mm * kit.Scale, p.Distance.Value.Feeds_mm, 1e-6);
+            // As long as its own part: 300 mm over their number, evenly.
+            Assert.Equal(300.0 / parts.Length, 300.0 * p.Fed_mm3 / parts.Sum(x => x.Fed_mm3), 0.1 * 300 / parts.Length);
+        });
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "feeding-distance");
+        // What all of them hold is what one would have to: the shrinkage is shared out, α V / (η − α) of 5 and 14 %.
+        Assert.Equal(5.0 / 9 * parts.Sum(p => p.Fed_mm3), parts.Sum(p => p.Size!.Volume_mm3), 1);
+        var pitch = parts.Zip(parts.Skip(1), (a, b) => b.StandsAt_mm!.Value.X - a.StandsAt_mm!.Value.X).ToArray();
+        Assert.All(pitch, d => Assert.Equal(300.0 / parts.Length, d, 0.12 * 300 / parts.Length));
+
+        var one = Bar("aluminium-bronze").Feeding!;
+        var single = Assert.Single(one.Sections, s => s.Fate == FeedingFate.Fed);
+        Assert.Equal(1, single.Sharing);
+        Assert.All(parts, p => Assert.True(p.Feeder_mm3 < single.Feeder_mm3 && p.Size!.ByVolume_mm < single.Size!.ByVolume_mm * 1.1));
+    }
+
     [Fact]
     public void A_thick_boss_gets_a_feeder_on_its_top_that_is_as_high_as_the_metal_in_the_basin()
     {

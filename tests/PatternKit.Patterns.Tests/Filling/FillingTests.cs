@@ -35,8 +35,8 @@ public class FillingTests
         // From the middle of the boss, round its corner and out along the fin.
         Assert.InRange(place.Way_mm, 110, 150);
         Assert.InRange(place.Ratios.Front, 0.8, 2);
-        Assert.Equal(place.Ratios.Front * 0.5, place.LowFront, 0.1 * place.Ratios.Front);
-        Assert.Equal(place.Ratios.Front * 1.75, place.HighFront, 0.1 * place.Ratios.Front);
+        Assert.Equal(place.Ratios.Front * 0.5, place.Low.Front, 0.1 * place.Ratios.Front);
+        Assert.Equal(place.Ratios.Front * 1.75, place.High.Front, 0.1 * place.Ratios.Front);
         var finding = Assert.Single(kit.Findings, f => f.Code == "misrun-risk" && f.Severity == Severity.Warn);
         Assert.Equal((place.At_mm, (double?)place.Ratios.Worst, (double?)0.8), (finding.At_mm!.Value, finding.Value, finding.Limit));
         Assert.Contains("1005 °C", finding.Message, StringComparison.Ordinal);
@@ -98,6 +98,95 @@ public class FillingTests
         Assert.DoesNotContain(place.Remedies, r => r.Key == "pour_temperature_C");
         Assert.NotEmpty(Filled(Fin("AlSi7Mg", gating: AtBoss() with { PourTemperature_C = kit.Filling.Pour.Highest_C.Value })).Places);
         Assert.Contains("No pouring temperature of the range", Assert.Single(kit.Findings, f => f.Code == "misrun-risk").Remedy, StringComparison.Ordinal);
+    }
+
+    // The fin of 4 mm and 150 mm length, which no temperature of AlSi7Mg clears.
+    private static Job LongFin(string alloy = "AlSi7Mg") => Jobs.Of(
+        Jobs.Block(-60, -7, 0, 7, 0, 30, name: "boss"), Jobs.Block(-10, -2, 150, 2, 0, 12, name: "fin")) with
+    {
+        Alloy = alloy,
+        Gating = AtBoss(),
+    };
+
+    // Of the aluminium alloys the one whose liquidus is next (604 °C; AlSi12 582) stops as early; the eutectic, whose tip runs on until half of it is solid, gets through.
+    [Fact]
+    public void The_alloy_told_clears_the_fin_where_no_temperature_of_its_own_does()
+    {
+        var kit = KitCheck.Build(LongFin());
+        var place = kit.Filling!.Places[0];
+        Assert.False(place.HottestClears);
+        var remedy = Assert.Single(place.Remedies, r => r.Key == "alloy");
+        Assert.Equal("AlSi12", remedy.Alloy);
+        Assert.Contains("(alloy = \"AlSi12\"), poured at 760 °C", Assert.Single(kit.Findings, f => f.Code == "misrun-risk").Remedy, StringComparison.Ordinal);
+        var other = Filled(LongFin(remedy.Alloy!));
+        Assert.Equal(remedy.Value, other.Pour.Taken_C.Value);
+        Assert.Empty(other.Places);
+        // Nearer by its liquidus, and no better.
+        Assert.NotEmpty(Filled(LongFin("AlSi6Cu4")).Places);
+    }
+
+    // A fin of 2.5 mm asks any aluminium for half the head that there is, or nearly: what is told clears with a twentieth to spare.
+    [Fact]
+    public void Where_no_alloy_of_the_family_clears_it_that_is_said()
+    {
+        var kit = KitCheck.Build(Fin("AlSi7Mg"));
+        Assert.Equal("aluminium", kit.Filling!.Places[0].NoneOfFamily);
+        Assert.Contains("No other aluminium alloy of the table clears it.", Assert.Single(kit.Findings, f => f.Code == "misrun-risk").Remedy, StringComparison.Ordinal);
+        Assert.All(FoundryTables.Default.Alloys.Where(a => a.Family == AlloyFamily.Aluminium && a.Key is not ("AlSi7Mg" or "AlMg7")), a => Assert.True(Filled(Fin(a.Key)).Worst.Worst > 0.95 * 0.5, a.Key));
+        // Hotter metal of its own clears it: no other is sought.
+        var cold = Filled(Fin(gating: AtBoss() with { PourTemperature_C = 1020 })).Places[0];
+        Assert.True(cold is { HottestClears: true, NoneOfFamily: null });
+        Assert.DoesNotContain(cold.Remedies, r => r.Key == "alloy");
+    }
+
+    [Fact]
+    public void The_time_told_clears_the_plate()
+    {
+        Job Plate(double time_s) => Jobs.Of(Jobs.Block(-120, -60, 120, 60, 0, 6)) with { Alloy = "AlSi7Mg", Gating = new(PourTime_s: time_s) };
+        var slow = Filled(Plate(6));
+        var remedy = Assert.Single(slow.Places[0].Remedies, r => r.Key == "pour_time_s");
+        Assert.True(remedy.Value < slow.FillTime_s);
+        Assert.Empty(Filled(Plate(remedy.Value)).Places);
+    }
+
+    // The end of the fin is where the ingate is told; gated at both ends of the long side, the second is there.
+    [Fact]
+    public void The_ingate_told_clears_the_fin()
+    {
+        var place = Filled(LongFin()).Places[0];
+        var at = Assert.Single(place.Remedies, r => r.Key == "ingate").At_mm!.Value;
+        Assert.InRange(at.X, 140, 151);
+        Assert.Empty(Filled(LongFin() with { Gating = new() { Where = GatedAt.BothEnds } }).Places);
+    }
+
+    // A block of 120 x 120 x 25 mm behind a neck of 4 mm: the neck has to stay open for most of the pour. Its freezing time is known to 30 % (common practice): 1/1.3 to 1/0.7 of the ratio.
+    [Fact]
+    public void A_way_that_freezes_too_soon_is_told_with_its_range_and_what_is_told_clears_it()
+    {
+        Job Neck(double time_s, double neck_mm = 4) => Jobs.Of(
+            Jobs.Block(-60, -20, 0, 20, 0, 20), Jobs.Block(-1, -6, 25, 6, 0, neck_mm), Jobs.Block(24, -60, 144, 60, 0, 25)) with
+        {
+            Alloy = "CuSn10Zn2",
+            Gating = AtBoss() with { PourTime_s = time_s },
+        };
+        var kit = KitCheck.Build(Neck(12));
+        var place = kit.Filling!.Places[0];
+        Assert.Equal(FillRisk.Choked, place.Ratios.Kind);
+        Assert.Equal((place.Ratios.Choked / 1.3, place.Ratios.Choked / 0.7), (place.Low.Choked, place.High.Choked));
+        Assert.Contains(
+            FormattableString.Invariant($"{place.Ratios.Choked:0.0#} times ({place.Ratios.Choked / 1.3:0.0#} to {place.Ratios.Choked / 0.7:0.0#}) as long"), kit.Findings.First(f => f.Code == "misrun-risk").Message, StringComparison.Ordinal);
+        Assert.Empty(Filled(Neck(Assert.Single(place.Remedies, r => r.Key == "pour_time_s").Value)).Places);
+        Assert.Empty(Filled(Neck(12, Assert.Single(place.Remedies, r => r.Key == "wall_mm").Value)).Places);
+    }
+
+    // Laplace: 2 γ / (ρ g d); a skin of oxide can double it (physics of capillarity: memory).
+    [Fact]
+    public void A_narrow_place_is_told_with_the_head_that_a_skin_of_oxide_would_ask_for()
+    {
+        var place = Filled(Fin("AlSi7Mg", 2.2)).Places[0];
+        Assert.Equal((place.Ratios.Head, 2 * place.Ratios.Head), (place.Low.Head, place.High.Head));
+        // 2 x 0.9 N/m over 2400 kg/m³ x 9.81 m/s² x d, against the head over the top of the fin.
+        Assert.All(new[] { FillRisk.Front, FillRisk.Choked, FillRisk.Head }, k => Assert.True(place.Low.Of(k) <= place.Ratios.Of(k) && place.Ratios.Of(k) <= place.High.Of(k)));
     }
 
     // Two ingates along the whole side: one meets the boss, the other the fin.

@@ -18,7 +18,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_spool_that_stands_catches_the_ring_between_its_flanges()
     {
-        var lie = MeshLie.Of(Spool(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var lie = MeshLie.Of(Spool(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         // The ring between two regular polygons, as long as the barrel.
         var ring = (Polygon(20) - Polygon(8)) * 20;
         Assert.Equal(ring, lie.Caught_mm3, 0.005 * ring);
@@ -32,7 +32,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_spool_that_lies_parts_through_its_axis_and_only_its_flanges_lack_draft()
     {
-        var lie = MeshLie.Of(Laid(Spool()), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var lie = MeshLie.Of(Laid(Spool()), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         Assert.InRange(lie.Caught_mm3, 0, 1e-3 * lie.Part_mm3);
         Assert.Equal(0, lie.Joint_mm, 0.5);
         Assert.DoesNotContain(MeshFindings.Of(lie), f => f.Severity == Severity.Stop);
@@ -47,7 +47,7 @@ public sealed class MeshLieTests
     [Fact]
     public void Of_all_ways_the_spool_is_best_laid_down()
     {
-        var ways = MeshLies.Rank(Spool(), PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var ways = MeshLies.Rank(Spool(), PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         Assert.InRange(Math.Abs(ways[0].Lie.Up.Z), 0, 0.03);
         Assert.InRange(ways[0].Lie.Caught_mm3, 0, 1e-3 * ways[0].Lie.Part_mm3);
         Assert.True(ways.Zip(ways.Skip(1), (a, b) => a.Cost.Sum <= b.Cost.Sum).All(x => x));
@@ -56,7 +56,7 @@ public sealed class MeshLieTests
     [Fact]
     public void A_pocket_that_opens_to_the_joint_is_left_to_the_other_halfs_sand()
     {
-        var lie = MeshLie.Of(PocketedBlock(), Up, 0, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var lie = MeshLie.Of(PocketedBlock(), Up, 0, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         Assert.Equal(0, lie.Caught_mm3, 1e-9);
         Assert.Equal(1100.0, lie.FlatBack_mm2, 1e-6);
         // 10 × 10 × 8, seen on lines a four-hundredth of 40 mm apart.
@@ -72,7 +72,7 @@ public sealed class MeshLieTests
     [Fact]
     public void The_same_block_parted_at_its_upper_face_has_nothing_in_the_way()
     {
-        var lie = MeshLie.Of(PocketedBlock(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var lie = MeshLie.Of(PocketedBlock(), Up, null, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         Assert.Equal(20, lie.Joint_mm, 1e-9);
         Assert.Equal(0, lie.Added_mm3, 1e-9);
         Assert.Equal(1200.0, lie.FlatBack_mm2, 1e-6);
@@ -82,7 +82,7 @@ public sealed class MeshLieTests
     [Fact]
     public void The_block_is_best_laid_on_a_flat_face()
     {
-        var best = MeshLies.Rank(PocketedBlock(), PatternSkin.Sanded, FoundryTables.Default.Lying)[0].Lie;
+        var best = MeshLies.Rank(PocketedBlock(), PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft)[0].Lie;
         Assert.InRange(best.FlatShare, 0.9, 1);
         Assert.Equal(1, Math.Abs(best.Up.Z), 1e-6);
     }
@@ -91,8 +91,8 @@ public sealed class MeshLieTests
     public void Turning_the_mesh_turns_what_is_found_with_it()
     {
         var (spool, laid) = (Spool(), Laid(Spool()));
-        var standing = MeshLie.Of(spool, Up, 12, PatternSkin.Sanded, FoundryTables.Default.Lying);
-        var turned = MeshLie.Of(laid, new(1, 0, 0), 12, PatternSkin.Sanded, FoundryTables.Default.Lying);
+        var standing = MeshLie.Of(spool, Up, 12, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
+        var turned = MeshLie.Of(laid, new(1, 0, 0), 12, PatternSkin.Sanded, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
         Assert.Equal(standing.Caught_mm3, turned.Caught_mm3, 0.005 * standing.Caught_mm3);
         Assert.Equal(standing.Walls.Area_mm2, turned.Walls.Area_mm2, 1e-6 * standing.Walls.Area_mm2);
     }
