@@ -136,7 +136,7 @@ public sealed record FoundryTables
     /// <c>[[flask]]</c>, <c>[[crucible]]</c>, <c>[[cast]]</c> and <c>[[mould_constant]]</c> are listed. Rows without a source column take the shop file as their source.
     /// </summary>
     /// <param name="tomlText">The shop file.</param>
-    /// <param name="sourceName">Its name, for messages and as the source of its rows.</param>
+    /// <param name="sourceName">Its path, for messages; its name is the source of its rows.</param>
     /// <exception cref="TableException">With the line, what is wrong and what would be right.</exception>
     public FoundryTables With(string tomlText, string sourceName)
     {
@@ -169,7 +169,7 @@ public sealed record FoundryTables
 
     private FoundryTables WithSections(TomlMap file, string sourceName)
     {
-        var sources = SourceColumn.Shop(sourceName);
+        var sources = SourceColumn.Shop(SourceColumn.FileName(sourceName));
         var alloys = Merged(file, "alloys", sourceName, sources, Alloys, a => a.Key, AlloyReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
         var tables = this with

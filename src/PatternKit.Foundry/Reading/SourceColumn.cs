@@ -10,6 +10,9 @@ internal sealed record SourceColumn(Provenance? LeftOut, ImmutableDictionary<str
     /// <summary>Of a shop file: the file itself is the source, where a row names no other.</summary>
     public static SourceColumn Shop(string text) => new(new Provenance(text, Basis.Shop, [], ""), null);
 
+    /// <summary>A shop file as a source is printed on sheets that others read: without the folders of whoever made them.</summary>
+    public static string FileName(string path) => path[(path.LastIndexOfAny(['/', '\\']) + 1)..];
+
     /// <summary>Of the built-in tables: every row names one of these.</summary>
     public static SourceColumn BuiltIn(ImmutableDictionary<string, SourceRow> known) => new(null, known);
 

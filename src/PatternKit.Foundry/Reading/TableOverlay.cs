@@ -34,21 +34,22 @@ internal static class TableOverlay
             fields = before is null ? fields.Add(after) : fields.Replace(before, after);
         }
 
-        return new TomlMap(own.Line, fields) { Origin = new(shop, SourceColumn.Shop(shop)) };
+        return new TomlMap(own.Line, fields) { Origin = new(shop, SourceColumn.Shop(SourceColumn.FileName(shop))) };
     }
 
     private static TomlMap Row(TomlMap known, TomlMap own, string shop)
     {
         var kept = known.Fields.Where(f => !About.Contains(f.Key) && own.Find(f.Key) is null).ToArray();
         var before = (known.Find("source") as TomlText)?.Value ?? known.Origin?.Sources.LeftOut?.Source;
-        var source = kept.All(f => Chooses(f.Key)) ? shop : $"{shop}; what it leaves out: {before}";
+        var file = SourceColumn.FileName(shop);
+        var source = kept.All(f => Chooses(f.Key)) ? file : $"{file}; what it leaves out: {before}";
         return Own(new TomlMap(own.Line, [.. kept, .. own.Fields]), shop, source);
     }
 
     private static TomlList Rows(TomlList known, TomlList own, string shop)
     {
         var rows = known.Items.Cast<TomlMap>().ToList();
-        if (!rows.Any(r => r.Fields.Any(f => Chooses(f.Key)))) return new TomlList(own.Line, [.. own.Items.Cast<TomlMap>().Select(r => Own(r, shop, shop))]);
+        if (!rows.Any(r => r.Fields.Any(f => Chooses(f.Key)))) return new TomlList(own.Line, [.. own.Items.Cast<TomlMap>().Select(r => Own(r, shop, SourceColumn.FileName(shop)))]);
         foreach (var row in own.Items.Cast<TomlMap>())
         {
             var same = rows.FindIndex(r => SameMetals(r, row) && Limits(r, row).All(l => l.Known == l.Own));
@@ -60,7 +61,7 @@ internal static class TableOverlay
 
             // The first row that fits is taken: before the one that would take its sizes, else before all.
             var wider = rows.FindIndex(r => SameMetals(r, row) && Limits(r, row).All(l => l.Known >= l.Own));
-            rows.Insert(Math.Max(wider, 0), Own(row, shop, shop));
+            rows.Insert(Math.Max(wider, 0), Own(row, shop, SourceColumn.FileName(shop)));
         }
 
         return new TomlList(own.Line, [.. rows]);

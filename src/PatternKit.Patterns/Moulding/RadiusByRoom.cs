@@ -26,8 +26,9 @@ internal static class RadiusByRoom
         {
             if (radius_mm >= narrowAt_mm) continue;
             // Of a short neck a large disc leaves less than a corner may have: smaller ones tell them apart.
-            for (var smaller_mm = radius_mm; smaller_mm >= table.Series_mm[0] && radius_mm < narrowAt_mm; smaller_mm /= 2)
-                if (IsNarrow(smaller_mm)) narrowAt_mm = smaller_mm;
+            // They are of the series, so that what is narrow is sought once for all edges of a region.
+            for (double? disc_mm = radius_mm; disc_mm is { } r && radius_mm < narrowAt_mm; disc_mm = table.Series_mm.Where(s => s <= r / 2).Select(s => (double?)s).LastOrDefault())
+                if (IsNarrow(r)) narrowAt_mm = r;
             if (radius_mm < narrowAt_mm) return radius_mm;
         }
 
@@ -41,8 +42,20 @@ internal static class RadiusByRoom
     }
 
     /// <summary>What closing with a disc adds: gaps, and corners.</summary>
-    public static PlanRegion Gaps(PlanRegion region, double radius) => region.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(region);
+    public static PlanRegion Gaps(PlanRegion region, double radius)
+    {
+        var plain = Plain(region);
+        return plain.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(plain);
+    }
 
     /// <summary>What opening with a disc takes away: necks, and corners.</summary>
-    public static PlanRegion Necks(PlanRegion region, double radius) => region.Difference(region.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
+    public static PlanRegion Necks(PlanRegion region, double radius)
+    {
+        var plain = Plain(region);
+        return plain.Difference(plain.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
+    }
+
+    /// <summary>Contours of drafted walls have many more points than that matters.</summary>
+    private static PlanRegion Plain(PlanRegion region) =>
+        PlanRegion.From(NetTopologySuite.Simplify.DouglasPeuckerSimplifier.Simplify(region.Geometry, Chord_mm / 5));
 }
