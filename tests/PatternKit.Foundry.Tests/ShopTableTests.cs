@@ -137,7 +137,7 @@ public class ShopTableTests
     [InlineData(@"C:\Users\Founder\shop.toml")]
     public void A_shop_file_is_named_as_a_source_without_its_folders(string path)
     {
-        var own = With("[alloys.gray-iron]\nliquid_density = { kg_m3 = 6900 }\n[tables.fillets.least]\nvalue = 5\n", path);
+        var own = With("[alloys.gray-iron]\nliquid_density = { kg_m3 = 6900 }\n[tables.fillets.smallest]\nmm = 5\n", path);
         Assert.Equal("shop.toml", own.Alloy("gray-iron").LiquidDensity_kg_m3!.From.Source);
         Assert.StartsWith("shop.toml", own.Fillets.Least_mm.From.Source, StringComparison.Ordinal);
         Assert.StartsWith(path, Assert.Throws<TableException>(() => With("[tables.nonsense]\n", path)).Message, StringComparison.Ordinal);
