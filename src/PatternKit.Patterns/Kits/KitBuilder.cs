@@ -37,22 +37,22 @@ public static class KitBuilder
     /// <exception cref="InputException">The job cannot be made: no metal, a cut that opens nowhere, a name that no table has.</exception>
     public static Kit Build(Job job, FoundryTables tables)
     {
-        var kit = Built(job, tables, []);
-        // Where fillets of several floors are crowded a facet between them may come out steep; smaller ones leave it room. Where they do not, the first kit tells of it.
-        var (tried, places) = (kit, ImmutableArray<SteepPlace>.Empty);
-        for (var times = 0; job.Mesh is null; times++)
+        // Where fillets of several floors are crowded a facet between them may come out steep; smaller ones leave it room. Where they do not, the full ones are made and the kit tells of it.
+        var places = ImmutableArray<SteepPlace>.Empty;
+        // Patterns on plates are seen only once the halves are right.
+        var most = job.Plate is null ? SteepPlace.MostTries : 2 * SteepPlace.MostTries;
+        for (var times = 0; job.Mesh is null && times <= most; times++)
         {
-            var steep = SteepPlace.Of([.. tried.Bodies, .. tried.Plate?.Bodies ?? []], tried.DraftAsked);
-            if (steep.IsEmpty) return tried;
-            if (times == SteepPlace.MostTries) break;
+            var (kit, steep) = Built(job, tables, places, isTrial: true);
+            if (kit is not null && steep.IsEmpty) return kit;
             places = places.AddRange(steep);
-            tried = Built(job, tables, places);
         }
 
-        return kit;
+        return Built(job, tables, [], isTrial: false).Kit!;
     }
 
-    private static Kit Built(Job job, FoundryTables tables, ImmutableArray<SteepPlace> steep)
+    /// <summary>Builds a kit; of a trial, no more than its halves where they come out steep.</summary>
+    private static (Kit? Kit, ImmutableArray<SteepPlace> Steep) Built(Job job, FoundryTables tables, ImmutableArray<SteepPlace> steep, bool isTrial)
     {
         if (job.Original)
             throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
@@ -86,6 +86,7 @@ public static class KitBuilder
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
+        var asked = Math.Min(draft.Outside, draft.Inside);
         // Chords of a round back all lie inside it: half the distance, so that the volume is as near as that of upright walls.
         var tolerance = new MeshingTolerance(plan.Terrain.Cells.Any(c => !c.Top.IsLevel || !c.Floor.IsLevel) ? part.ChordTolerance_mm / 2 : part.ChordTolerance_mm);
         var (cope, drag) = Halves(plan.Terrain);
@@ -147,6 +148,7 @@ public static class KitBuilder
             : JointPockets.Of(job, cope, drag, allowances, tables, half => half == MouldHalf.Cope ? copeTexts : dragTexts, half => ((half == MouldHalf.Cope ? copeCuts : dragCuts)?.Taken ?? PlanRegion.Empty).Union(loose.Seats(half)));
         var (wholeCope, wholeDrag) = Both(half => PlacedHalves.Body(half == MouldHalf.Cope ? cope : drag, half, pockets.Of(half)));
         var (copeBody, dragBody) = Both(half => half == MouldHalf.Cope ? loose.Seated(wholeCope, cope, half, pockets.Of(half)) : loose.Seated(wholeDrag, drag, half, pockets.Of(half)));
+        if (isTrial && SteepPlace.Of(new[] { copeBody, dragBody }.OfType<KitBody>(), asked) is { IsEmpty: false } found) return (null, found);
         var inspecting = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeBody : dragBody) is { } body ? MeshInspection.Inspect(body.AsPrinted) : null));
         ImmutableArray<KitBody> bodies = [.. new[] { copeBody, dragBody }.OfType<KitBody>()];
         // Seats of loose pieces are filled by them as the sand is rammed: what is cast is the whole half and what stands out of it.
@@ -189,7 +191,7 @@ public static class KitBuilder
         var coupon = bodies.IsEmpty ? null : CouponBuilder.Build(job, allowances, sand, tables, BoxOf([.. bodies, .. loose.Made.Select(l => l.Body), .. plate?.Bodies ?? [], .. (gating?.Bars ?? []).Select(b => b.Body), .. kitCores.SelectMany(c => c.Bodies), .. board is null ? [] : new[] { board.Body }]), bodies.Max(b => b.AsPrinted.Bounds().Size.Z));
         ImmutableArray<KitBody> loosePieces = [.. loose.Made.Select(l => l.Body)];
         ImmutableArray<MeasureResult> measured = [.. job.Measures.Select(measures.Of)];
-        return new(
+        var kit = new Kit(
             job,
             alloy.Title,
             one.Volume_mm3 + ofOne.Sum(l => l.Volume_mm3),
@@ -217,7 +219,7 @@ public static class KitBuilder
             gating)
         {
             Impressions_mm = impressions?.At_mm ?? [],
-            DraftAsked = Math.Min(draft.Outside, draft.Inside),
+            DraftAsked = asked,
             Filling = filling,
             Stage = gating is null ? null : stage,
             Feeding = feeding,
@@ -230,6 +232,7 @@ public static class KitBuilder
             Coupon = coupon,
             Pouring = pouring.GetAwaiter().GetResult(),
         };
+        return (kit, isTrial && plate is not null ? SteepPlace.Of(plate.Bodies, asked) : []);
 
         ImmutableArray<Finding> InItsUnit(ImmutableArray<Finding> findings) => [.. findings.Select(f => f.In(job.Unit))];
 
