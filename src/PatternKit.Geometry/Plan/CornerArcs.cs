@@ -26,9 +26,10 @@ public static class CornerArcs
     /// <param name="radii">The radii, largest first, mm.</param>
     /// <param name="chord">Largest distance of corners and chords from their arcs, mm.</param>
     /// <param name="keep">Corners that stay as they are.</param>
+    /// <param name="straight">Only radii whose arcs end where the wall is straight from there to the corner, so that nothing of the corner is left over.</param>
     /// <returns>The region, and the corners that were rounded.</returns>
     public static (PlanRegion Region, ImmutableArray<CornerArc> Rounded) Of(
-        PlanRegion region, IEnumerable<double> radii, double chord, Func<InsideCorner, bool> keep)
+        PlanRegion region, IEnumerable<double> radii, double chord, Func<InsideCorner, bool> keep, bool straight = false)
     {
         var rounded = ImmutableArray.CreateBuilder<CornerArc>();
         foreach (var radius in radii)
@@ -37,15 +38,15 @@ public static class CornerArcs
             {
                 // Where a larger arc is already, a smaller one shows the same corner.
                 if (corner.Turn - corner.TurnAt > Second || rounded.Any(r => r.Corner.Fill.Geometry.IsWithinDistance(corner.Fill.Geometry, Near * radius))) continue;
-                if (Fill(region, corner, radius, chord) is { } fill) rounded.Add(new(corner, radius, fill));
+                if (Fill(region, corner, radius, chord, straight) is { } fill) rounded.Add(new(corner, radius, fill));
             }
         }
 
         return (rounded.Count == 0 ? region : PlanRegion.Union(rounded.Select(r => r.Fill).Prepend(region)), rounded.ToImmutable());
     }
 
-    /// <summary>What the arc leaves in a corner, and a little of the region around it; null where a disc of the radius does not touch both walls, straight from there to the corner.</summary>
-    private static PlanRegion? Fill(PlanRegion region, InsideCorner corner, double radius, double chord)
+    /// <summary>What the arc leaves in a corner, and a little of the region around it; null where a disc of the radius does not touch both walls.</summary>
+    private static PlanRegion? Fill(PlanRegion region, InsideCorner corner, double radius, double chord, bool straight)
     {
         // The disc rests where the outline, grown by its radius, turns inward.
         var rests = InsideCorners.InwardTurns(region.Offset(radius, Near * radius)).Select(v => v.At).ToArray();
@@ -78,7 +79,7 @@ public static class CornerArcs
 
         var middle = (first + last).Normalized();
         var wedge = PlanRegion.Polygon([centre, centre + ((radius + Into_mm) * first), centre + (((radius / Math.Cos(turn / 2)) + Into_mm) * middle), centre + ((radius + Into_mm) * last)]);
-        // Where an arc would end on a curved wall its tangents miss the corner, and leave a lip of it.
-        return wedge.Contains(corner.At) ? wedge.Difference(PlanRegion.Polygon(fan)) : null;
+        // Where an arc ends on a curved wall its tangents miss the corner, and would leave a lip of it.
+        return !straight || wedge.Contains(corner.At) ? wedge.Difference(PlanRegion.Polygon(fan)) : null;
     }
 }

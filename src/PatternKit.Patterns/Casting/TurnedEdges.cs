@@ -51,7 +51,7 @@ internal sealed record TurnedEdges(TurnedProfile Turned, ImmutableArray<CornerAr
             var around = PlanRegion.Rectangle(new Vec2(box.MinX, box.MinY) - room, new Vec2(box.MaxX, box.MaxY) + room).Difference(body);
             // Fillets bring corners of their own, under the draft to come.
             var vertices = sharp.Profile.Rings().SelectMany(r => r).ToArray();
-            var (_, corners) = CornerArcs.Of(around, table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse(), chordTolerance_mm, c => c.At.Y < 0 || !vertices.Any(v => Vec2.Distance(v, c.At) < Near_mm));
+            var (_, corners) = CornerArcs.Of(around, table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse(), chordTolerance_mm, c => c.At.Y < 0 || !vertices.Any(v => Vec2.Distance(v, c.At) < Near_mm), straight: true);
             if (corners.IsEmpty) continue;
             var others = Others(profile, features, bodies, scale, rapping_mm, chordTolerance_mm);
             var isFlush = corners.ToLookup(c => IsFlush(c, body, profile.Frame(scale), others));

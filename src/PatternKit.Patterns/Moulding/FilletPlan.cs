@@ -54,7 +54,7 @@ public sealed record FilletPlan(
             var turned = flats.SelectMany(f => f.Islands.Where(i => i.Plateaus.Any(p => !p.IsLevel)), (f, i) => (f.Flat, Island: Along(job, mould, face, f.Flat, i, named, f.Plate, HeldBack, allowances.Fillets))).ToArray();
             // What turned surfaces of a half on a plate have above its face, they have from the loose half.
             if (toPlate is not null) turned = [.. turned.Where(t => mould.IsOfPlate(t.Flat))];
-            else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, Tell, name, allowances.Fillets), []);
+            else if (named is not null && face.Terrain.HasSlopes) (feet, turned) = (new(face, turned, named.OfTurned ?? job.Pattern.Fillet?.All_mm, edges.Left_mm(face.Terrain.Plateaus, mould), Tell, name, allowances.Fillets), []);
             foreach (var (flat, plate, rising) in flats)
             {
                 var islands = rising.Where(i => i.Plateaus.Any(p => p.IsLevel)).Select(i => Judge(job, mould, face, flat, i, plate is null ? named : null, edges, plate, HeldBack, allowances.Fillets)).OfType<Island>()
@@ -100,13 +100,15 @@ public sealed record FilletPlan(
         private readonly FilletTable table;
 
         internal TurnedFeet(
-            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name, FilletTable table)
+            MouldFace face, IEnumerable<(Plateau Flat, Island Foot)> feet, double? asked_mm, double left_mm, Func<Plateau, IReadOnlyCollection<Island>, IEnumerable<Finding>> tell, string name, FilletTable table)
         {
             (this.feet, this.tell, this.name, this.table) = ([.. feet], tell, name, table);
             var least = table.Least_mm;
             rule = this.feet.Select(f => f.Foot).MinBy(f => f.Radius_mm) is { } tightest ? tightest.Rule
                 : asked_mm is { } asked ? new(asked, "", Allowances.Given) : new(least.Value, least.From.Text, "the least fillet");
-            var most_mm = this.feet.Select(f => f.Foot.Radius_mm).DefaultIfEmpty(rule.Value).Min();
+            // What rises over turned ground and has a rounded edge keeps its arc.
+            var room_mm = left_mm < rule.Value ? Fillets.InSeries(table, left_mm) : rule.Value;
+            var most_mm = Math.Min(room_mm, this.feet.Select(f => f.Foot.Radius_mm).DefaultIfEmpty(rule.Value).Min());
             ImmutableArray<double> radii = [most_mm, .. table.Series_mm.Where(r => r < most_mm).Reverse()];
             if (most_mm > 0) Asked = new(PlanRegion.UnionOfCoverage(face.Terrain.Plateaus.Select(p => p.Region)), radii);
         }
@@ -167,7 +169,8 @@ public sealed record FilletPlan(
         }
     }
 
-    private static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
+    /// <summary>The height of a flat, or of the highest place of a sloped surface.</summary>
+    internal static double Highest(Plateau p) => p.IsLevel ? p.Height : p.Region.Geometry.Coordinates.Max(c => p.Surface.At(new(c.X, c.Y)));
 
     /// <summary>The fillet at the walls of what rises from a flat; null where turned surfaces alone do.</summary>
     private static Island? Judge(

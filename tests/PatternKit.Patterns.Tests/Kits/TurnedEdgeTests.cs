@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using CsCheck;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -10,6 +11,8 @@ namespace PatternKit.Patterns.Tests.Kits;
 public sealed class TurnedEdgeTests
 {
     private const double Rim = 40;
+
+    private static readonly ImmutableDictionary<string, double> NoNames = ImmutableDictionary<string, double>.Empty;
 
     private static readonly Feature Wheel = Turned("wheel", new(-10, 0), new(10, 0), new(10, Rim), new(-10, Rim));
 
@@ -85,7 +88,29 @@ public sealed class TurnedEdgeTests
         Assert.Equal(isFlush, kit.Findings.Any(f => f.Code == "round-capped" && f.Message.Contains("lies against", StringComparison.Ordinal)));
     }
 
-    private static readonly ImmutableDictionary<string, double> NoNames = ImmutableDictionary<string, double>.Empty;
+    /// <summary>A foot deeper than the spigot that runs through it: its edge goes all round, above turned ground.</summary>
+    [Fact]
+    public void A_flat_that_stands_above_turned_ground_has_its_edge_rounded()
+    {
+        var kit = KitCheck.Build(With(new(0, NoNames.Add("foot", 1.5)), Turned("spigot", new(0, 0), new(60, 0), new(60, 13), new(0, 13)), Block(20, -15, 46, 15, -32, 0, name: "foot")));
+        KitCheck.Sound(kit);
+        // A rectangle's edges of 2 × (26 + 30) mm and two thirds of a corner's ball at each: r² (1 − π/4) a length, within a tenth.
+        AssertRelative(-(2 * (26 + 30) * 1.5 * 1.5 * (1 - (Math.PI / 4))), kit.Bridge.Round_mm3 + (4 * 32 * 1.5 * 1.5 * (1 - (Math.PI / 4))), 0.12);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "round-capped");
+    }
+
+    private static readonly Gen<Job> Any = Gen.Select(
+        Gen.Double[8, 25], Gen.Double[5, 28], Gen.Double[20, 50], Gen.Double[3, 18], Gen.Double[6, 35], Gen.Int[-45, -4], Gen.Int[0, 30], Gen.Int[1, 3]).Select(
+        (radius, second, length, half, side, low, high, round) =>
+        {
+            var body = Turned("body", new(0, 0), new(length + 15, 0), new(length + 15, second), new(length, second), new(length, radius), new(0, radius));
+            var job = With(new(round, NoNames), body, Block((length / 2) - half, -side, (length / 2) + half, side, low, high, name: "foot"));
+            return job;
+        });
+
+    [Fact]
+    public void The_kit_of_any_turned_body_with_a_foot_and_rounded_edges_is_sound() => Any.Sample(job => KitCheck.Sound(KitCheck.Build(job)), iter: 10, threads: 1, print: j =>
+        string.Join("; ", j.Features.Select(f => FormattableString.Invariant($"{f.Name} {f.Low_mm}..{f.High_mm} {string.Join(' ', f.Loops.SelectMany(l => l.Vertices).Select(v => v.Point))} | {j.Pattern.Round}"))));
 
     private static Job With(RadiusSettings? round, params Feature[] features)
     {
