@@ -34,20 +34,16 @@ public static class NarrowPlaces
     /// <summary>The places inside a region that are narrower than a width, mm.</summary>
     public static IEnumerable<NarrowPlace> Within(PlanRegion region, double width)
     {
-        var (plain, chord) = (Plain(region, width), Chord(width));
+        var (plain, chord) = (region.Simplified(Chord(width) / 2), Chord(width));
         return Measured(plain.Difference(plain.Offset(-width / 2, chord).Offset(width / 2, chord)), plain, width);
     }
 
     /// <summary>The places outside a region, between parts of it, that are narrower than a width, mm.</summary>
     public static IEnumerable<NarrowPlace> Between(PlanRegion region, double width)
     {
-        var (plain, chord) = (Plain(region, width), Chord(width));
+        var (plain, chord) = (region.Simplified(Chord(width) / 2), Chord(width));
         return Measured(plain.Offset(width / 2, chord).Offset(-width / 2, chord).Difference(plain), plain, width);
     }
-
-    /// <summary>The region with no more points than the answer needs.</summary>
-    private static PlanRegion Plain(PlanRegion region, double width) =>
-        PlanRegion.From(NetTopologySuite.Simplify.DouglasPeuckerSimplifier.Simplify(region.Geometry, Chord(width) / 2));
 
     /// <summary>How near chords of the disc stay to it: of a small disc, nearer, so that the end of a mouth can be told from the wall.</summary>
     private static double Chord(double width) => Math.Min(0.02, width / 1000);

@@ -4,6 +4,7 @@ using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Geometries.Utilities;
 using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.OverlayNG;
+using NetTopologySuite.Simplify;
 using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Geometry.Plan;
@@ -99,6 +100,9 @@ public sealed class PlanRegion
         var parameters = new BufferParameters(quarter, EndCapStyle.Round) { SimplifyFactor = 1e-9 };
         return From(BufferOp.Buffer(Geometry, distance, parameters));
     }
+
+    /// <summary>The region with as few vertices as keep its contour within a distance, mm.</summary>
+    public PlanRegion Simplified(double within) => From(DouglasPeuckerSimplifier.Simplify(Geometry, within));
 
     /// <summary>The region under a similarity of the plan, as <see cref="PlanPath.Transformed"/> has it.</summary>
     public PlanRegion Transformed(double scale, double turn, Vec2 shift, bool mirrored = false)

@@ -21,7 +21,7 @@ namespace PatternKit.Patterns.Casting;
 /// <param name="Round_mm3">Taken off by rounded edges of turned profiles, below 0.</param>
 public sealed record CastingVolumes(
     double Part_mm3, double Filled_mm3, double Stock_mm3, double Contraction_mm3, double Rapping_mm3, double Camber_mm3, double Fillet_mm3, double Draft_mm3,
-    double Round_mm3 = 0);
+    double Round_mm3);
 
 /// <summary>The casting at pattern size, before draft: what the sand is to leave, cuts for the tool filled, stock put on.</summary>
 /// <param name="Map">Pattern millimetres, on the lattice.</param>
@@ -53,15 +53,18 @@ public sealed record CastingBody(
 
         // Each step is a casting of its own, but for contraction, which is a scale; none is made twice.
         var turned = CastTurned.Of(features, scale, rapping_mm, tolerance_mm);
-        var profiles = TurnedProfile.Of(features, turned, scale);
-        var ofFillets = Task.Run(() => TurnedFillets.Of(profiles, features, job.Pattern.Fillet, allowances.Fillets, allowances.DraftOutside.Value, tolerance_mm));
+        var ofProfiles = Task.Run(() =>
+        {
+            var all = TurnedProfile.Of(features, turned, scale);
+            return (All: all, Fillets: TurnedFillets.Of(all, features, job.Pattern.Fillet, allowances.Fillets, allowances.DraftOutside.Value, tolerance_mm));
+        });
         var ofBare = Task.Run(() => Assembled(bare, 1, 0, tolerance_mm, new(1), []));
         var ofStocked = features.SequenceEqual(bare) ? ofBare : Task.Run(() => Assembled(features, 1, 0, tolerance_mm, new(1), []));
         var rapped = scale == 1 && rapping_mm == 0 ? Made(ofStocked) : Assembled(features, scale, rapping_mm, tolerance_mm, new(scale), []);
         var frame = FrameOf(rapped.Map.Box, scale, rapping_mm, allowances.Camber.Value);
         var (map, lattice) = frame == new PatternFrame(scale) ? rapped : Assembled(features, scale, rapping_mm, tolerance_mm, frame, []);
         var sharp_mm3 = map.Volume;
-        var fillets = Made(ofFillets);
+        var (profiles, fillets) = Made(ofProfiles);
         ImmutableArray<TurnedProfile> filled = [.. fillets.Select(f => f.Turned)];
         if (!filled.IsEmpty) (map, lattice) = Assembled(features, scale, rapping_mm, tolerance_mm, frame, filled);
         var filleted_mm3 = map.Volume;

@@ -90,12 +90,8 @@ internal sealed record TurnedEdges(TurnedProfile Turned, ImmutableArray<CornerAr
                 yield return Told(t, Invariant($"{(t.Flush.Length == 1 ? "An outside corner" : $"{t.Flush.Length} outside corners")} of the profile of {t.Turned.Like.Name} {(t.Flush.Length == 1 ? "stays" : "stay")} sharp, because another feature lies against {(t.Flush.Length == 1 ? "it" : "them")}."), t.Flush[0], 0);
         }
 
-        Finding Told(TurnedEdges t, string message, Vec2 corner, double radius_mm)
-        {
-            var axis = t.Turned.Frame(scale);
-            var place = axis.Plan(corner.X, corner.Y);
-            return new("round-capped", Severity.Note, message, frame.ToJob(new(place.X, place.Y, axis.At.Z)), radius_mm, t.Wanted_mm, Remedy: "Nothing, or ask for less; the casting's edge can be broken with a file.", Unit: "mm");
-        }
+        Finding Told(TurnedEdges t, string message, Vec2 corner, double radius_mm) =>
+            new("round-capped", Severity.Note, message, t.Turned.Place(corner, frame, scale), radius_mm, t.Wanted_mm, Remedy: "Nothing, or ask for less; the casting's edge can be broken with a file.", Unit: "mm");
     }
 
     /// <summary>Whether a place lies in the metal of what is not turned about the same axis.</summary>

@@ -71,12 +71,10 @@ internal sealed record TurnedFillets(TurnedProfile Turned, ImmutableArray<Corner
             var held = t.Rounded.Where(r => r.Radius < t.Wanted_mm).ToArray();
             if (held.Length == 0) continue;
             var worst = held.MinBy(r => r.Radius);
-            var axis = t.Turned.Frame(scale);
-            var place = axis.Plan(worst.Corner.At.X, worst.Corner.At.Y);
             yield return new(
                 "fillet-capped", Severity.Note,
                 Invariant($"{(held.Length == 1 ? "An inside corner" : $"{held.Length} inside corners")} of the profile of {t.Turned.Like.Name} {(held.Length == 1 ? "has" : "have")} R {worst.Radius:0.##} mm at the least, less than {t.Wanted_mm:0.##} mm, because the groove there is narrow."),
-                frame.ToJob(new(place.X, place.Y, axis.At.Z)), worst.Radius, t.Wanted_mm, Remedy: "Widen it, if the sand in it is to stand.", Unit: "mm");
+                t.Turned.Place(worst.Corner.At, frame, scale), worst.Radius, t.Wanted_mm, Remedy: "Widen it, if the sand in it is to stand.", Unit: "mm");
         }
     }
 

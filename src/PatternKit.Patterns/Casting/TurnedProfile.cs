@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Parts;
 
@@ -36,6 +37,14 @@ internal sealed record TurnedProfile(int After, ImmutableArray<int> Replaced, Fe
 
     /// <summary>How it lies, pattern millimetres.</summary>
     internal TurnedFrame Frame(double scale) => new(Like.Turned!.Axis, scale * Like.Turned.At_mm);
+
+    /// <summary>Where a corner lies in the plan through the axis, job coordinates.</summary>
+    internal Vec3 Place(Vec2 corner, PatternFrame frame, double scale)
+    {
+        var axis = Frame(scale);
+        var place = axis.Plan(corner.X, corner.Y);
+        return frame.ToJob(new(place.X, place.Y, axis.At.Z));
+    }
 
     /// <summary>The radius that a job gives its corners: by the last name that has one, for all, or by rule.</summary>
     internal double Radius(IReadOnlyList<CastFeature> features, RadiusSettings? settings, double byRule_mm)

@@ -51,7 +51,7 @@ internal static class MeshCasting
         var (scale, box, raw_mm3) = (allowances.Scale, stocked.Mesh.Body.Bounds(), part.Volume_mm3 + stocked.Added_mm3);
         var reach_mm = scale * SteppedJoint.Corners(parting).SelectMany(p => new[] { Math.Abs(p.X), Math.Abs(p.Y) }).Append(Math.Max(Farthest(box), box.Size.Z)).Max();
         return new(
-            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, stocked.Added_mm3, raw_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0),
+            NoMap, Lattice.For(1.2 * reach_mm), new(scale), new(part.Volume_mm3, 0, stocked.Added_mm3, raw_mm3 * (Math.Pow(scale, 3) - 1), 0, 0, 0, 0, 0),
             raw_mm3, new([], []), [], stocked.Findings);
     }
 

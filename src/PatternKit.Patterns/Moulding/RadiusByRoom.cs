@@ -12,6 +12,9 @@ internal static class RadiusByRoom
     /// <summary>Offsets that radii are judged by need no finer arcs, mm.</summary>
     public const double Chord_mm = 0.05;
 
+    /// <summary>Contours of drafted walls have many more vertices than matters here.</summary>
+    private const double Plain_mm = Chord_mm / 5;
+
     /// <summary>The radius wanted, or the largest of the series below it that has room; 0 where none has.</summary>
     /// <param name="table">The series, and the share of a floor that a fillet may take.</param>
     /// <param name="wanted_mm">The radius wanted.</param>
@@ -25,14 +28,17 @@ internal static class RadiusByRoom
         foreach (var radius_mm in table.Series_mm.Where(r => r < wanted_mm).Append(wanted_mm).Reverse())
         {
             if (radius_mm >= narrowAt_mm) continue;
-            // Of a short neck a large disc leaves less than a corner may have: smaller ones tell them apart.
-            // They are of the series, so that what is narrow is sought once for all edges of a region.
-            for (double? disc_mm = radius_mm; disc_mm is { } r && radius_mm < narrowAt_mm; disc_mm = table.Series_mm.Where(s => s <= r / 2).Select(s => (double?)s).LastOrDefault())
-                if (IsNarrow(r)) narrowAt_mm = r;
-            if (radius_mm < narrowAt_mm) return radius_mm;
+            if (Discs(radius_mm).Where(IsNarrow).Select(r => (double?)r).FirstOrDefault() is not { } narrow_mm) return radius_mm;
+            narrowAt_mm = narrow_mm;
         }
 
         return 0;
+
+        // Of a short neck a large disc leaves less than a corner may have: smaller ones tell them apart. They are of the series, so that what is narrow is sought once for all edges of a region.
+        IEnumerable<double> Discs(double radius_mm)
+        {
+            for (var r = radius_mm; r > 0; r = table.Series_mm.LastOrDefault(s => s <= r / 2)) yield return r;
+        }
 
         bool IsNarrow(double radius_mm)
         {
@@ -44,18 +50,14 @@ internal static class RadiusByRoom
     /// <summary>What closing with a disc adds: gaps, and corners.</summary>
     public static PlanRegion Gaps(PlanRegion region, double radius)
     {
-        var plain = Plain(region);
+        var plain = region.Simplified(Plain_mm);
         return plain.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(plain);
     }
 
     /// <summary>What opening with a disc takes away: necks, and corners.</summary>
     public static PlanRegion Necks(PlanRegion region, double radius)
     {
-        var plain = Plain(region);
+        var plain = region.Simplified(Plain_mm);
         return plain.Difference(plain.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
     }
-
-    /// <summary>Contours of drafted walls have many more points than that matters.</summary>
-    private static PlanRegion Plain(PlanRegion region) =>
-        PlanRegion.From(NetTopologySuite.Simplify.DouglasPeuckerSimplifier.Simplify(region.Geometry, Chord_mm / 5));
 }

@@ -73,19 +73,23 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
     /// <summary>What arcs leave of walls that rise over turned or sloped ground, mm; infinite where there is none.</summary>
     /// <param name="ground">The plateaus of the half.</param>
     /// <param name="mould">The half.</param>
-    public double Left_mm(IEnumerable<Plateau> ground, HalfMould mould) => Rims.Where(r => r.Radius > 0)
-        .SelectMany(r => ground.Where(p => !p.IsLevel), (r, p) => (Rim: r, Wall_mm: r.Height - FilletPlan.Highest(p), p.Region))
-        .Where(w => w.Wall_mm > 0 && PlanRegion.Line(w.Rim.Ring).IsWithinDistance(w.Region.Geometry, mould.Run(w.Wall_mm) + Slack_mm))
-        .Select(w => w.Wall_mm - ((1 - Math.Sin(mould.LeastDraft)) * w.Rim.Radius)).DefaultIfEmpty(double.PositiveInfinity).Min();
+    public double Left_mm(IEnumerable<Plateau> ground, HalfMould mould)
+    {
+        var sloped = ground.Where(p => !p.IsLevel).Select(p => (p.Region, Highest: FilletPlan.Highest(p))).ToArray();
+        return Rims.Where(r => r.Radius > 0)
+            .SelectMany(r => sloped, (r, p) => (Rim: r, Wall_mm: r.Height - p.Highest, p.Region))
+            .Where(w => w.Wall_mm > 0 && PlanRegion.Line(w.Rim.Ring).IsWithinDistance(w.Region.Geometry, mould.Run(w.Wall_mm) + Slack_mm))
+            .Select(w => w.Wall_mm - ((1 - Math.Sin(mould.LeastDraft)) * w.Rim.Radius)).DefaultIfEmpty(double.PositiveInfinity).Min();
+    }
 
     private sealed record Rim(RoundedRim Edge, double Wanted_mm, bool IsNamed, string? Held);
 
     private static IEnumerable<Rim> Borders(HalfMould mould, double height, ImmutableArray<Plateau> level, double all_mm, NamedRadii named, FilletTable table)
     {
         // Sloped surfaces that end below the flat are ground beside it as lower flats are.
-        var byHeight = mould.Upper.Plateaus.ToLookup(p => FilletPlan.Highest(p) >= height);
-        var standing = PlanRegion.Union(byHeight[true].Select(p => p.Region));
-        var sloped = byHeight[true].Where(p => !p.IsLevel).Select(p => p.Region.Geometry).ToArray();
+        var byHeight = mould.Upper.Plateaus.Select(p => (Plateau: p, Highest: FilletPlan.Highest(p))).ToLookup(p => p.Highest >= height);
+        var standing = PlanRegion.Union(byHeight[true].Select(p => p.Plateau.Region));
+        var sloped = byHeight[true].Where(p => !p.Plateau.IsLevel).Select(p => p.Plateau.Region.Geometry).ToArray();
         foreach (var piece in standing.Pieces())
         {
             foreach (var (index, ring) in piece.Rings().Index())
@@ -104,7 +108,7 @@ public sealed record RoundPlan(ImmutableArray<RoundedRim> Rims, ImmutableArray<D
         (double Radius_mm, string? Why) Most(LineString line, PlanRegion piece, Plateau[] own, double wanted_mm)
         {
             if (sloped.Any(s => s.IsWithinDistance(line, Slack_mm))) return (0, "edges of turned or sloped surfaces are not rounded yet");
-            var below = byHeight[false].Select(p => (p.Region, Height: FilletPlan.Highest(p))).Where(p => p.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Height) + Slack_mm)).Select(p => p.Height).DefaultIfEmpty(mould.Joint_mm).Max();
+            var below = byHeight[false].Where(p => p.Plateau.Region.Geometry.IsWithinDistance(line, mould.Run(height - p.Highest) + Slack_mm)).Select(p => p.Highest).DefaultIfEmpty(mould.Joint_mm).Max();
             // A wall that ends on a flat has a fillet there as well; one on the joint, or a plate's face there, keeps a little of itself.
             var (wall_mm, share) = (height - below, below > (mould.PlateFace_mm ?? mould.Joint_mm) ? 0.5 : 0.9);
             var byWall = share * Math.Min(wall_mm, own.Min(mould.Top.ThicknessUnder)) / (1 - Math.Sin(mould.LeastDraft));
