@@ -94,8 +94,14 @@ public sealed class TurnedEdgeTests
     {
         var kit = KitCheck.Build(With(new(0, NoNames.Add("foot", 1.5)), Turned("spigot", new(0, 0), new(60, 0), new(60, 13), new(0, 13)), Block(20, -15, 46, 15, -32, 0, name: "foot")));
         KitCheck.Sound(kit);
-        // A rectangle's edges of 2 × (26 + 30) mm and two thirds of a corner's ball at each: r² (1 − π/4) a length, within a tenth.
-        AssertRelative(-(2 * (26 + 30) * 1.5 * 1.5 * (1 - (Math.PI / 4))), kit.Bridge.Round_mm3 + (4 * 32 * 1.5 * 1.5 * (1 - (Math.PI / 4))), 0.12);
+        // Between a flat and a wall of the draft θ an arc leaves r² (tan(45° − θ/2) − (90° − θ)/2), along four straight sides and, round the corners of the plan, on a ring (Pappus; its
+        // centroid as for θ = 0). The corners themselves lose r² (1 − π/4) over their height, before draft.
+        const double r = 1.5;
+        var theta = 2 * KitCheck.Degree;
+        var area = r * r * (Math.Tan((Math.PI / 4) - (theta / 2)) - (((Math.PI / 2) - theta) / 2));
+        var corner = r * (10 - (3 * Math.PI)) / (3 * (4 - Math.PI));
+        AssertRelative(
+            -(area * ((2 * (26 + 30)) - (8 * r) + (2 * Math.PI * (r - corner)))) - (4 * 32 * r * r * (1 - (Math.PI / 4))), kit.Bridge.Round_mm3, 0.01);
         Assert.DoesNotContain(kit.Findings, f => f.Code == "round-capped");
     }
 
