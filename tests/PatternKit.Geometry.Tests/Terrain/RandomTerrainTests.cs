@@ -22,7 +22,7 @@ public class RandomTerrainTests
             _ => TerrainBuild.Circle(a, new(x, y), 12 + (int)(4 * a)),
         });
 
-    private static readonly Gen<Prism[]> Parts = Gen.Select(Outline, Gen.Int[1, 24], Gen.Int[0, 3]).Select(
+    internal static readonly Gen<Prism[]> Parts = Gen.Select(Outline, Gen.Int[1, 24], Gen.Int[0, 3]).Select(
         (region, high, cut) => new Prism(region, 0, cut == 0 ? 25 : high, cut == 0)).Array[1, 6]
         .Select(prisms => prisms.Prepend(new(PlanRegion.Rectangle(new(-35, -25), new(35, 25)), 0, 6)).ToArray());
 
