@@ -107,6 +107,9 @@ public sealed record FoundryTables
     /// <summary>The shop's printer; null where it gives none.</summary>
     public Printer? Printer { get; init; }
 
+    /// <summary>What the shop's prints grow by until they are finished; null where it gives nothing.</summary>
+    public PrintGrowth? Growth { get; init; }
+
     /// <summary>An alloy by its key or one of its other designations.</summary>
     /// <exception cref="UnknownNameException">None has that name; the message names the nearest.</exception>
     public Alloy Alloy(string name) =>
@@ -172,13 +175,21 @@ public sealed record FoundryTables
         var sources = SourceColumn.Shop(SourceColumn.FileName(sourceName));
         var alloys = Merged(file, "alloys", sourceName, sources, Alloys, a => a.Key, AlloyReader.Read);
         CheckAlloys(alloys, Cautions, file, sourceName);
+        var (printer, growth) = (Printer, Growth);
+        if (Own("printer") is { } row)
+        {
+            (printer, growth) = (Foundry.Printer.Read(Printer, row), PrintGrowth.Read(Growth, row));
+            row.Finish();
+        }
+
         var tables = this with
         {
             Alloys = alloys,
             Sands = Merged(file, "sands", sourceName, sources, Sands, s => s.Key, SandReader.Read),
             Gating = Own("pouring") is { } pouring ? GatingTableReader.Shop(Gating, pouring) : Gating,
             Cores = Own("cores") is { } core ? Cores.With(core) : Cores,
-            Printer = Own("printer") is { } row ? Foundry.Printer.Read(Printer, row) : Printer,
+            Printer = printer,
+            Growth = growth,
             Mould = Mould with
             {
                 Melting = Own("melting") is { } melting ? Mould.Melting.With(melting) : Mould.Melting,

@@ -176,6 +176,7 @@ public sealed record RadiusSettings(double? All_mm, ImmutableDictionary<string, 
 /// <param name="Round">Radii of edges; null when they stay sharp.</param>
 /// <param name="DrawScrews">False where the parting faces are to have no pockets for draw screws.</param>
 /// <param name="Skin">What is made of the printed skin; null by rule.</param>
+/// <param name="Finish_mm">Filler and paint on every face that sand touches; null as the shop has it.</param>
 public sealed record PatternSettings(
     double? DraftOutside = null,
     double? DraftInside = null,
@@ -190,7 +191,8 @@ public sealed record PatternSettings(
     RadiusSettings? Fillet = null,
     RadiusSettings? Round = null,
     bool DrawScrews = true,
-    PatternSkin? Skin = null);
+    PatternSkin? Skin = null,
+    double? Finish_mm = null);
 
 /// <summary>What the job says of gating; null means by rule.</summary>
 /// <param name="Wanted">False for "none".</param>

@@ -36,7 +36,7 @@ public static class KitFiles
         var templates = new Lazy<ImmutableArray<Template>>(() => FullSizeTemplates.Of(kit, sections.Value));
         Task<KitFile>[] files =
         [
-            .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(b.AsPrinted, Header(kit, b)))),
+            .. kit.AllBodies.Select(b => Made(b.FileName, () => StlWriter.Write(kit.InFile(b).AsPrinted, Header(kit, b)))),
             .. kit.AllBodies.Any() ? [Made("kit.3mf", () => Assembly(kit))] : Array.Empty<Task<KitFile>>(),
             Made("parting.dxf", () => PartingDrawing.Write(kit)),
             Made("templates.dxf", () => TemplateDrawing.Write(kit, sections.Value)),
@@ -54,7 +54,7 @@ public static class KitFiles
     private static Task<KitFile> Made(string name, Func<byte[]> content) => Task.Run(() => new KitFile(name, content()));
 
     private static byte[] Assembly(Kit kit) =>
-        ThreeMfWriter.Write([.. kit.AllBodies.Select(b => (b.Name, b.InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));
+        ThreeMfWriter.Write([.. kit.AllBodies.Select(b => (b.Name, kit.InFile(b).InMould))], new(CleanText.Of(kit.Job.Title), "PatternKit"));
 
     // What a text editor shows of an STL file; the format itself has no unit.
     private static string Header(Kit kit, KitBody body) => $"{body.Name}, millimetres, as printed, revision {Revision.Of(kit.Job)}";

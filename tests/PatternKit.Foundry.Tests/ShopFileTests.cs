@@ -43,6 +43,22 @@ public class ShopFileTests
     }
 
     [Fact]
+    public void What_prints_grow_by_stands_without_a_bed_and_field_by_field()
+    {
+        var shop = With("[printer]\noversize_mm = 0.1\nfirst_layer_flare_mm = 0.25\nfirst_layer_mm = 0.3\n");
+        Assert.Null(shop.Printer);
+        Assert.Equal((0.1, 0.0, 0.25, 0.3, 0.0), (shop.Growth!.Oversize_mm, shop.Growth.Finish_mm, shop.Growth.Flare_mm, shop.Growth.FirstLayer_mm, shop.Growth.Nozzle_mm));
+        var job = shop.With("[printer]\nfinish_mm = 0.2\nbed_mm = [200, 200]\n", "shop.toml beside the job");
+        Assert.Equal((0.3, 0.25), (job.Growth!.Skin_mm, job.Growth.Flare_mm), (a, b) => Math.Abs(a.Item1 - b.Item1) < 1e-12 && a.Item2 == b.Item2);
+        Assert.Equal(200, job.Printer!.Length_mm);
+        Assert.Null(With("[printer]\nbed_mm = [200, 200]\n").Growth);
+        Assert.Contains("first_layer_mm", Assert.Throws<TableException>(() => With("[printer]\nfirst_layer_flare_mm = 0.2\n")).Message, StringComparison.Ordinal);
+        Assert.Contains("bed_mm", Assert.Throws<TableException>(() => With("[printer]\nheight_mm = 200\n")).Message, StringComparison.Ordinal);
+        Assert.Contains("oversize_mm", Assert.Throws<TableException>(() => With("[printer]\noversise_mm = 0.1\n")).Message, StringComparison.Ordinal);
+        Assert.Contains("0 to 1", Assert.Throws<TableException>(() => With("[printer]\nfinish_mm = 2\n")).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_new_alloy_and_a_new_sand_join_the_tables()
     {
         var tables = With("""

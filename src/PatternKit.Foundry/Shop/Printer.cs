@@ -10,14 +10,19 @@ namespace PatternKit.Foundry;
 /// <param name="From">Where the figures come from.</param>
 public sealed record Printer(double Length_mm, double Width_mm, double? Height_mm, bool CutsToBed, Provenance From)
 {
-    /// <summary>[printer] of a shop file; what it leaves out stays as it was.</summary>
-    internal static Printer Read(Printer? known, RowReader row)
+    /// <summary>The bed of [printer] of a shop file; what it leaves out stays as it was. Null where no file gives one.</summary>
+    internal static Printer? Read(Printer? known, RowReader row)
     {
+        if (known is null && !row.Has("bed_mm"))
+        {
+            foreach (var key in new[] { "height_mm", "cut_to_bed" })
+                if (row.Has(key)) throw row.Error($"'{key}' needs 'bed_mm', length and width of the bed, such as [220, 220].");
+            return null;
+        }
+
         var bed = known is not null && !row.Has("bed_mm") ? [known.Length_mm, known.Width_mm] : row.Numbers("bed_mm", 20, 5000);
         if (bed.Length != 2) throw row.Error("'bed_mm' is length and width, such as [220, 220].");
         double? height_mm = row.Has("height_mm") ? row.Number("height_mm", 10, 5000) : known?.Height_mm;
-        var printer = new Printer(bed[0], bed[1], height_mm, row.FlagOr("cut_to_bed", known?.CutsToBed ?? true), row.Provenance());
-        row.Finish();
-        return printer;
+        return new(bed[0], bed[1], height_mm, row.FlagOr("cut_to_bed", known?.CutsToBed ?? true), row.Provenance());
     }
 }

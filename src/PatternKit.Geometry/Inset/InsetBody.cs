@@ -49,6 +49,12 @@ public static class InsetBody
             false);
     }
 
+    /// <summary>Level sections of a body that stands on z = 0, its pockets filled; none where it has faces that hang over.</summary>
+    /// <param name="mesh">The body.</param>
+    /// <param name="heights">Where.</param>
+    public static IEnumerable<(double Height, PlanRegion Section)> Sections(TriangleMesh mesh, IEnumerable<double> heights) =>
+        StandingBody.Of(mesh) is { } body ? heights.Select(z => (z, body.Above(z))) : [];
+
     /// <summary>The plan inside of upright walls: those of a block, those of a cut, those of holes through a face that is not level; null where there are none.</summary>
     private static PlanRegion? Upright(StandingBody body, PlanRegion? within)
     {

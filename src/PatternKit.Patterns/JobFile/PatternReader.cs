@@ -2,13 +2,13 @@ using System.Collections.Immutable;
 
 namespace PatternKit.Patterns.JobFile;
 
-/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels, fillets, edges, draw screws, skin.</summary>
+/// <summary>Reads [pattern]: draft, where sizes hold, stock, contraction, rapping, camber, dowels, fillets, edges, draw screws, skin, finish.</summary>
 internal static class PatternReader
 {
     /// <summary>Less taper than this does not leave hand-rammed sand.</summary>
     public const double LeastDraft_deg = 0.25;
 
-    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "round", "draw_screws", "skin"];
+    private static readonly string[] Keys = ["draft", "taper", "hold", "stock", "contraction", "rapping", "camber", "dowels", "fillet", "round", "draw_screws", "skin", "finish"];
 
     /// <summary>The settings; everything by rule when the table is left out.</summary>
     public static PatternSettings Read(JobText text, TomlEntry? entry, ImmutableArray<Feature> features, PartMesh? mesh = null)
@@ -33,7 +33,8 @@ internal static class PatternReader
             s["fillet"] is { } fillet ? RadiusReader.Fillets(text, fillet, names) : null,
             s["round"] is { } round ? RadiusReader.Rounds(text, round, names) : null,
             s["draw_screws"] is not { } screws || Values.Word(text, screws, "auto", "none") == "auto",
-            SkinReader.Read(text, s["skin"]));
+            SkinReader.Read(text, s["skin"]),
+            Length(text, s["finish"], Foundry.PrintGrowth.Most_mm));
     }
 
     private static (double? Outside, double? Inside) Draft(JobText text, TomlEntry? entry)

@@ -20,7 +20,7 @@ internal static class ImpressionRow
     /// <param name="tables">Rules.</param>
     public static ImmutableArray<Vec2> Of(Job job, int count, FoundryTables tables)
     {
-        var one = KitBuilder.Build(job with { Impressions = null, Plate = null, Gating = new(Wanted: false), Feeders = false }, tables);
+        var one = KitBuilder.Build(job with { Impressions = null, Plate = null, Gating = new(Wanted: false), Feeders = false }, tables with { Growth = null });
         var box = one.Bodies.Concat(one.Loose.Select(l => l.Metal)).Select(b => b.InMould.Bounds()).Aggregate(Box3.Empty, (all, b) => all.With(b.Low).With(b.High)).Size;
         var sand = Sand(one.Metal.Casting_kg, tables).Value;
         var steps = new[] { (Along: new Vec2(1, 0), Pitch: Pitch(box.X), Barred: Lies(TurnedAxis.Y)), (Along: new Vec2(0, 1), Pitch: Pitch(box.Y), Barred: Lies(TurnedAxis.X)) };

@@ -14,6 +14,7 @@ using PatternKit.Patterns.Parting;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
 using PatternKit.Patterns.Pouring;
+using PatternKit.Patterns.Printing;
 
 namespace PatternKit.Patterns.Kits;
 
@@ -277,6 +278,9 @@ public sealed record Kit(
     /// <summary>What is needed between pattern and pour; null where there is no metal.</summary>
     public PourPlan? Pouring { get; init; }
 
+    /// <summary>What of the bodies is taken off in the files; null where files have them as they are.</summary>
+    public KitInset? Inset { get; init; }
+
     /// <summary>Loose halves that are printed in pieces.</summary>
     public ImmutableArray<CutBody> CutHalves { get; init; } = [];
 
@@ -291,6 +295,9 @@ public sealed record Kit(
 
     /// <summary>Every body: the pattern, the gating bars, those left out that stand on a plate, loose pieces, the follow board, then the cores with their boxes, the coupon last.</summary>
     public IEnumerable<KitBody> AllBodies => PlateBuilder.ToPrint(Bodies, CutHalves, Plate, Gating).Concat(Loose.Select(l => l.Body)).Concat(FollowBoard?.Printed ?? []).Concat(Cores.SelectMany(c => c.Bodies)).Concat(Coupon?.Bodies ?? []);
+
+    /// <summary>A body as its file has it, and the same in its place in the mould.</summary>
+    public (TriangleMesh AsPrinted, TriangleMesh InMould) InFile(KitBody body) => Inset?.Files.GetValueOrDefault(body.Name) is { } file ? (file.AsPrinted, file.InMould) : (body.AsPrinted, body.InMould);
 
     /// <summary>Whether a finding forbids the kit.</summary>
     public bool HasStop => Findings.Any(f => f.Severity == Severity.Stop);

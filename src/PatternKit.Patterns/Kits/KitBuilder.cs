@@ -23,6 +23,7 @@ using PatternKit.Patterns.Parts;
 using PatternKit.Patterns.Pieces;
 using PatternKit.Patterns.Plates;
 using PatternKit.Patterns.Pouring;
+using PatternKit.Patterns.Printing;
 using static System.FormattableString;
 using static PatternKit.Patterns.Moulding.MouldHalves;
 
@@ -44,11 +45,11 @@ public static class KitBuilder
         for (var times = 0; job.Mesh is null && times <= most; times++)
         {
             var (kit, steep) = Built(job, tables, places, isTrial: true);
-            if (kit is not null && steep.IsEmpty) return kit;
+            if (kit is not null && steep.IsEmpty) return InsetBuilder.Into(kit, tables);
             places = places.AddRange(steep);
         }
 
-        return Built(job, tables, [], isTrial: false).Kit!;
+        return InsetBuilder.Into(Built(job, tables, [], isTrial: false).Kit!, tables);
     }
 
     /// <summary>Builds a kit; of a trial, no more than its halves where they come out steep.</summary>

@@ -31,8 +31,21 @@ internal static class PrintSection
             })),
             kit.Bodies.IsEmpty ? null : Tag("p", (kit.Parting.Carved is not { } joint ? $"Each file lies as it is printed: flat face down on the bed, the draw upward, no support{(kit.Loose.Any(l => l.Tail is not null) ? "; but a loose piece with a dovetail lies on its tongue and wants supports" : "")}."
                 : $"Each half lies with its joint face down and the draw upward. The joint face is {joint.Word} and not flat: print the halves with supports under it, or turned over on their backs.") + " The least draft is the smallest angle from the draw of any facet that the sand touches, measured on the file."),
+            TakenOff(kit, numbers),
             kit.Plate is null && kit.Bodies.Length == 1 ? Tag("p", $"The part lies in one half with a flat back; the {kit.Bodies[0].Name} is the whole pattern.") : null,
             Classed("div", "pictures", apart, printed.Zip(pictures, (b, drawn) => Picture(Name(kit, b), b, drawn.GetAwaiter().GetResult(), numbers))));
+    }
+
+    private static XElement? TakenOff(Kit kit, SheetNumbers numbers)
+    {
+        if (kit.Inset is not { } inset || inset.Files.IsEmpty) return null;
+        var (growth, trimmed) = (inset.Growth, inset.Files.Where(f => f.Value.IsTrimmed).Select(f => f.Key).ToArray());
+        return Tag("p", Set("id", "taken-off"),
+            $"The files are smaller than the finished bodies of this table. Taken off {string.Join(", ", inset.Files.Keys)}: {numbers.Length(growth.Skin_mm)} of every face that sand touches ({numbers.Length(growth.Oversize_mm)} for what prints come out proud, {numbers.Length(growth.Finish_mm)} for filler and paint), "
+            + $"{numbers.Length(growth.Oversize_mm)} of upright walls and of holes in the face on the bed; that face stays."
+            + (trimmed.Length == 0 ? "" : $" The edge on the bed is cut back by {numbers.Length(growth.Flare_mm)} up to {numbers.Length(growth.FirstLayer_mm)} for the spread of the first layer: {string.Join(", ", trimmed)}.")
+            + (inset.AsDrawn.IsEmpty ? "" : $" Nothing is taken off {string.Join(", ", inset.AsDrawn.Select(b => b.Name))}: their files have the finished bodies.")
+            + " Sizes of the pattern elsewhere on this sheet are what a caliper reads when it is finished.");
     }
 
     private static string? OfCores(Kit kit, KitBody body) => kit.Cores.FirstOrDefault(c => c.Bodies.Contains(body)) is not { } core ? null

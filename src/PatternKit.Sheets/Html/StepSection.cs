@@ -60,11 +60,12 @@ internal static class StepSection
             kit.Coupon is null ? null : new("Print the coupon, give it the skin of the pattern, and try it in the sand before anything else is printed; see “Coupon to try first”.", "silica-dust"),
             new(carved
                 ? $"The joint face is {kit.Parting.Carved!.Word}: print each half with supports under it, or on its back, and clean the face until the halves close without a gap."
+                : kit.Inset is { Growth.Flare_mm: > 0, Untrimmed.IsEmpty: true } ? "Print with the flat face on the bed. The edge there is cut back for the first layer; should it flare all the same, trim it, or the halves will not close."
                 : "Print with the flat face on the bed. Trim any flare of the first layer, or the halves will not close."),
             kit.Cut.IsEmpty ? null : new($"Glue the pieces of {string.Join(", ", kit.Cut.Select(c => c.Whole.Name))} at their dovetails on a flat board, and fill the seams flush."),
             kit.Plate is { IsBackToBack: true } ? new("Glue both halves back to back, dry on their dowels first; clamp them between flat boards.") : null,
             new($"{Skin(kit.Job.Pattern.Skin ?? DraftRule.UsualSkin)} A groove round the pattern holds sand as an undercut does. Sand under extraction or wet, with a mask on."),
-            new("Seal with what the moulding sand and its binder do not soften: two thin coats, rubbed down between. Coats add thickness. Follow the maker's safety sheet, with air and without flame."),
+            new($"Seal with what the moulding sand and its binder do not soften: two thin coats, rubbed down between. {Coats(kit, numbers)} Follow the maker's safety sheet, with air and without flame."),
             kit.Plate is not null ? null : new("Keep the drafted walls straight; do not round the edge at the joint."),
             both && (!carved || !kit.Dowels.IsEmpty) ? new("Glue the dowels into one half; they must slide in the other without play and without force.") : null,
             screws ? new("Press the inserts into their holes with a hot iron, a little below the face, square to it. Turn the screw in only as deep as the insert.") : null,
@@ -73,6 +74,9 @@ internal static class StepSection
             kit.Measures.IsEmpty ? null : new($"Measure the finished pattern: {string.Join("; ", kit.Measures.Where(m => m.Pattern_mm is not null).Select(m => $"{m.Name} {numbers.Length(m.Pattern_mm!.Value)}"))}. The contraction rule of the templates reads what the cold casting will have."),
         ];
     }
+
+    private static string Coats(Kit kit, SheetNumbers numbers) => kit.Inset?.Growth.Finish_mm is > 0 and var finish
+        ? $"Filler and coats together {numbers.Length(finish)} on every face: the files are smaller by it." : "Coats add thickness.";
 
     private static Step?[] Drag(Kit kit, SheetNumbers numbers)
     {

@@ -211,7 +211,7 @@ internal sealed partial class KitJson
         Number("gap", bridge.Gap);
     });
 
-    // Volume and box are those of the file; the transform leads back to the mould.
+    // Volume and box are those of the finished body, which the file has unless in_file says otherwise; the transform leads back to the mould.
     private void Body(KitBody body)
     {
         Text("name", body.Name);
@@ -223,6 +223,15 @@ internal sealed partial class KitJson
         foreach (var row in body.ToPrinted) Values([.. row]);
         _json.WriteEndArray();
         Number("min_draft_deg", body.LeastDraft * Degree);
+        if (_kit.Inset is not { } inset || inset.Files.GetValueOrDefault(body.Name) is not { } file) return;
+        _json.WriteStartObject("in_file");
+        Number("taken_off_mm", inset.Growth.Skin_mm);
+        Number("taken_off_upright_mm", inset.Growth.Oversize_mm);
+        Number("edge_cut_back_mm", file.IsTrimmed ? inset.Growth.Flare_mm : 0);
+        Number("volume_mm3", file.AsPrinted.Volume());
+        Box("box_mm", file.AsPrinted.Bounds());
+        _json.WriteNumber("triangles", file.AsPrinted.Facets.Length);
+        _json.WriteEndObject();
     }
 
     private void FindingItem(Finding finding)
