@@ -1,9 +1,11 @@
+using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Tests.JobFile;
 using PatternKit.Patterns.Tests.Kits;
 using static PatternKit.Patterns.Tests.Parts.Jobs;
 
@@ -82,6 +84,16 @@ public sealed class InsetKitTests
         var alone = KitBuilder.Build(job with { Pattern = job.Pattern with { Finish_mm = 0.2 } }, FoundryTables.Default);
         Assert.Equal(0.2, alone.Inset!.Growth.Skin_mm);
         Assert.Equal("given in the job; of cope, drag", Assert.Single(alone.Decisions, d => d.Key == "finish_mm").Rule.Replace("coupon-", "", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Finish_is_a_length_of_the_job()
+    {
+        static Job Read(string keys) => JobFolder.Read($"title = \"Cover plate\"\nunit = \"in\"\nalloy = \"AlSi7Mg\"\nsand = \"oil-bonded\"\n[pattern]\n{keys}{JobFolder.Disc}");
+        Assert.Null(Read("finish = \"auto\"\n").Pattern.Finish_mm);
+        Assert.Equal(0, Read("finish = \"none\"\n").Pattern.Finish_mm);
+        Assert.Equal(0.254, Read("finish = 0.01\n").Pattern.Finish_mm!.Value, 1e-12);
+        Assert.Contains("finish", Assert.Throws<InputException>(() => Read("finish = \"2 mm\"\n")).Message, StringComparison.Ordinal);
     }
 
     [Fact]
