@@ -41,6 +41,21 @@ public sealed class GateTests
         Assert.Equal(JsonValueKind.Array, json.GetProperty("hot_spots").ValueKind);
     }
 
+    // What a job without feeders lacks is told by gate as by make, with what feeds a section and from when its gate does.
+    [Fact]
+    public void Gate_tells_what_is_not_fed_and_by_which_rules()
+    {
+        using var run = new CliRun { Build = Patterns.Kits.KitBuilder.Build };
+        var job = run.Put("boss/job.toml", CliRun.Job.Replace("title =", "feeding = \"none\"\ntitle =", StringComparison.Ordinal).Replace("z = [0, 12]", "z = [0, 30]", StringComparison.Ordinal));
+        Assert.Equal(0, run.Do("gate", job));
+        Assert.All(["warn shrinkage: The section near", "A section of this modulus would be fed by its gate alone", "Bangladesh University", "a chill of iron"], t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
+        Assert.Equal(0, run.Do("gate", job, "--json"));
+        var kit = JsonDocument.Parse(run.Out).RootElement;
+        Assert.Contains(kit.GetProperty("findings").EnumerateArray(), f => f.GetProperty("code").GetString() == "shrinkage");
+        Assert.Contains(kit.GetProperty("feeding_rules").EnumerateArray(), l => l.GetProperty("key").GetString() == "fed_by_gate_mm");
+        Assert.Equal(1, kit.GetProperty("feeding").EnumerateArray().First().GetProperty("sharing").GetInt32());
+    }
+
     [Fact]
     public void Gate_compares_the_ways_to_pour_one_a_row_the_jobs_own_marked()
     {

@@ -58,6 +58,30 @@ public sealed class MeshPartTests
         Assert.Contains("iron castings", thin.GetProperty("source").GetString(), StringComparison.OrdinalIgnoreCase);
     }
 
+    // The README: a shop.toml beside a mesh holds for it as one beside a job does, its rows of other tables and its alloys included. Upright walls of a block, 10 cm², are as steep as a shop asks that
+    // wants no draft for layers and the least otherwise; its own metal has its own least section.
+    [Fact]
+    public void A_shop_file_beside_a_mesh_holds_for_it()
+    {
+        using var run = new CliRun();
+        var (plate, shop) = (run.Put("plate.obj", Stack((0, 2, 20))), run.Path("shop.toml"));
+        Assert.Equal(0, run.Do("check", plate, "--json"));
+        var before = JsonDocument.Parse(run.Out).RootElement.GetProperty("lie").GetProperty("asked_draft_deg").GetDouble();
+        Assert.Equal(0, run.Do("parting", plate));
+        Assert.Contains("against it: 10 × share caught", run.Out, StringComparison.Ordinal);
+        File.WriteAllText(shop, "[alloys.home-brass]\nfamily = \"copper\"\ndensity = { kg_m3 = 8500 }\ncontraction = [{ percent = 1.5, of = \"casting\" }]\nminimum_section = { mm = 2.5 }\n[[tables.draft.outside]]\nup_to_mm = 10\ndeg = 4\n[tables.lying.caught]\nweight = 7\n");
+        Assert.Equal(0, run.Do("check", plate, "--json"));
+        var after = JsonDocument.Parse(run.Out).RootElement.GetProperty("lie").GetProperty("asked_draft_deg").GetDouble();
+        Assert.True(before < 4 && after >= 4, $"{before} {after}");
+        Assert.Equal(0, run.Do("check", plate, "--alloy", "home-brass"));
+        Assert.Contains("2.5", run.Out, StringComparison.Ordinal);
+        Assert.Equal(0, run.Do("parting", plate));
+        Assert.Contains("against it: 7 × share caught", run.Out, StringComparison.Ordinal);
+        File.WriteAllText(shop, "[tables.lying.caught]\nwieght = 7\n");
+        Assert.Equal(2, run.Do("parting", plate));
+        run.ErrorIsOneLineWith("shop.toml", "weight");
+    }
+
     [Fact]
     public void An_alloy_that_is_not_known_or_not_for_a_mesh_is_refused()
     {

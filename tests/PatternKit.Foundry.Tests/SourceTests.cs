@@ -49,6 +49,12 @@ public class SourceTests
         Rows.Select(r => (r.Source, r.Basis)).Concat(Rows.SelectMany(r => r.Others)).Where(r => r.Basis == "read").Distinct(),
         r => Assert.True(Tables.Sources[r.Source].Address is var a && (a.StartsWith("https://", StringComparison.Ordinal) || a == "no public address known"), r.Source));
 
+    // A site is no page: where no more is known, that is said.
+    [Fact]
+    public void An_address_leads_to_a_page_or_says_that_it_is_the_sites() => Assert.All(
+        Tables.Sources.Values.Where(s => s.Address.StartsWith("https://", StringComparison.Ordinal)),
+        s => Assert.Matches(@"^https://[^/ ]+(/[^ ]+| \(the site; the address of the page itself is not known\))$", s.Address));
+
     [Fact]
     public void Printed_names_of_sources_hold_no_address() => Assert.All(
         Tables.Sources.Keys, n => Assert.DoesNotMatch(@"https?:|www\.|\.(com|org|net|uk|de)\b", n));

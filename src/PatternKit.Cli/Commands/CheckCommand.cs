@@ -77,8 +77,9 @@ internal static class CheckCommand
 
         private int Mesh()
         {
-            var metal = alloy is null ? null : Known(alloy);
-            var report = terminal.Working($"Checking {what}", () => MeshPartReport.Of(what, MeshSource.Read(what, unit), metal));
+            var tables = ShopFile.Beside(what).Tables;
+            var metal = alloy is null ? null : Known(alloy, tables);
+            var report = terminal.Working($"Checking {what}", () => MeshPartReport.Of(what, MeshSource.Read(what, unit), metal, tables));
             var files = Drawn(JobName.Safe(Path.GetFileNameWithoutExtension(what)), Path.GetFileName(what), report.Mesh, report.Lie?.Joint_mm, report.Findings);
             if (json) terminal.Results.WriteLine(JsonText.Of(report.Json(files)));
             else report.Write(terminal);
@@ -108,11 +109,11 @@ internal static class CheckCommand
             foreach (var file in files) terminal.Results.WriteLine($"  written: {file}");
         }
 
-        private static Alloy Known(string key)
+        private static Alloy Known(string key, FoundryTables tables)
         {
             try
             {
-                return FoundryTables.Default.Alloy(key);
+                return tables.Alloy(key);
             }
             catch (UnknownNameException e)
             {

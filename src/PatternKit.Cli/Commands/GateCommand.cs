@@ -80,9 +80,13 @@ internal static class GateCommand
     private static void Feed(Terminal terminal, Kit kit)
     {
         if (kit.Feeding is not { } feeding) return;
+        var table = new Table().Border(TableBorder.Simple).AddColumns("what feeds it", "value", "rule", "source");
+        foreach (var l in FeedingLines.Of(feeding)) AddRow(table, l);
+        terminal.Write(table);
         terminal.Results.WriteLine($"  {FeedingLines.Verdict(feeding)}");
         foreach (var s in feeding.Sections)
             terminal.Results.WriteLine(FormattableString.Invariant($"  ({s.At_mm.X:0.#}, {s.At_mm.Y:0.#}, {s.At_mm.Z:0.#}) mm lacks {s.Lacks_mm3 / 1000:0.00} cm³: {FeedingLines.Fate(s)}{(s.Size is { } z ? FormattableString.Invariant($"; reckoned {z.Diameter_mm:0.#} mm across, {z.Height_mm:0.#} mm high, by its {(z.Demand == FeederDemand.Modulus ? "modulus" : "volume")}") : "")}{FeedingLines.Instead(s)}"));
+        FindingText.Write(terminal.Results, feeding.Findings);
     }
 
     /// <summary>What the caster needs between pattern and pour, in the lines of the sheet.</summary>
@@ -117,7 +121,7 @@ internal static class GateCommand
         filling = kit.Filling is { } f ? FillingLines.Of(f).Select(Json) : null,
         pouring = kit.Pouring is { } p ? Groups(p).ToDictionary(g => g.Key, g => g.Lines.Select(Json)) : null,
         ingate_shares = kit.Filling?.Shares,
-        findings = FindingText.Json([.. kit.Filling?.Findings ?? [], .. kit.Pouring?.Findings ?? []]),
+        findings = FindingText.Json([.. kit.Gating?.Findings ?? [], .. kit.Filling?.Findings ?? [], .. kit.Feeding?.Findings ?? [], .. kit.Pouring?.Findings ?? []]),
         hot_spots = kit.Filling?.HotSpots.Select(h => new
         {
             at_mm = new[] { h.At_mm.X, h.At_mm.Y, h.At_mm.Z },
@@ -129,7 +133,8 @@ internal static class GateCommand
             shrinks_mm3 = h.Shrinks_mm3,
         }),
         ways = WaysTable.Json(PouringWays.Of(kit)),
-        feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, modulus_mm = f.Modulus_mm, beside_modulus_mm = f.Beside_mm, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm, chill_face_mm = f.Chill?.Face_mm, chill_thick_mm = f.Chill?.Thick_mm, chill_kg = f.Chill?.Mass_kg, taper_root_mm = f.Taper?.Root_mm, taper_length_mm = f.Taper?.Length_mm }),
+        feeding_rules = kit.Feeding is { } fed ? FeedingLines.Of(fed).Select(Json) : null,
+        feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, modulus_mm = f.Modulus_mm, beside_modulus_mm = f.Beside_mm, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), sharing = f.Sharing, diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm, chill_face_mm = f.Chill?.Face_mm, chill_thick_mm = f.Chill?.Thick_mm, chill_kg = f.Chill?.Mass_kg, taper_root_mm = f.Taper?.Root_mm, taper_length_mm = f.Taper?.Length_mm }),
     };
 
     private static object Json(ReckonedLine l) => new { key = l.Key, value = double.IsFinite(l.Value) ? l.Value : (double?)null, text = l.Label, rule = l.Rule, source = l.Source };

@@ -18,7 +18,7 @@ internal static class PartingCommand
         command.SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(part);
-            var report = terminal.Working($"Turning {path}", () => LiesReport.Of(path, MeshSource.Read(path, parsed.GetValue(unit))));
+            var report = terminal.Working($"Turning {path}", () => LiesReport.Of(path, MeshSource.Read(path, parsed.GetValue(unit)), ShopFile.Beside(path).Tables));
             IReadOnlyList<string> files = parsed.GetValue(into) is { } folder
                 ? ResultFiles.Write(folder, [new($"{JobName.Safe(Path.GetFileNameWithoutExtension(path))}-ways.png", terminal.Working($"Drawing {path}", report.Picture))])
                 : [];

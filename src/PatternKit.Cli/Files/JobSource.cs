@@ -26,7 +26,7 @@ internal sealed record JobSource(Job Job, FoundryTables Tables)
             if (!File.Exists(path)) throw new InputException(argument, "", "this folder holds no job.toml; name the job file itself, or make a job with \"patternkit new\".");
         }
 
-        var (tables, shop) = ShopFile.ForJob(path, userFolder);
+        var (tables, shop) = ShopFile.Beside(path, userFolder);
         var job = JobReader.Read(path, new([.. tables.Alloys.SelectMany(a => a.Aliases.Insert(0, a.Key))], [.. tables.Sands.Select(s => s.Key)]) { AlloyTitles = [.. tables.Alloys.Select(a => (a.Key, a.Title))] });
         return new(job with { Inputs = job.Inputs.AddRange(shop) }, tables);
     }

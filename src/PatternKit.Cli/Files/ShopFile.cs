@@ -11,7 +11,7 @@ namespace PatternKit.Cli.Files;
 
 /// <summary>
 /// The shop's own alloys, sands, cores, pouring, melting, spread and printer, its rows of other tables, its flasks, crucibles, measured castings and mould constants: <c>patternkit/shop.toml</c> in the user's configuration folder, and the <c>shop.toml</c> beside a
-/// job, whose fields go before the user's.
+/// job or a mesh, whose fields go before the user's.
 /// </summary>
 internal static class ShopFile
 {
@@ -33,17 +33,17 @@ internal static class ShopFile
         return folder.Length > 0 && File.Exists(path) ? Merged(FoundryTables.Default, path, $"{Name} of the user") : (FoundryTables.Default, []);
     }
 
-    /// <summary>The tables for a job, and the files for the list of inputs.</summary>
-    /// <param name="jobPath">The job file.</param>
+    /// <summary>The tables for a job, or for a part that is a mesh without one, and the files for the list of inputs.</summary>
+    /// <param name="filePath">The job file, or the mesh.</param>
     /// <param name="userFolder">Configuration folder; the user's own when left out.</param>
     /// <exception cref="InputException">A file cannot be read, or holds what this release does not know.</exception>
     /// <exception cref="TableException">A row is wrong.</exception>
-    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) ForJob(string jobPath, string? userFolder = null)
+    public static (FoundryTables Tables, ImmutableArray<InputFile> Read) Beside(string filePath, string? userFolder = null)
     {
         var (tables, read) = OfUser(userFolder);
-        var path = Path.Combine(Path.GetDirectoryName(jobPath) ?? "", Name);
+        var path = Path.Combine(Path.GetDirectoryName(filePath) ?? "", Name);
         if (!File.Exists(path)) return (tables, read);
-        if (new FileInfo(path).LinkTarget is not null) throw new InputException(path, "", "it is a symbolic link, which may lead out of the job's folder; put the file itself there.");
+        if (new FileInfo(path).LinkTarget is not null) throw new InputException(path, "", "it is a symbolic link, which may lead out of its folder; put the file itself there.");
         var (merged, own) = Merged(tables, path, Name);
         return (merged, read.AddRange(own));
     }

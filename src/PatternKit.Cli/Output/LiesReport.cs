@@ -23,12 +23,12 @@ internal sealed record LiesReport(string Path, TriangleMesh Mesh, double Part_mm
 {
     /// <summary>Ranks them.</summary>
     /// <exception cref="InputException">The mesh bounds no body.</exception>
-    public static LiesReport Of(string path, MeshPart part)
+    public static LiesReport Of(string path, MeshPart part, FoundryTables tables)
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) throw new InputException(path, "", $"{MeshFindings.Open(report).Message} \"patternkit check\" says more.");
-        var weights = FoundryTables.Default.Lying;
-        return new(path, mesh, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights, FoundryTables.Default.Draft), weights, part.Notes);
+        var weights = tables.Lying;
+        return new(path, mesh, mesh.Volume(), MeshLies.Rank(mesh, DraftRule.UsualSkin, weights, tables.Draft), weights, part.Notes);
     }
 
     /// <summary>Writes it for people.</summary>

@@ -22,12 +22,13 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
     /// <param name="path">For the report.</param>
     /// <param name="part">The part.</param>
     /// <param name="alloy">What it is to be cast in; null where that is not known.</param>
-    public static MeshPartReport Of(string path, MeshPart part, Alloy? alloy)
+    /// <param name="tables">Alloys and rules, the shop's own included.</param>
+    public static MeshPartReport Of(string path, MeshPart part, Alloy? alloy, FoundryTables tables)
     {
         var (mesh, report) = part.Mended;
         if (!report.IsMended) return new(path, mesh, null, [MeshFindings.Open(report)], part.Notes);
-        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, FoundryTables.Default.Lying, FoundryTables.Default.Draft);
-        var thin = alloy is null ? MeshThinMetal.Thinnest(mesh, FoundryTables.Default) : MeshThinMetal.Of(mesh, alloy);
+        var lie = MeshLie.Of(mesh, new(0, 0, 1), null, DraftRule.UsualSkin, tables.Lying, tables.Draft);
+        var thin = alloy is null ? MeshThinMetal.Thinnest(mesh, tables) : MeshThinMetal.Of(mesh, alloy);
         return new(path, mesh, lie, [.. MeshFindings.Of(lie), .. thin], part.Notes);
     }
 

@@ -12,8 +12,9 @@ namespace PatternKit.Foundry;
 /// <param name="GapShare">Largest part of the floor between two walls that the fillet of one may take.</param>
 /// <param name="Profile_mm">Inside corners of turned profiles get no less where a groove holds the radius back.</param>
 /// <param name="Edge_mm">Radius of edges where a job leaves it to the rule.</param>
+/// <param name="MeshSkin">Of a mesh, the wall that the rule goes by: so much of the skin beside inside corners has thinner metal behind it.</param>
 public sealed record FilletTable(
-    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare, Quoted Profile_mm, Quoted Edge_mm)
+    Quoted MeanFactor, Quoted WallOverLeast, Quoted Least_mm, ImmutableArray<double> Series_mm, Provenance Series, Quoted GapShare, Quoted Profile_mm, Quoted Edge_mm, Quoted MeshSkin)
 {
     internal static FilletTable Read(RowReader file)
     {
@@ -26,7 +27,8 @@ public sealed record FilletTable(
             series.Provenance(),
             file.Row("gap").Quoted("share", 0.05, 0.5),
             file.Row("profile").Quoted("mm", 0.1, 20),
-            file.Row("edge").Quoted("mm", 0.1, 20));
+            file.Row("edge").Quoted("mm", 0.1, 20),
+            file.Row("mesh").Quoted("share", 0, 1));
         series.Finish();
         file.Finish();
         return table;

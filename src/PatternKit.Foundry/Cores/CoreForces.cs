@@ -9,7 +9,12 @@ public static class CoreForces
     /// <summary>Weight of a volume: V ρ g.</summary>
     /// <param name="volume_mm3">V.</param>
     /// <param name="density_kg_m3">ρ.</param>
-    public static double Weight_N(double volume_mm3, double density_kg_m3) => volume_mm3 * 1e-9 * density_kg_m3 * Gravity_m_s2;
+    /// <exception cref="ArgumentOutOfRangeException">The volume is below 0, or no number.</exception>
+    public static double Weight_N(double volume_mm3, double density_kg_m3)
+    {
+        Checked.Within(volume_mm3, 0, double.MaxValue, nameof(volume_mm3));
+        return volume_mm3 * 1e-9 * density_kg_m3 * Gravity_m_s2;
+    }
 
     /// <summary>Net lift of a core by the metal around it: V (ρ metal − ρ core) g (Groover). What of the core lies in its prints displaces no metal and is not counted.</summary>
     /// <param name="displaced_mm3">V, of what lies in the metal.</param>
@@ -22,10 +27,11 @@ public static class CoreForces
     /// <param name="lift_N">Net lift.</param>
     /// <param name="metal_kg_m3">Density of the liquid.</param>
     /// <param name="core_kg_m3">Density of the core, below that of the metal.</param>
-    /// <exception cref="ArgumentOutOfRangeException">The core is not lighter than the metal.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">The core is not lighter than the metal, or is not lifted.</exception>
     public static double Displaced_mm3(double lift_N, double metal_kg_m3, double core_kg_m3)
     {
         Checked.Positive(metal_kg_m3 - core_kg_m3, nameof(core_kg_m3));
+        Checked.Within(lift_N, 0, double.MaxValue, nameof(lift_N));
         return lift_N / Weight_N(1, metal_kg_m3 - core_kg_m3);
     }
 
@@ -57,8 +63,10 @@ public static class CoreForces
     /// <summary>Area that bears a load, mm².</summary>
     /// <param name="load_N">The load.</param>
     /// <param name="bearing_kPa">What the sand bears.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The load is below 0, or the sand bears nothing.</exception>
     public static double Area_mm2(double load_N, double bearing_kPa)
     {
+        Checked.Within(load_N, 0, double.MaxValue, nameof(load_N));
         Checked.Positive(bearing_kPa, nameof(bearing_kPa));
         return load_N / bearing_kPa * 1000;
     }

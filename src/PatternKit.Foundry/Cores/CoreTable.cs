@@ -48,6 +48,7 @@ public sealed record VentRule(double Least_mm, double Most_mm, double Diameters,
 /// <param name="Vent">Channel for the gas.</param>
 /// <param name="BoxDraft_deg">Of the cavity of a core box.</param>
 /// <param name="BoxWall_mm">Around and under the cavity.</param>
+/// <param name="HalfLeaves">A half of a core that leaves less than this share of its space in the casting is not needed.</param>
 public sealed record CoreTable(
     ImmutableArray<CoreClearanceRow> Clearances,
     LyingPrintRule Lying,
@@ -59,7 +60,8 @@ public sealed record CoreTable(
     Quoted CoreSand_kg_m3,
     VentRule Vent,
     Quoted BoxDraft_deg,
-    Quoted BoxWall_mm)
+    Quoted BoxWall_mm,
+    Quoted HalfLeaves)
 {
     /// <summary>The clearance for a core.</summary>
     /// <param name="largest_mm">Its largest size, prints not counted.</param>
@@ -95,7 +97,8 @@ public sealed record CoreTable(
             file.Row("core_sand").Quoted("kg_m3", 500, 5000),
             new(vent.Number("least_mm", 0.5, 20), vent.Number("most_mm", 0.5, 50), vent.Number("diameters", 0.01, 0.5), vent.Provenance()),
             file.Row("box_draft").Quoted("deg", 0.5, 20),
-            file.Row("box_wall").Quoted("mm", 2, 100));
+            file.Row("box_wall").Quoted("mm", 2, 100),
+            file.Row("half").Quoted("share", 0, 0.5));
         foreach (var row in new[] { lying, standing, taper, vent }) row.Finish();
         file.Finish();
         return table;

@@ -49,6 +49,16 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
         return new(diameter, height, Modulus.StandingCylinder(diameter, height), byModulus, byVolume, neck, volume);
     }
 
+    /// <summary>The same, wider than what it must hold asks of a plain cylinder: its neck's cone takes some of the room.</summary>
+    /// <param name="diameter_mm">Its diameter then.</param>
+    /// <param name="room_mm">Height there is for it.</param>
+    /// <param name="table">Rules.</param>
+    public FeederSize Widened(double diameter_mm, double room_mm, FeedingTable table)
+    {
+        var height = Math.Min(room_mm, table.Height_diameters.Value * diameter_mm);
+        return this with { Diameter_mm = diameter_mm, Height_mm = height, Modulus_mm = Foundry.Modulus.StandingCylinder(diameter_mm, height), ByVolume_mm = diameter_mm };
+    }
+
     /// <summary>Least height that is enough for some diameter, twice the modulus asked for: lower ones get wide without end.</summary>
     public static double LeastRoom_mm(double section_mm, FeedingTable table) => 2 * table.Moduli.Feeder * section_mm;
 
@@ -59,6 +69,7 @@ public sealed record FeederSize(double Diameter_mm, double Height_mm, double Mod
     /// <exception cref="ArgumentOutOfRangeException">The shrinkage is not positive, or no less than the efficiency.</exception>
     public static double Needed_mm3(double fed_mm3, double shrinkage_percent, double efficiency_percent)
     {
+        Checked.Within(fed_mm3, 0, double.MaxValue, nameof(fed_mm3));
         Checked.Positive(shrinkage_percent, nameof(shrinkage_percent));
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(shrinkage_percent, efficiency_percent);
         return shrinkage_percent * fed_mm3 / (efficiency_percent - shrinkage_percent);

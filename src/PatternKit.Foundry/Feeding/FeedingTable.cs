@@ -15,6 +15,7 @@ public sealed record FeedingModuli(double Neck, double Feeder, Provenance From);
 /// <param name="Height_diameters">Height of a feeder that counts.</param>
 /// <param name="StandsOut">Modulus of a section over that of the walls that it borders, from which it is fed.</param>
 /// <param name="BesideShare">Walls beside a section count from this share of its volume.</param>
+/// <param name="OtherWall">Metal that is this many times thinner than a section is no longer of it.</param>
 /// <param name="Thick_mm">Sections as thick as this are fed whatever else is there.</param>
 /// <param name="Thin_mm">Thinner sections are not fed.</param>
 /// <param name="LeastVoid_mm3">Smaller hollows are left.</param>
@@ -31,6 +32,7 @@ public sealed record FeedingTable(
     Quoted Height_diameters,
     Quoted StandsOut,
     Quoted BesideShare,
+    Quoted OtherWall,
     Quoted Thick_mm,
     Quoted Thin_mm,
     Quoted LeastVoid_mm3,
@@ -57,6 +59,7 @@ public sealed record FeedingTable(
             file.Row("height").Quoted("diameters", 0.3, 5),
             file.Row("stands_out").Quoted("times", 1, 5),
             file.Row("beside").Quoted("share", 0, 1),
+            file.Row("other_wall").Quoted("times", 1, 10),
             file.Row("thick").Quoted("mm", 1, 1000),
             file.Row("thin").Quoted("mm", 0, 100),
             file.Row("least_void").Quoted("mm3", 0, 1e6),

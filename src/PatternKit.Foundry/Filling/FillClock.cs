@@ -35,9 +35,18 @@ public sealed record FillClock(double Choke_mm2, double Discharge, double Head_m
 
     /// <summary>Time to fill a cavity from the bottom up, s.</summary>
     /// <param name="slices">Ascending or not; the order does not matter, since each has its own levels.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A slice reaches above the level in the basin.</exception>
-    public double Time_s(IEnumerable<CavitySlice> slices) =>
-        slices.Sum(s => s.Area_mm2 == 0 ? 0 : s.Area_mm2 * (s.High_mm - s.Low_mm) / Rate_mm3_s(s.Low_mm, s.High_mm));
+    /// <exception cref="ArgumentOutOfRangeException">A slice reaches above the level in the basin or is no slice, or nothing drives the metal.</exception>
+    public double Time_s(IEnumerable<CavitySlice> slices)
+    {
+        Checked.Positive(Choke_mm2 * Discharge * Head_mm, nameof(Choke_mm2));
+        return slices.Sum(Own_s);
+
+        double Own_s(CavitySlice s)
+        {
+            Checked.Within(s.Area_mm2, 0, double.MaxValue, nameof(slices));
+            return s.Area_mm2 == 0 ? 0 : s.Area_mm2 * (s.High_mm - s.Low_mm) / Rate_mm3_s(s.Low_mm, s.High_mm);
+        }
+    }
 
     private double At(double level_mm)
     {

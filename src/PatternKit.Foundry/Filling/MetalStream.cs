@@ -41,8 +41,13 @@ public static class MetalStream
     /// <param name="heat_J_m3K">ρ c.</param>
     /// <param name="speed_m_s">v.</param>
     /// <param name="modulus_m">M.</param>
-    public static double Temperature_C(double entry_C, double mould_C, double way_m, double transfer_W_m2K, double heat_J_m3K, double speed_m_s, double modulus_m) =>
-        mould_C + ((entry_C - mould_C) * Math.Exp(-transfer_W_m2K * way_m / (heat_J_m3K * speed_m_s * modulus_m)));
+    /// <exception cref="ArgumentOutOfRangeException">The way is below 0, or what it is over is not positive.</exception>
+    public static double Temperature_C(double entry_C, double mould_C, double way_m, double transfer_W_m2K, double heat_J_m3K, double speed_m_s, double modulus_m)
+    {
+        Checked.Within(way_m, 0, double.MaxValue, nameof(way_m));
+        Checked.Positive(heat_J_m3K * speed_m_s * modulus_m, nameof(speed_m_s));
+        return mould_C + ((entry_C - mould_C) * Math.Exp(-transfer_W_m2K * way_m / (heat_J_m3K * speed_m_s * modulus_m)));
+    }
 
     /// <summary>Head that drives a liquid which does not wet the sand into a slot, mm: 2 γ / (ρ g d).</summary>
     /// <param name="surfaceTension_N_m">γ.</param>

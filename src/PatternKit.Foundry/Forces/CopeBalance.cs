@@ -28,5 +28,10 @@ public sealed record CopeBalance(double Metal_N, double Cores_N, double Sand_N, 
     /// </summary>
     /// <param name="under_mm3">The integral: the space between the roof of the cavity and the level of the metal.</param>
     /// <param name="metal_kg_m3">ρ, of the liquid.</param>
-    public static double PressureLift_N(double under_mm3, double metal_kg_m3) => CoreForces.Weight_N(under_mm3, metal_kg_m3);
+    /// <exception cref="ArgumentOutOfRangeException">The space is below 0, or the density not positive.</exception>
+    public static double PressureLift_N(double under_mm3, double metal_kg_m3)
+    {
+        Checked.Positive(metal_kg_m3, nameof(metal_kg_m3));
+        return CoreForces.Weight_N(under_mm3, metal_kg_m3);
+    }
 }

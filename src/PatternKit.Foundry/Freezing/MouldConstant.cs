@@ -63,7 +63,13 @@ public static class MouldConstant
     /// <summary>Freezing time of a section, s: t = B M².</summary>
     /// <param name="constant_s_mm2">B.</param>
     /// <param name="modulus_mm">M.</param>
-    public static double Time_s(double constant_s_mm2, double modulus_mm) => constant_s_mm2 * modulus_mm * modulus_mm;
+    /// <exception cref="ArgumentOutOfRangeException">The constant is not positive, or the modulus below 0.</exception>
+    public static double Time_s(double constant_s_mm2, double modulus_mm)
+    {
+        Checked.Positive(constant_s_mm2, nameof(constant_s_mm2));
+        Checked.Within(modulus_mm, 0, double.MaxValue, nameof(modulus_mm));
+        return constant_s_mm2 * modulus_mm * modulus_mm;
+    }
 
     /// <summary>
     /// Freezing time with the shape term, s: heat · M / (T − T₀) = 2 b √(t/π) + n k t / (2 R), b = √(kρc), n = 0, 1, 2 for plate, round bar and sphere, R = M (n + 1).
@@ -76,8 +82,13 @@ public static class MouldConstant
     /// <param name="conductivity_W_mK">k of the sand.</param>
     /// <param name="density_kg_m3">ρ of the sand.</param>
     /// <param name="specificHeat_J_kgK">c of the sand.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is not a positive number.</exception>
     public static double Time_s(BodyShape shape, double modulus_m, double heat_J_m3, double excess_C, double conductivity_W_mK, double density_kg_m3, double specificHeat_J_kgK)
     {
+        Checked.Positive(modulus_m, nameof(modulus_m));
+        Checked.Positive(heat_J_m3, nameof(heat_J_m3));
+        Checked.Positive(excess_C, nameof(excess_C));
+        Checked.Positive(conductivity_W_mK * density_kg_m3 * specificHeat_J_kgK, nameof(conductivity_W_mK));
         var n = (int)shape;
         var wanted = heat_J_m3 * modulus_m / excess_C;
         // A quadratic in the root of the time: a t + b √t = wanted.

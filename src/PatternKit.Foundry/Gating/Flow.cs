@@ -9,7 +9,12 @@ public static class Flow
     /// <summary>Speed after a free fall, √(v₀² + 2gh), mm/s.</summary>
     /// <param name="head_mm">Height of the fall.</param>
     /// <param name="start_mm_s">Speed at its upper end.</param>
-    public static double Speed_mm_s(double head_mm, double start_mm_s = 0) => Math.Sqrt((start_mm_s * start_mm_s) + (2 * Gravity_mm_s2 * head_mm));
+    /// <exception cref="ArgumentOutOfRangeException">There is no fall: the head is below 0, or no number.</exception>
+    public static double Speed_mm_s(double head_mm, double start_mm_s = 0)
+    {
+        Checked.Within(head_mm, 0, double.MaxValue, nameof(head_mm));
+        return Math.Sqrt((start_mm_s * start_mm_s) + (2 * Gravity_mm_s2 * head_mm));
+    }
 
     /// <summary>The choke that lets a mass through in a time: A = W / (ρ t C √(2gH)), mm².</summary>
     /// <param name="mass_kg">W.</param>
@@ -45,8 +50,18 @@ public static class Flow
     }
 
     /// <summary>Diameter of the circle of an area, mm.</summary>
-    public static double Diameter_mm(double area_mm2) => Math.Sqrt(4 * area_mm2 / Math.PI);
+    /// <exception cref="ArgumentOutOfRangeException">The area is below 0, or no number.</exception>
+    public static double Diameter_mm(double area_mm2)
+    {
+        Checked.Within(area_mm2, 0, double.MaxValue, nameof(area_mm2));
+        return Math.Sqrt(4 * area_mm2 / Math.PI);
+    }
 
     /// <summary>Area of the circle of a diameter, mm².</summary>
-    public static double Circle_mm2(double diameter_mm) => Math.PI * diameter_mm * diameter_mm / 4;
+    /// <exception cref="ArgumentOutOfRangeException">The diameter is below 0, or no number.</exception>
+    public static double Circle_mm2(double diameter_mm)
+    {
+        Checked.Within(diameter_mm, 0, double.MaxValue, nameof(diameter_mm));
+        return Math.PI * diameter_mm * diameter_mm / 4;
+    }
 }

@@ -47,7 +47,12 @@ public static class Contraction
     }
 
     /// <summary>Size of the pattern for a size of the casting, both in millimetres.</summary>
-    public static double PatternSize(double casting_mm, double fraction) => casting_mm * (1 + fraction);
+    /// <exception cref="ArgumentOutOfRangeException">The size is below 0, or no number.</exception>
+    public static double PatternSize(double casting_mm, double fraction)
+    {
+        Checked.Within(casting_mm, 0, double.MaxValue, nameof(casting_mm));
+        return casting_mm * (1 + fraction);
+    }
 
     /// <summary>Volume of the pattern over volume of the casting: the cube of the length ratio, above 1.</summary>
     public static double VolumeRatio(double fraction) => Math.Pow(1 + fraction, 3);

@@ -36,15 +36,16 @@ public sealed record Allowances(
     public const string Given = "given in the job";
 
     /// <summary>By what inside corners are rounded, where the job gives no radius.</summary>
-    public FilletTable Fillets { get; init; } = FoundryTables.Default.Fillets;
+    public required FilletTable Fillets { get; init; }
 
     /// <summary>Pattern size over casting size.</summary>
     public double Scale => 1 + Contraction.Value;
 
     /// <summary>Nothing but the part: no allowance at all, and the draft angle given.</summary>
     /// <param name="draft">Radians.</param>
-    public static Allowances None(double draft) =>
-        new(Fixed(0.0), Fixed(0.0), Fixed(new StockSettings()), Fixed(draft), Fixed(draft), Fixed<CamberSettings?>(null), false);
+    /// <param name="fillets">By what inside corners are rounded.</param>
+    public static Allowances None(double draft, FilletTable fillets) =>
+        new(Fixed(0.0), Fixed(0.0), Fixed(new StockSettings()), Fixed(draft), Fixed(draft), Fixed<CamberSettings?>(null), false) { Fillets = fillets };
 
     /// <summary>The allowances of a job.</summary>
     /// <param name="job">The job.</param>

@@ -23,9 +23,6 @@ internal sealed class CorePlanner
     /// <summary>A slab this thick beyond the end of a cut tells whether it opens there, mm.</summary>
     private const double Beyond_mm = 0.1;
 
-    /// <summary>What a cut leaves in a half of the mould counts from this part of half its space on: rapping and chords leave less.</summary>
-    private const double LeastLeft = 0.02;
-
     private readonly Job job;
     private readonly PartBody part;
     private readonly CastingBody casting;
@@ -152,7 +149,7 @@ internal sealed class CorePlanner
         {
             var body = PlannedCore.HalfOf(whole, half, round.At_mm.Z);
             var filled = ColumnOverlap.Of(casting.Map, [.. body.Select(Scaled)], casting.Lattice.Step).Volume_mm3 / Math.Pow(round.Scale, 3);
-            return filled - ColumnOverlap.Of(part.Map, body, part.Step).Volume_mm3 > LeastLeft * half_mm3;
+            return filled - ColumnOverlap.Of(part.Map, body, part.Step).Volume_mm3 > tables.Cores.HalfLeaves.Value * half_mm3;
         }
 
         Prism Scaled(Prism p) => p with

@@ -94,10 +94,10 @@ internal static class CouponBuilder
             Measures = [],
             Pattern = new(draft.Outside, draft.Inside, Contraction: 0, Rapping_mm: 0, Fillet: fillet),
         };
-        var allowances = Allowances.None(draft.Outside) with { DraftInside = new(draft.Inside, "", Allowances.Given), Fillets = tables.Fillets };
+        var allowances = Allowances.None(draft.Outside, tables.Fillets) with { DraftInside = new(draft.Inside, "", Allowances.Given) };
         var part = PartBody.From(own);
         var casting = CastingBody.From(own, part, allowances);
-        var sharp = HalfMould.Cope(JointPlan.From(casting, PartingChooser.Choose(own, part, casting)).Terrain, draft, casting.Lattice, new MeshingTolerance(part.ChordTolerance_mm));
+        var sharp = HalfMould.Cope(JointPlan.From(casting, PartingChooser.Choose(own, part, casting, tables.Loose), tables.Loose).Terrain, draft, casting.Lattice, new MeshingTolerance(part.ChordTolerance_mm));
         var mould = sharp.Filleted(FilletPlan.Of(own, sharp, MouldHalf.Cope, casting.Frame, allowances, RoundPlan.None, tables.DrawCheck), []);
         var handling = DrawScrews.Of(mould, MouldHalf.Cope, job.Pattern.DrawScrews, PlanRegion.Empty, tables.Handling);
         ImmutableArray<UprightPocket> pockets = [.. handling.Screws.Select(s => new UprightPocket(s.Region, s.Depth_mm))];

@@ -33,6 +33,11 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
     // A fillet that raises the face by less is none.
     private const double Raised_mm = 0.01;
 
+    // A head that would do is told in whole steps, and looked for so far.
+    private const double HeadStep_mm = 5, MostMoreHead_mm = 300;
+
+    private const int Halvings = 40;
+
     private readonly List<(PlanRegion Plan, double Top)> taken = [.. gating.Bars.Select(b => (b.Plan, b.Body.InMould.Bounds().High.Z))];
     private int count;
 
@@ -53,7 +58,7 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
             if (room <= 0 || flat.Region.IsEmpty || Away(flat.Region, over) > reach) continue;
             if (FeederSize.OnTop(section.Modulus_mm, 2 * reach, section.Fed_mm3, shrinkage_percent, room, table) is not { } size)
             {
-                refused ??= Without(section, Invariant($"the metal stands only {room:0.#} mm over it, and a feeder needs {FeederSize.LeastRoom_mm(section.Modulus_mm, table):0.#} mm: give a larger head ([gating] head)"));
+                refused ??= Without(section, Invariant($"the metal stands only {room:0.#} mm over it, and a feeder needs {FeederSize.LeastRoom_mm(section.Modulus_mm, table):0.#} mm: {Higher(flat)}"));
                 continue;
             }
 
@@ -65,14 +70,16 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
                 continue;
             }
 
-            var clear = Clear(flat.Region, at);
-            var foot = Math.Min(size.Diameter_mm, 2 * (clear - table.Margin_mm.Value));
-            var profile = Profile(flat.Height, rim, foot, size);
-            if (Cone(size, foot) > room - Shortest_mm || Held_mm3(profile) < size.Volume_mm3)
+            var face = 2 * (Clear(flat.Region, at) - table.Margin_mm.Value);
+            if (Shaped(size, flat.Height, rim, face) is not { } shaped)
             {
-                refused ??= Without(sized, Invariant($"the metal stands only {room:0.#} mm over it, and a cone from a neck of {foot:0.#} mm to {size.Diameter_mm:0.#} mm leaves too little of that: give a larger head ([gating] head)"));
+                refused ??= Without(sized, Invariant($"the metal stands only {room:0.#} mm over it, and a cone from a neck of {Math.Min(size.Diameter_mm, face):0.#} mm to {size.Diameter_mm:0.#} mm leaves too little of that: {Higher(flat)}"));
                 continue;
             }
+
+            (size, var profile) = shaped;
+            sized = section with { Size = size };
+            var foot = 2 * profile[0].Radius;
 
             var plan = PlanRegion.EvenOdd([PlanPath.Circle(at, 2 * profile[^1].Radius)], Chord_mm);
             if (taken.Any(t => t.Top > flat.Height && !t.Plan.Intersection(plan).IsEmpty))
@@ -94,6 +101,45 @@ internal sealed class FeederPlaces(HalfMould bare, HalfMould cope, GatingPlan ga
         }
 
         return refused ?? Without(section, "no level upper face of the cope lies over it below the level of the basin");
+
+        // The least head, in whole steps, under which it stands there as it does not now.
+        string Higher(Plateau flat)
+        {
+            for (var more = HeadStep_mm; more <= MostMoreHead_mm; more += HeadStep_mm)
+            {
+                var head = HeadStep_mm * Math.Floor((gating.Reckoning.Head_mm.Value + more) / HeadStep_mm);
+                var level = rim + head - gating.Reckoning.Head_mm.Value;
+                if (FeederSize.OnTop(section.Modulus_mm, 2 * reach, section.Fed_mm3, shrinkage_percent, level - flat.Height, table) is { } size
+                    && Place(flat.Region, flat.Region.Offset(-((size.Neck_mm / 2) + table.Margin_mm.Value), Chord_mm), over, reach) is { } at
+                    && Shaped(size, flat.Height, level, 2 * (Clear(flat.Region, at) - table.Margin_mm.Value)) is not null)
+                    return Invariant($"give a head of {head:0} mm ([gating] head = \"{head:0} mm\")");
+            }
+
+            return "no larger head would do either";
+        }
+    }
+
+    /// <summary>
+    /// Its rings over a face: as wide as it was sized, or as much wider as it takes to hold enough where the cone from its neck takes some of the room. The wider, the more it holds. Null where no width does.
+    /// </summary>
+    private (FeederSize Size, ImmutableArray<(double Radius, double Height)> Profile)? Shaped(FeederSize size, double low, double rim, double face_mm)
+    {
+        var (room, foot) = (rim - low, Math.Min(size.Diameter_mm, face_mm));
+        if (Cone(size, foot) > room - Shortest_mm) return null;
+        var profile = Profile(low, rim, foot, size);
+        if (Held_mm3(profile) >= size.Volume_mm3) return (size, profile);
+        FeederSize Wide(double diameter) => size.Widened(diameter, room, table);
+        bool Holds(double diameter) => Held_mm3(Profile(low, rim, Math.Min(diameter, face_mm), Wide(diameter))) >= size.Volume_mm3;
+        var (narrow, wide) = (size.Diameter_mm, face_mm + (2 * (room - Shortest_mm)));
+        if (!Holds(wide)) return null;
+        for (var i = 0; i < Halvings; i++)
+        {
+            var middle = (narrow + wide) / 2;
+            if (Holds(middle)) wide = middle;
+            else narrow = middle;
+        }
+
+        return (Wide(wide), Profile(low, rim, Math.Min(wide, face_mm), Wide(wide)));
     }
 
     /// <summary>All parts of a section with feeders of their own; null, and nothing stood, where one of them finds no place.</summary>

@@ -34,6 +34,7 @@ internal static class FeedingBuilder
         var table = tables.Feeding;
         var sections = ImmutableArray.CreateBuilder<FedSection>();
         var several = shrinkage.Value > 0 && shrinkage.Value < table.Efficiency_percent.Value && table.IsLongRange(alloy) && table.DistanceOf(alloy) is { } far ? new SeveralFeeders(cavity, frame, far, shrinkage.Value, table) : null;
+        var gate = GateNeck.Of(gating.Reckoning);
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // In each casting, what is not cut off before freezes with the last of all.
         var one_mm3 = volume_mm3 / Math.Max(1, heat.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
@@ -44,7 +45,7 @@ internal static class FeedingBuilder
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "") { Beside_mm = Beside(spot) };
             var judged = Judged(section);
             foreach (var part in judged.Fate == FeedingFate.Fed ? Stood(judged, spot.Casting_mm) : [judged])
-                sections.Add(Tapered(Chilled(FeedingReach.Measured(part, cavity, frame, spot.Casting_mm, table.DistanceOf(alloy)))));
+                sections.Add(Tapered(Chilled(FeedingReach.Measured(part, cavity, frame, spot.Casting_mm, table.DistanceOf(alloy), table))));
         }
 
         ImmutableArray<FedSection> all = sections.ToImmutable();
@@ -56,7 +57,7 @@ internal static class FeedingBuilder
                 .. Findings(all, table, frame.Scale),
                 .. distance is null ? [] : all.SelectMany(s => FeedingReach.Findings(s, distance, table, frame.Scale)).Concat(beyond.Take(MostWalls).Select(w => FeedingReach.Told(w, distance, table, frame.Scale))),
             ])
-        { Table = table, Beyond = beyond };
+        { Table = table, Gate = gate, Beyond = beyond };
 
         // Castings of one mould are alike: the walls beside a section are those of the first.
         double? Beside(HotSpot spot)
@@ -89,12 +90,20 @@ internal static class FeedingBuilder
             return length is > 0 and var l ? s with { Taper = (FeedingTaper.Root_mm(across, l, distance.Value * across, table.TaperStep.Value), l) } : s;
         }
 
+        // As near to an ingate as a feeder feeds, and thinner than what that stays open for.
+        bool IsFedByGate(FedSection s)
+        {
+            var across = s.Across_mm * frame.Scale;
+            return s.Modulus_mm <= gate.Feeds_mm(table.Moduli) && table.DistanceOf(alloy) is { } far && gating.Enters_mm.Any(e => (e - frame.ToPattern(s.At_mm)).Length <= (far.Value + 0.5) * across);
+        }
+
         FedSection Judged(FedSection s)
         {
             if (!(s.Modulus_mm >= table.StandsOut.Value * s.Beside_mm) && s.Across_mm < table.Thick_mm.Value)
                 return s with { Why = s.Beside_mm is null ? "all around it is as thick: it draws from the gates while they are open" : Invariant($"its modulus is not {table.StandsOut.Value:0.##} times that of the walls that it borders: it draws from the gates while they are open") };
             if (s.Lacks_mm3 < table.LeastVoid_mm3.Value) return s with { Why = Invariant($"what it lacks is less than {table.LeastVoid_mm3.Value:0} mm³") };
             if (s.Across_mm < table.Thin_mm.Value) return s with { Fate = FeedingFate.Thin, Why = Invariant($"thinner than {table.Thin_mm.Value:0.#} mm: a feeder would freeze first, or be as heavy as the casting") };
+            if (IsFedByGate(s)) return s with { Why = "ingate, runner and sprue freeze after it and feed it, as neck and feeder do" };
             if (shrinkage.Value >= table.Efficiency_percent.Value) return s with { Fate = FeedingFate.NoPlace, Why = "the metal shrinks by more than a plain feeder gives up" };
             return job.Feeders ? s with { Fate = FeedingFate.Fed } : s with { Fate = FeedingFate.NotWanted, Why = "the job wants no feeders" };
         }

@@ -99,6 +99,9 @@ public sealed record FeedingPlan(
     /// <summary>What it was reckoned with.</summary>
     public required FeedingTable Table { get; init; }
 
+    /// <summary>The way that the metal comes in, as a feeder with its neck.</summary>
+    public required GateNeck Gate { get; init; }
+
     /// <summary>Metal of all feeders, those cut by hand included, mm³.</summary>
     public double Metal_mm3 => Sections.Sum(s => s.Feeder_mm3);
 

@@ -11,11 +11,8 @@ namespace PatternKit.Patterns.Feeding;
 /// <summary>Whether a feeder feeds as far as its section reaches.</summary>
 internal static class FeedingReach
 {
-    // Metal that is this many times thinner than the section is no longer of it: it freezes in less than half the time.
-    private const double OtherWall = 1.5;
-
     /// <summary>Which cells are as thick as a section, or nearly.</summary>
-    public static Func<int, bool> Of(CastingGrid cavity, double across_mm) => cell => cavity.Thickness.At_mm(cell) * OtherWall >= across_mm;
+    public static Func<int, bool> Of(CastingGrid cavity, double across_mm, FeedingTable table) => cell => cavity.Thickness.At_mm(cell) * table.OtherWall.Value >= across_mm;
 
     /// <summary>The section with how far it reaches from the foot of its feeder, over metal of its own thickness, and how far that feeds.</summary>
     /// <param name="section">A section with a feeder; others are left as they are.</param>
@@ -23,11 +20,12 @@ internal static class FeedingReach
     /// <param name="frame">From job to pattern.</param>
     /// <param name="casting_mm">Where its casting lies from the first of the mould, job coordinates: the way is measured in that one.</param>
     /// <param name="distance">Feeding distance in thicknesses; null where it is not known.</param>
-    public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, Vec2 casting_mm, FreezingRow? distance)
+    /// <param name="table">Rules.</param>
+    public static FedSection Measured(FedSection section, CastingGrid cavity, PatternFrame frame, Vec2 casting_mm, FreezingRow? distance, FeedingTable table)
     {
         if (distance is null || section.Distance is not null || section is not { Foot_mm: { } foot, StandsAt_mm: { } stands }) return section;
         var (grid, across) = (cavity.Grid, section.Across_mm * frame.Scale);
-        var IsOfIt = Of(cavity, across);
+        var IsOfIt = Of(cavity, across, table);
         var from = grid.Nearest(frame.ToPattern(new(stands.X - casting_mm.X, stands.Y - casting_mm.Y, section.At_mm.Z)), IsOfIt);
         if (from < 0) return section;
         // From its middle out, half of the foot is under the feeder itself.
@@ -54,7 +52,7 @@ internal static class FeedingReach
         foreach (var s in sections.Where(s => s.Fate is FeedingFate.Fed or FeedingFate.ByHand))
         {
             var across = s.Across_mm * scale;
-            bool IsOfIt(int cell) => walls.At_mm(cell) * OtherWall >= across;
+            bool IsOfIt(int cell) => walls.At_mm(cell) * table.OtherWall.Value >= across;
             if (grid.Nearest(frame.ToPattern(s.At_mm), IsOfIt) is >= 0 and var middle) fed.UnionWith(GridWays.From(grid, middle, IsOfIt).Keys);
         }
 

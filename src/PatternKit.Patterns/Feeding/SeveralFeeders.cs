@@ -34,7 +34,7 @@ internal sealed class SeveralFeeders(CastingGrid cavity, PatternFrame frame, Fre
         var (grid, across) = (cavity.Grid, s.Across_mm * frame.Scale);
         if (Middle(s, casting_mm) is < 0) return null;
         var cells = Cells(s, casting_mm);
-        var isOfIt = FeedingReach.Of(cavity, across);
+        var isOfIt = FeedingReach.Of(cavity, across, table);
         for (var n = 1; n <= table.MostFeeders.Value; n++)
         {
             // From its edge on; its foot is no narrower than its neck.
@@ -64,7 +64,7 @@ internal sealed class SeveralFeeders(CastingGrid cavity, PatternFrame frame, Fre
         var (grid, across) = (cavity.Grid, s.Across_mm * frame.Scale);
         var cells = Cells(s, casting_mm);
         covered.UnionWith(cells.Select(c => (casting_mm, c)));
-        var isOfIt = FeedingReach.Of(cavity, across);
+        var isOfIt = FeedingReach.Of(cavity, across, table);
         var ways = parts.Select(p => GridWays.From(grid, grid.Nearest(InFirst(p.StandsAt_mm is { } at ? new(at.X, at.Y, p.At_mm.Z) : p.At_mm, casting_mm), isOfIt), isOfIt)).ToArray();
         double Reach(int part) => cells.Where(c => ways.Index().MinBy(w => w.Item.GetValueOrDefault(c, double.PositiveInfinity)).Index == part).Select(c => ways[part].GetValueOrDefault(c)).DefaultIfEmpty(0).Max();
         return [.. parts.Select((p, i) => p.Foot_mm is { } foot ? p with { Distance = (Math.Max(0, Reach(i) + (grid.Cell_mm / 2) - (foot / 2)), distance.Value * across) } : p)];
@@ -72,9 +72,9 @@ internal sealed class SeveralFeeders(CastingGrid cavity, PatternFrame frame, Fre
 
     private Vec3 InFirst(Vec3 at_mm, Vec2 casting_mm) => frame.ToPattern(new(at_mm.X - casting_mm.X, at_mm.Y - casting_mm.Y, at_mm.Z));
 
-    private int Middle(FedSection s, Vec2 casting_mm) => cavity.Grid.Nearest(InFirst(s.At_mm, casting_mm), FeedingReach.Of(cavity, s.Across_mm * frame.Scale));
+    private int Middle(FedSection s, Vec2 casting_mm) => cavity.Grid.Nearest(InFirst(s.At_mm, casting_mm), FeedingReach.Of(cavity, s.Across_mm * frame.Scale, table));
 
-    private int[] Cells(FedSection s, Vec2 casting_mm) => [.. GridWays.From(cavity.Grid, Middle(s, casting_mm), FeedingReach.Of(cavity, s.Across_mm * frame.Scale)).Keys.Order()];
+    private int[] Cells(FedSection s, Vec2 casting_mm) => [.. GridWays.From(cavity.Grid, Middle(s, casting_mm), FeedingReach.Of(cavity, s.Across_mm * frame.Scale, table)).Keys.Order()];
 
     /// <summary>The cells in parts about as far apart as they are wide (Lloyd 1982, from cells that lie farthest from one another), each with its middle.</summary>
     private (int Middle, int[] Cells)[] Spread(int[] cells, int n)

@@ -82,8 +82,8 @@ public static class KitBuilder
         if (lie is not null && job.Parting.Joint != JointKind.Flat)
             (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
         var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
-        var choice = lie is null ? PartingChooser.Choose(job, part, casting) : MeshCasting.Choice(job, lie, casting, carved, left!);
-        var plan = lie is null ? JointPlan.From(casting, choice) : MeshCasting.Plan(lie, choice, left!);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting, tables.Loose) : MeshCasting.Choice(job, lie, casting, carved, left!);
+        var plan = lie is null ? JointPlan.From(casting, choice, tables.Loose) : MeshCasting.Plan(lie, choice, left!);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);

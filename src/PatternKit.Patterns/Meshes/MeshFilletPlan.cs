@@ -17,9 +17,6 @@ namespace PatternKit.Patterns.Meshes;
 /// </summary>
 internal static class MeshFilletPlan
 {
-    /// <summary>The wall that the rule goes by: so much of the skin beside inside corners has thinner metal behind it.</summary>
-    private const double Thicker = 0.75;
-
     /// <summary>Skin that is nearer to an inside corner than so many radii is beside it.</summary>
     private const double BesideRadii = 2;
 
@@ -94,7 +91,7 @@ internal static class MeshFilletPlan
         var read = new double[(samples.Length + every - 1) / every];
         Parallel.For(0, read.Length, i => read[i] = walls.At(samples[i * every].Facet, samples[i * every].At)?.Thickness_mm ?? double.NaN);
         double[] known = [.. read.Where(t => t > 0).Order()];
-        return Fillets.Least(table, known.Length == 0 ? least_mm : known[(int)(Thicker * (known.Length - 1))]);
+        return Fillets.Least(table, known.Length == 0 ? least_mm : known[(int)(table.MeshSkin.Value * (known.Length - 1))]);
 
         (int, int) Cell(Vec3 at) => ((int)Math.Floor(at.X / cell), (int)Math.Floor(at.Y / cell));
     }

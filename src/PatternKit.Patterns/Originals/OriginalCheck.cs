@@ -33,7 +33,7 @@ public static class OriginalCheck
         var allowances = Allowances.Resolve(smooth, part.Box.Size, tables);
         var lie = MeshCasting.Lie(smooth, mesh, part, tables);
         var walls = new WallThickness(mesh.Body);
-        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor(tables.Draft).Value), job.Parting);
+        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor(tables.Draft).Value, tables.Fillets), job.Parting);
 
         var faces = UntaperedFaces.Of(mesh.Body, walls, lie.Joint_mm, allowances.DraftOutside.Value, double.DegreesToRadians(tables.Lying.Roof_deg.Value), casting.Lattice);
         var rise = EdgeRise.Of(mesh.Body, lie.Columns!, lie.Joint_mm);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
@@ -19,7 +20,8 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
     /// <summary>Settles the joint at the height chosen.</summary>
     /// <param name="casting">The casting.</param>
     /// <param name="choice">Its parting.</param>
-    public static JointPlan From(CastingBody casting, PartingChoice choice)
+    /// <param name="table">Of loose pieces, for what hangs over.</param>
+    public static JointPlan From(CastingBody casting, PartingChoice choice, LooseTable table)
     {
         var cells = choice.Map.Cells;
         var sand = new SandJoint(choice.Map, casting.Lattice.Step);
@@ -34,7 +36,7 @@ public sealed record JointPlan(TerrainMap Terrain, double Trapped_mm3, double Re
             var z = lower != cells[largest].Solid[0].Low ? (lower.At(centre) + cells[largest].Low) / 2 : (upper.At(centre) + cells[largest].High) / 2;
             var at = casting.Frame.ToJob(new(p.X, p.Y, z));
             // What hangs over is metal; what is filled lies between it and the joint.
-            var loose = Overhang.AsLoosePiece(cells, group, c => (c.Solid[0].Low.At(c.Region.Centroid) + c.Solid[^1].High.At(c.Region.Centroid)) / 2);
+            var loose = Overhang.AsLoosePiece(cells, group, c => (c.Solid[0].Low.At(c.Region.Centroid) + c.Solid[^1].High.At(c.Region.Centroid)) / 2, table);
             var why = group.Exists(i => joint.Open[i]) ? "A recess open to the outside" : "A step between the sand of both halves";
             return new Finding(
                 "undercut", Severity.Warn,

@@ -19,7 +19,8 @@ internal static class Overhang
     /// <param name="cells">The columns of the casting.</param>
     /// <param name="group">Those with sand under metal.</param>
     /// <param name="isOver">Height of the metal that hangs over, of the cell named.</param>
-    public static string? AsLoosePiece(IReadOnlyList<Cell> cells, IReadOnlyCollection<int> group, Func<Cell, double> isOver)
+    /// <param name="table">Room that a piece needs to spare.</param>
+    public static string? AsLoosePiece(IReadOnlyList<Cell> cells, IReadOnlyCollection<int> group, Func<Cell, double> isOver, LooseTable table)
     {
         var hanging = group.ToHashSet();
         var over = PlanRegion.Union(group.Select(i => cells[i].Region));
@@ -29,7 +30,7 @@ internal static class Overhang
         var outward = -(side.To - side.From).Normalized().Left;
         var middle = 0.5 * (side.From + side.To);
         if (!over.Contains(middle + (0.01 * outward))) outward = -outward;
-        var travel = over.Rings().SelectMany(r => r).Max(p => Vec2.Dot(p - middle, outward)) + FoundryTables.Default.Loose.Clear_mm.Value;
+        var travel = over.Rings().SelectMany(r => r).Max(p => Vec2.Dot(p - middle, outward)) + table.Clear_mm.Value;
         var way = new LineString([At(middle - (0.01 * outward)), At(middle - (Farthest_mm * outward))]);
         var inside = way.Intersection(wall.Geometry);
         // Of several stretches the first begins at the wall.

@@ -1,5 +1,6 @@
 using System.Globalization;
 using PatternKit.Exchange;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
@@ -21,10 +22,11 @@ public static class PartingChooser
     /// <param name="job">The job.</param>
     /// <param name="part">Its part.</param>
     /// <param name="casting">Its casting.</param>
+    /// <param name="table">Of loose pieces, for what hangs over.</param>
     /// <exception cref="InputException">The height given lies outside the part.</exception>
-    public static PartingChoice Choose(Job job, PartBody part, CastingBody casting)
+    public static PartingChoice Choose(Job job, PartBody part, CastingBody casting, LooseTable table)
     {
-        var (map, trapped_mm3, findings) = TrappedGaps.Fill(casting);
+        var (map, trapped_mm3, findings) = TrappedGaps.Fill(casting, table);
         var step = casting.Lattice.Step;
         var heights = new Heights(map, casting.TurnedHeights_mm, step);
         var scale = casting.Frame.Scale;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
@@ -10,7 +11,7 @@ namespace PatternKit.Patterns.Parting;
 internal static class TrappedGaps
 {
     /// <summary>The casting with its gaps filled, the volume filled, and one finding for each connected gap.</summary>
-    internal static (ColumnMap Map, double Filled_mm3, ImmutableArray<Finding> Findings) Fill(CastingBody casting)
+    internal static (ColumnMap Map, double Filled_mm3, ImmutableArray<Finding> Findings) Fill(CastingBody casting, LooseTable table)
     {
         var cells = casting.Map.Cells;
         var neighbours = CellNeighbours.Among([.. cells.Select(c => c.Region)]);
@@ -21,7 +22,7 @@ internal static class TrappedGaps
             var (solid, p) = (cells[largest].Solid, cells[largest].Region.InnerPoint);
             var at = casting.Frame.ToJob(new(p.X, p.Y, (solid[0].High.At(p) + solid[1].Low.At(p)) / 2));
             var volume_mm3 = group.Sum(Gap_mm3);
-            var loose = Overhang.AsLoosePiece(cells, group, c => c.Solid[^1] is var top ? (top.Low.At(c.Region.Centroid) + top.High.At(c.Region.Centroid)) / 2 : 0);
+            var loose = Overhang.AsLoosePiece(cells, group, c => c.Solid[^1] is var top ? (top.Low.At(c.Region.Centroid) + top.High.At(c.Region.Centroid)) / 2 : 0, table);
             return new Finding(
                 "undercut", Severity.Warn,
                 string.Create(CultureInfo.InvariantCulture, $"Sand is trapped between metal above and below near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm; the pattern fills {volume_mm3:0.#} mm³ there."),

@@ -36,6 +36,7 @@ internal sealed partial class KitJson
                 Number("fed_mm3", s.Fed_mm3);
                 Number("lacks_mm3", s.Lacks_mm3);
                 Text("fate", FeedingLines.Fate(s));
+                _json.WriteNumber("sharing", s.Sharing);
                 Number("by_modulus_mm", s.Size?.ByModulus_mm);
                 Number("by_volume_mm", s.Size?.ByVolume_mm);
                 Number("neck_mm", s.Size?.Neck_mm);

@@ -19,6 +19,9 @@ public static class FeedingLines
         yield return ReckonedLine.Of("shrinkage_percent", "Shrinks on freezing", "%", feeding.Shrinkage_percent);
         yield return new("feeder_modulus_times", "Modulus of a feeder over that of its section", t.Moduli.Feeder, "", "its foot does not cool, its top does: DH / (4H + D)", t.Moduli.From.Text);
         yield return new("neck_modulus_times", "The same of its neck", t.Moduli.Neck, "", "a quarter of its diameter, as of a long bar: short and hot, it lasts longer", t.Moduli.From.Text);
+        yield return new("ingate_modulus_mm", "Modulus of an ingate", feeding.Gate.Ingate_mm, "mm", "of a long bar", "");
+        yield return new("fed_by_gate_mm", "A section of this modulus would be fed by its gate alone", feeding.Gate.Feeds_mm(t.Moduli), "mm", "the ingate as its neck, runner and foot of the sprue as its feeder; thicker ones are fed that way only until the ingate is frozen", t.Moduli.From.Text);
+        yield return ReckonedLine.Of("other_wall_times", "Metal that is so many times thinner is no longer of a section", "", t.OtherWall);
         yield return ReckonedLine.Of("efficiency_percent", "Of its metal a feeder gives up", "%", t.Efficiency_percent, "volume at least α V / (η − α); the larger of both diameters is taken");
         yield return ReckonedLine.Of("feeder_height_diameters", "Height of a feeder that counts, in diameters", "", t.Height_diameters);
         yield return ReckonedLine.Of("most_feeders", "Most feeders on one section of a metal that freezes over a long range", "", t.MostFeeders);

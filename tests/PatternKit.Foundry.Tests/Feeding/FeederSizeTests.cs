@@ -121,4 +121,23 @@ public class FeederSizeTests
         Assert.Equal(8, FeedingTaper.Root_mm(8, 64, 32, 1), 1e-9);
         Assert.Throws<ArgumentOutOfRangeException>(() => FeedingTaper.Root_mm(8, 0, 32, 1.1));
     }
+
+    // The moduli of section, neck and feeder are as 1 : 1.1 : 1.2 (tutorial of the Bangladesh University of Engineering and Technology): a gate feeds what its ingate as the neck, and runner and sprue as the feeder, outlast.
+    [Theory]
+    [InlineData(11, 120, 120, 10)]
+    [InlineData(110, 12, 120, 10)]
+    [InlineData(110, 120, 12, 10)]
+    public void A_gate_feeds_what_the_first_of_its_parts_to_freeze_outlasts(double ingate, double runner, double sprue, double section) =>
+        Assert.Equal(section, new GateNeck(ingate, runner, sprue).Feeds_mm(Table.Moduli), 1e-9);
+
+    // Widened it keeps what it must hold, and its modulus is that of the wider cylinder that stands on its section: DH / (4H + D).
+    [Fact]
+    public void A_wider_feeder_has_the_modulus_of_its_width()
+    {
+        var size = FeederSize.OnTop(5, 20, 1e5, 5, 60, Table)!;
+        var wide = size.Widened(80, 60, Table);
+        Assert.Equal((size.Volume_mm3, size.Neck_mm, 80.0, 80.0), (wide.Volume_mm3, wide.Neck_mm, wide.Diameter_mm, wide.ByVolume_mm));
+        Assert.Equal(80 * 60 / ((4 * 60) + 80.0), wide.Modulus_mm, 1e-9);
+        Assert.True(wide.Modulus_mm > size.Modulus_mm);
+    }
 }

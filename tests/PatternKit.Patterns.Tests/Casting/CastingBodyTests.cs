@@ -1,3 +1,4 @@
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -10,7 +11,7 @@ namespace PatternKit.Patterns.Tests.Casting;
 /// <summary>Sizes and volumes by arithmetic.</summary>
 public class CastingBodyTests
 {
-    private static readonly Allowances Nothing = Allowances.None(0.03);
+    private static readonly Allowances Nothing = Allowances.None(0.03, FoundryTables.Default.Fillets);
 
     [Fact]
     public void Without_allowances_the_casting_is_the_part_with_machined_and_cored_cuts_filled()

@@ -325,12 +325,86 @@ public class FeedingTests
         Assert.DoesNotContain(kit.Gating!.Bars, b => b.Kind == BarKind.Feeder);
     }
 
+    // A flange of 10 mm and a web with a boss of 44 mm and 50 mm height, in tin bronze: what holds enough is wider than the boss, and the cone from its neck takes of the room what the width then makes up. It still outlasts its section by the moduli
+    // (1 : 1.2, tutorial of the Bangladesh University of Engineering and Technology), its neck stays within the boss, and it holds α V / (η − α).
+    [Fact]
+    public void A_feeder_wider_than_its_boss_holds_enough_above_its_cone()
+    {
+        var kit = KitCheck.Build(Jobs.Of(Jobs.Block(-70, -35, 70, 35, 0, 10), Jobs.Block(-55, -4, 35, 4, 0, 32, name: "web"), Jobs.Round(30, 0, 44, 0, 50, name: "boss")) with { Alloy = "CuSn10Zn2", Parting = new(0) });
+        var section = kit.Feeding!.Sections[0];
+        Assert.True(section.Fate == FeedingFate.Fed, section.Why);
+        var size = section.Size!;
+        Assert.True(size.Diameter_mm > section.Foot_mm!.Value + 5);
+        Assert.InRange(section.Foot_mm.Value, size.Neck_mm - 0.3, 44 * kit.Scale);
+        Assert.Equal(5.0 / 9 * section.Fed_mm3, size.Volume_mm3, 1);
+        Assert.InRange(section.Feeder_mm3, 0.995 * size.Volume_mm3, 1.01 * size.Volume_mm3);
+        Assert.True(size.Modulus_mm >= 1.2 * section.Modulus_mm);
+        Assert.Equal(size.Diameter_mm, size.ByVolume_mm);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "shrinkage" && f.Severity == Severity.Warn);
+    }
+
+    // The head told is in whole 5 mm, and written into the job it lets the feeder stand; 5 mm less do not. By the modulus, where the metal stands only 12 mm over the boss, and by the volume, where the cone takes the room.
+    [Fact]
+    public void The_head_told_lets_the_feeder_stand()
+    {
+        Kit Low(double head) => KitCheck.Build(Of(Bossed) with { Gating = new(Head_mm: head, PourTime_s: 3) });
+        Kit Wide(double head) => KitCheck.Build(Of(Jobs.Block(-150, -100, 150, 100, 0, 10), Jobs.Round(0, 0, 40, 0, 45, name: "boss")) with { Parting = new(0), Gating = new(Head_mm: head) });
+        foreach (var (build, first) in new (Func<double, Kit>, double)[] { (Low, 42), (Wide, 85) })
+        {
+            var section = build(first).Feeding!.Sections[0];
+            Assert.Equal(FeedingFate.NoPlace, section.Fate);
+            var told = System.Text.RegularExpressions.Regex.Match(section.Why, "head = \"([0-9]+) mm\"");
+            Assert.True(told.Success, section.Why);
+            var head = double.Parse(told.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture);
+            Assert.Equal(0, head % 5);
+            Assert.Equal(FeedingFate.Fed, build(head).Feeding!.Sections[0].Fate);
+            Assert.Equal(FeedingFate.NoPlace, build(head - 5).Feeding!.Sections[0].Fate);
+        }
+    }
+
+    // Of several feeders for a bar of tin bronze none finds room where its upper face is too narrow for a neck: one is told, and none stands in part.
+    [Fact]
+    public void Where_several_feeders_find_no_room_one_stands_and_the_distance_is_told()
+    {
+        // A bar of 300 x 100 x 30 mm that low ridges leave level only in its middle: there is room for one foot, and none for those towards its ends.
+        Feature[] bar = [Jobs.Block(0, 0, 300, 100, 0, 30), .. new[] { 8, 33, 58, 83, 214, 239, 264, 289 }.Select((x, i) => Jobs.Block(x, 0, x + 3, 100, 30, 32, name: $"ridge {i}"))];
+        var kit = KitCheck.Build(Jobs.Of(bar) with { Alloy = "CuSn10Zn2", Parting = new(0), Gating = new(Head_mm: 140) });
+        var fed = Assert.Single(kit.Feeding!.Sections, s => s.Fate == FeedingFate.Fed);
+        Assert.Equal(1, fed.Sharing);
+        Assert.Single(kit.Gating!.Bars, b => b.Kind == BarKind.Feeder);
+        Assert.InRange(fed.StandsAt_mm!.Value.X, 110, 190);
+        var told = Assert.Single(kit.Findings, f => f.Code == "feeding-distance");
+        Assert.Equal(fed.Distance!.Value.Reach_mm, told.Value);
+    }
+
+    // An ingate is as much of a feeder as its modulus makes it: by the moduli of the tutorial (1 : 1.1 : 1.2) one of the usual ratios, thinner than the wall that it meets, never outlasts a lump, which is fed still; and what would be fed so is told.
+    [Fact]
+    public void A_gate_thinner_than_its_section_counts_as_no_feeder()
+    {
+        var kit = KitCheck.Build(Of(Jobs.Block(-25, -25, 25, 25, 0, 45)));
+        var r = kit.Gating!.Reckoning;
+        var (ingate, runner) = (r.Ingate.Value, r.Runner.Value);
+        double[] moduli = [Modulus.Bar(ingate.MeanWidth_mm, ingate.Depth_mm) / 1.1, Modulus.Bar(runner.MeanWidth_mm, runner.Depth_mm) / 1.2, Math.Sqrt(r.SprueBase_mm2 / Math.PI) / 2 / 1.2];
+        Assert.Equal(moduli.Min(), kit.Feeding!.Gate.Feeds_mm(kit.Feeding.Table.Moduli), 1e-9);
+        Assert.True(moduli.Min() < 0.5 * kit.Feeding.Sections[0].Modulus_mm);
+        Assert.Equal(FeedingFate.Fed, kit.Feeding.Sections[0].Fate);
+        // Poured through a choke as wide as a feeder, which takes a system that lets a tenth through, a lump is fed by its gate as long as that outlasts it, and by a feeder where more is asked of a neck.
+        Kit Wide(double neck) => KitBuilder.Build(
+            Of(Jobs.Block(-60, -25, 60, 25, 0, 45)) with { Gating = new(Ratio: new(1, 1, 1), PourTime_s: 0.7) },
+            FoundryTables.Default.With(FormattableString.Invariant($"[tables.feeding.modulus]\nneck = {neck}\nfeeder = 1\n[pouring]\nrate_kg_s = 20\ndischarge = 0.1\n"), "shop.toml"));
+        var (fed, asked) = (Wide(1).Feeding!, Wide(1.5).Feeding!);
+        Assert.True(fed.Sections[0].Modulus_mm < fed.Gate.Feeds_mm(fed.Table.Moduli), $"{fed.Sections[0].Modulus_mm} {fed.Gate}");
+        Assert.Equal(FeedingFate.Left, fed.Sections[0].Fate);
+        Assert.Contains("ingate, runner and sprue freeze after it", fed.Sections[0].Why, StringComparison.Ordinal);
+        Assert.NotEqual(FeedingFate.Left, asked.Sections[0].Fate);
+    }
+
     [Fact]
     public void A_head_too_low_is_told_with_the_room_that_a_feeder_needs()
     {
         var kit = KitCheck.Build(Of(Bossed) with { Gating = new(Head_mm: 42, PourTime_s: 3) });
         var told = Assert.Single(kit.Findings, f => f.Code == "shrinkage" && f.Severity == Severity.Warn);
         Assert.Null(kit.Feeding!.Sections[0].Size);
-        Assert.Contains("larger head", told.Message, StringComparison.Ordinal);
+        Assert.Contains("give a head of", told.Message, StringComparison.Ordinal);
     }
 }

@@ -125,6 +125,22 @@ public class FillingTests
         Assert.NotEmpty(Filled(LongFin("AlSi6Cu4")).Places);
     }
 
+    // Offered is what is nearest to the job's metal by its liquidus, of its own family, and nothing that a job has to acknowledge.
+    [Fact]
+    public void Other_alloys_are_tried_by_how_near_their_liquidus_is()
+    {
+        var (tables, own) = (FoundryTables.Default, FoundryTables.Default.Alloy("CuSn10Zn2"));
+        var reckoning = KitCheck.Build(Fin()).Gating!.Reckoning;
+        double[] away = [.. OtherMetal.Of(own, tables.Sand("green"), tables, reckoning, (_, _, _) => null!).Select(o =>
+        {
+            Assert.Equal(own.Family, o.Alloy.Family);
+            Assert.False(o.Alloy.Hazardous);
+            return Math.Abs(o.Alloy.Freezing!.Liquidus_C - own.Freezing!.Liquidus_C);
+        })];
+        Assert.True(away.Length > 4);
+        Assert.Equal(away.Order(), away);
+    }
+
     // A fin of 2.5 mm asks any aluminium for half the head that there is, or nearly: what is told clears with a twentieth to spare.
     [Fact]
     public void Where_no_alloy_of_the_family_clears_it_that_is_said()

@@ -1,4 +1,5 @@
 using CsCheck;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Parting;
@@ -91,8 +92,8 @@ public class JointPlanTests
                 var part = PartBody.From(job);
                 var casting = CastingBodyTests.Cast(CastingBodyTests.With(), [.. blocks]);
                 var height = part.Box.Low.Z + (part.Box.Size.Z * at / 8);
-                var choice = PartingChooser.Choose(job with { Parting = new(height) }, part, casting);
-                var plan = JointPlan.From(casting, choice);
+                var choice = PartingChooser.Choose(job with { Parting = new(height) }, part, casting, FoundryTables.Default.Loose);
+                var plan = JointPlan.From(casting, choice, FoundryTables.Default.Loose);
                 var joint = plan.Terrain.Base;
                 var cells = plan.Terrain.Cells;
                 var neighbours = CellNeighbours.Among([.. cells.Select(c => c.Region)]);
@@ -117,7 +118,7 @@ public class JointPlanTests
     {
         var job = Of(features) with { Parting = new(at) };
         var casting = CastingBodyTests.Cast(CastingBodyTests.With(), features);
-        return JointPlan.From(casting, PartingChooser.Choose(job, PartBody.From(job), casting));
+        return JointPlan.From(casting, PartingChooser.Choose(job, PartBody.From(job), casting, FoundryTables.Default.Loose), FoundryTables.Default.Loose);
     }
 
     private static TerrainCell At(JointPlan plan, Vec2 p) => plan.Terrain.Cells.Single(c => c.Region.Contains(p));

@@ -1,4 +1,5 @@
 using PatternKit.Foundry;
+using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Tests.Kits;
 using static PatternKit.Patterns.Tests.Parts.Jobs;
 
@@ -7,8 +8,10 @@ namespace PatternKit.Patterns.Tests.Parting;
 /// <summary>What is filled because it hangs over names a loose piece as a remedy, with numbers by arithmetic.</summary>
 public sealed class OverhangTests
 {
-    private static string Remedy(params Feature[] features) =>
-        Assert.Single(KitCheck.Build(Of(features).Bare(2, joint_mm: 0)).Findings, f => f.Code == "undercut").Remedy!;
+    private static string Remedy(params Feature[] features) => Remedy(FoundryTables.Default, features);
+
+    private static string Remedy(FoundryTables tables, params Feature[] features) =>
+        Assert.Single(KitBuilder.Build(Of(features).Bare(2, joint_mm: 0), tables).Findings, f => f.Code == "undercut").Remedy!;
 
     [Fact]
     public void A_lug_over_a_foot_would_have_to_travel_what_it_stands_out()
@@ -27,5 +30,14 @@ public sealed class OverhangTests
         var remedy = Remedy(Block(0, -30, 9, 30, 0, 50), Block(-12, -8, 0, 8, 30, 40, name: "lug"));
         Assert.Contains($"facing = 180): it would go {12 + FoundryTables.Default.Loose.Clear_mm.Value:0.#} mm sideways", remedy, StringComparison.Ordinal);
         Assert.Contains("the cavity has 9 mm there before draft, which is not enough", remedy, StringComparison.Ordinal);
+    }
+
+    // The room to spare is the shop's own where it gives one, over the bare joint and between metal alike.
+    [Fact]
+    public void The_room_to_spare_is_that_of_the_shop()
+    {
+        var tables = FoundryTables.Default.With("[tables.loose.travel]\nclear_mm = 5\n", "shop.toml");
+        Assert.Contains("it would go 16 mm sideways", Remedy(tables, Block(-50, -40, 50, 40, 0, 10, name: "foot"), Block(-30, -20, 30, 20, 0, 50), Block(-8, 20, 8, 31, 30, 40, name: "lug")), StringComparison.Ordinal);
+        Assert.Contains("it would go 17 mm sideways", Remedy(tables, Block(0, -30, 9, 30, 0, 50), Block(-12, -8, 0, 8, 30, 40, name: "lug")), StringComparison.Ordinal);
     }
 }

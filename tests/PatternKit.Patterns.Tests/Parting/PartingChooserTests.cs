@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternKit.Exchange;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Parting;
@@ -158,13 +159,13 @@ public class PartingChooserTests
                 var job = Of([.. blocks]);
                 var part = PartBody.From(job);
                 var casting = CastingBodyTests.Cast(CastingBodyTests.With(), [.. blocks]);
-                var choice = PartingChooser.Choose(job, part, casting);
+                var choice = PartingChooser.Choose(job, part, casting, FoundryTables.Default.Loose);
                 var joint = new SandJoint(choice.Map, casting.Lattice.Step);
                 var box = choice.Map.Box;
                 for (var i = 0; i <= 1000; i++)
                     Assert.True(joint.At(box.Low.Z + (box.Size.Z * i / 1000)).Added_mm3 >= choice.Added_mm3 - 1e-6);
                 // The plan of the joint adds what the choice promised, to a body that holds the casting.
-                var plan = JointPlan.From(casting, choice);
+                var plan = JointPlan.From(casting, choice, FoundryTables.Default.Loose);
                 Assert.Equal(choice.Added_mm3, plan.Recess_mm3, 1e-6);
                 Assert.Equal(casting.Map.Volume + choice.Trapped_mm3 + plan.Recess_mm3, plan.Terrain.Volume, 1e-6);
             },
@@ -175,7 +176,7 @@ public class PartingChooserTests
     private static PartingChoice Choose(Patterns.Casting.Allowances allowances, double? at, params Feature[] features)
     {
         var job = Of(features) with { Parting = new(at) };
-        return PartingChooser.Choose(job, PartBody.From(job), CastingBodyTests.Cast(allowances, features));
+        return PartingChooser.Choose(job, PartBody.From(job), CastingBodyTests.Cast(allowances, features), FoundryTables.Default.Loose);
     }
 
     internal static Gen<List<Feature>> Blocks() =>
