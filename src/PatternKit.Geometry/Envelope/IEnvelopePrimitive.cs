@@ -13,4 +13,10 @@ public interface IEnvelopePrimitive
 
     /// <summary>Height and gradient at a plan point; false where the primitive has nothing to say.</summary>
     bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient);
+
+    /// <summary>
+    /// What the primitive is nowhere below in a rectangle, −∞ where that is not known or it has nothing to say somewhere in it; and what it is nowhere above,
+    /// −∞ where it has nothing to say anywhere in it. By rounding it may be otherwise at the rectangle's own border.
+    /// </summary>
+    (double Least, double Most) Over(Vec2 low, Vec2 high);
 }

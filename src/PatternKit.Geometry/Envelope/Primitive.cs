@@ -61,6 +61,27 @@ public readonly record struct Primitive(
         _ => TryVertex(p, out value, out gradient),
     };
 
+    /// <inheritdoc/>
+    /// <remarks>
+    /// The profile is concave, and so is its sup over a convex set: the least is at a corner. A sloped segment holds where both its ends let it, which is not
+    /// always convex.
+    /// </remarks>
+    public (double Least, double Most) Over(Vec2 low, Vec2 high)
+    {
+        var box = Bounds;
+        var (dx, dy) = (Math.Max(0, Math.Max(box.Low.X - high.X, low.X - box.High.X)), Math.Max(0, Math.Max(box.Low.Y - high.Y, low.Y - box.High.Y)));
+        var most = box.High.Z + Profile.Height(Math.Sqrt((dx * dx) + (dy * dy)));
+        if (Kind == PrimitiveKind.Edge && A.Z != B.Z) return (double.NegativeInfinity, most);
+        var least = double.PositiveInfinity;
+        foreach (var corner in (ReadOnlySpan<Vec2>)[low, new(high.X, low.Y), high, new(low.X, high.Y)])
+        {
+            if (!TryEvaluate(corner, out var value, out _)) return (double.NegativeInfinity, most);
+            least = Math.Min(least, value);
+        }
+
+        return (least, most);
+    }
+
     /// <summary>The surface of a face or segment, taken without end, or of a point, over the whole plan; value and gradient.</summary>
     /// <remarks>A segment must be gentler than its profile.</remarks>
     public double Extended(Vec2 p, out Vec2 gradient)

@@ -16,7 +16,7 @@ public readonly record struct EnvelopeSample(double Value, Vec2 Gradient, int Pr
 /// It is a dilation of the set by the profile (Serra 1982; for cones the Pasch–Hausdorff envelope), so with a cone of
 /// angle θ it is Lipschitz with constant cot θ. Needs no closed body. Safe to query from several threads.
 /// </summary>
-public sealed class UpperEnvelope<T>
+public sealed partial class UpperEnvelope<T>
     where T : struct, IEnvelopePrimitive
 {
     private const int LeafSize = 4;
@@ -78,6 +78,7 @@ public sealed class UpperEnvelope<T>
         if (order.Length > 0) root = Build(boxes, 0, order.Length, 0).Index;
         isRounded = primitives.Any(q => q.Reach.Radius > 0);
         for (var i = 0; i < order.Length; i++) (listed[i], tops[i]) = (primitives[order[i]], boxes[order[i]].High.Z + primitives.ItemRef(order[i]).Reach.Radius);
+        (squares, corner, perSide, columns, rows) = Squares(boxes);
     }
 
     /// <summary>The primitives, by the index that samples name.</summary>
@@ -93,6 +94,7 @@ public sealed class UpperEnvelope<T>
     {
         var background = new EnvelopeSample(Background, default, -1);
         if (order.Length == 0) return background;
+        if (TryList(p, out var list)) return HighestListed(p, list, background, enough);
         ref var known = ref Known;
         var least = double.NegativeInfinity;
         if (listed[known].TryEvaluate(p, out var last, out var slope))
@@ -109,6 +111,7 @@ public sealed class UpperEnvelope<T>
     {
         if (Background > level) return true;
         if (order.Length == 0) return false;
+        if (TryList(p, out var list)) return HighestListed(p, list, new(level, default, -1), level).Primitive >= 0;
         ref var known = ref Known;
         return (listed[known].TryEvaluate(p, out var last, out _) && last > level)
             || Highest(p, new(level, default, -1), double.NegativeInfinity, level, ref known).Primitive >= 0;
@@ -118,7 +121,9 @@ public sealed class UpperEnvelope<T>
     public EnvelopeSample AtLeast(Vec2 p, double height)
     {
         var known = new EnvelopeSample(Math.Max(height, Background), default, -1);
-        return order.Length == 0 ? known : Highest(p, known, double.NegativeInfinity, double.PositiveInfinity, ref Known);
+        if (order.Length == 0) return known;
+        return TryList(p, out var list) ? HighestListed(p, list, known, double.PositiveInfinity)
+            : Highest(p, known, double.NegativeInfinity, double.PositiveInfinity, ref Known);
     }
 
     /// <summary>The highest of the primitives at a point, as if nothing were between them and −∞.</summary>
@@ -154,7 +159,7 @@ public sealed class UpperEnvelope<T>
             }
 
             ref readonly var pair = ref pairs[index];
-            var bounds = Bounds(pair, x, y);
+            var bounds = Bounds(pair, x, y, x, y);
             var (left, right) = (pair.Left, pair.Right);
             var (leftBound, rightBound) = (bounds.GetElement(0), bounds.GetElement(1));
             if (leftBound < rightBound)
@@ -171,11 +176,11 @@ public sealed class UpperEnvelope<T>
         return best;
     }
 
-    /// <summary>What neither child of a node exceeds at a point.</summary>
-    private Vector128<double> Bounds(in Pair pair, Vector128<double> x, Vector128<double> y)
+    /// <summary>What neither child of a node exceeds in a rectangle.</summary>
+    private Vector128<double> Bounds(in Pair pair, Vector128<double> lowX, Vector128<double> lowY, Vector128<double> highX, Vector128<double> highY)
     {
-        var dx = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowX - x, x - pair.HighX));
-        var dy = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowY - y, y - pair.HighY));
+        var dx = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowX - highX, lowX - pair.HighX));
+        var dy = Vector128.MaxNative(Vector128<double>.Zero, Vector128.MaxNative(pair.LowY - highY, lowY - pair.HighY));
         var d = Vector128.Sqrt((dx * dx) + (dy * dy));
         // The height of the profile, as RoundedCone has it.
         var height = pair.Lift - (d * pair.Slope);

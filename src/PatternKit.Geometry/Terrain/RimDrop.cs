@@ -23,6 +23,14 @@ internal readonly record struct RimDrop : IEnvelopePrimitive
 
     public RoundedCone Reach { get; }
 
+    public (double Least, double Most) Over(Vec2 low, Vec2 high)
+    {
+        var (x, y) = (Math.Max(0, Math.Max(Bounds.Low.X - high.X, low.X - Bounds.High.X)), Math.Max(0, Math.Max(Bounds.Low.Y - high.Y, low.Y - Bounds.High.Y)));
+        var inside = Math.Sqrt((x * x) + (y * y));
+        // It falls with the distance from the edge, and is least at a corner or beyond it.
+        return (double.NegativeInfinity, inside < ramp.Arc.Reach ? ramp.Drop(inside) : double.NegativeInfinity);
+    }
+
     public bool TryEvaluate(Vec2 p, out double value, out Vec2 gradient)
     {
         (value, gradient) = (0, default);

@@ -35,6 +35,13 @@ internal readonly record struct RoundedRamp(TerrainPiece Piece, TangentArc Arc) 
         return true;
     }
 
+    public (double Least, double Most) Over(Vec2 low, Vec2 high)
+    {
+        var (least, most) = Piece.Over(low, high);
+        // Where the arc begins, it may be anything up to the ramp.
+        return (IsCutOff(most) ? double.NegativeInfinity : least, most);
+    }
+
     /// <summary>What a fillet on the ramp becomes near the edge: as high as the arc is where the ramp would be as high as the fillet.</summary>
     public double Rounded(double filled, ref Vec2 gradient)
     {

@@ -80,6 +80,36 @@ internal readonly record struct TerrainPiece : IEnvelopePrimitive
         return Vec2.Cross(B - A, p - A) <= 0 && Vec2.Cross(StartLimit, p - A) >= 0 && Vec2.Cross(EndLimit, p - B) <= 0;
     }
 
+    public (double Least, double Most) Over(Vec2 low, Vec2 high)
+    {
+        // Of the border's sides one that has all corners on its outer side shuts the piece out; where all have all on the inner one, it holds all over.
+        ReadOnlySpan<Vec2> corners = [low, new(high.X, low.Y), high, new(low.X, high.Y)];
+        Span<(Vec2 From, Vec2 Along)> sides = stackalloc (Vec2, Vec2)[3];
+        var (a, b, c) = (body.A.Plan, body.B.Plan, body.C.Plan);
+        if (!isFace) (sides[0], sides[1], sides[2]) = ((b, a - b), (a, StartLimit), (b, -EndLimit));
+        else if (Vec2.Cross(b - a, c - a) > 0) (sides[0], sides[1], sides[2]) = ((a, b - a), (b, c - b), (c, a - c));
+        else (sides[0], sides[1], sides[2]) = ((a, c - a), (c, b - c), (b, a - b));
+        var holds = true;
+        foreach (var (from, along) in sides)
+        {
+            var inside = 0;
+            foreach (var corner in corners) inside += Vec2.Cross(along, corner - from) >= 0 ? 1 : 0;
+            if (inside == 0) return (double.NegativeInfinity, double.NegativeInfinity);
+            holds &= inside == corners.Length;
+        }
+
+        var box = Bounds;
+        if (isFace && (low.X > box.High.X || high.X < box.Low.X || low.Y > box.High.Y || high.Y < box.Low.Y)) return (double.NegativeInfinity, double.NegativeInfinity);
+        double least = double.PositiveInfinity, most = double.NegativeInfinity;
+        foreach (var corner in corners)
+        {
+            var height = Extended(corner, out _);
+            (least, most) = (Math.Min(least, height), Math.Max(most, height));
+        }
+
+        return (holds ? least : double.NegativeInfinity, Math.Min(most, box.High.Z));
+    }
+
     /// <summary>The plane of the piece over the whole plan.</summary>
     public double Extended(Vec2 p, out Vec2 gradient)
     {
