@@ -19,7 +19,7 @@ public sealed record LooseTable(LooseDovetailSizes Dovetail, Quoted Taper_deg, Q
             new([.. tail.Numbers("necks_mm", 1, 100).OrderDescending()], tail.Number("depth_necks", 0.1, 3), tail.Number("length_necks", 0.1, 10), tail.Number("land_mm", 0.5, 50), tail.Provenance()),
             file.Row("taper").Quoted("deg", 0.25, 20),
             file.Row("clearance").Quoted("mm", 0.05, 2),
-            new([.. pin.Numbers("diameters_mm", 0.5, 20).OrderDescending()], pin.Number("wider_mm", 0, 2), pin.Number("depth_diameters", 1, 10), pin.Number("land_mm", 0.5, 50), pin.Provenance()),
+            new([.. pin.Numbers("diameters_mm", 0.5, 20).OrderDescending()], pin.Number("wider_mm", 0, 2), pin.Number("depth_diameters", 1, 10), pin.Number("land_mm", 0.5, 50), pin.Number("grip_mm", 1, 100), pin.Provenance()),
             file.Row("travel").Quoted("clear_mm", 0, 50),
             file.Row("least").Quoted("out_mm", 0.1, 50));
         tail.Finish();
@@ -42,5 +42,6 @@ public sealed record LooseDovetailSizes(ImmutableArray<double> Necks_mm, double 
 /// <param name="Wider_mm">By how much the diameter of a printed hole is larger.</param>
 /// <param name="Depth_diameters">How deep the hole in the pattern is, in diameters.</param>
 /// <param name="Land_mm">Material around the hole.</param>
+/// <param name="Grip_mm">What of a pin stands out to be pulled at.</param>
 /// <param name="From">Where the sizes come from.</param>
-public sealed record LoosePinSizes(ImmutableArray<double> Diameters_mm, double Wider_mm, double Depth_diameters, double Land_mm, Provenance From);
+public sealed record LoosePinSizes(ImmutableArray<double> Diameters_mm, double Wider_mm, double Depth_diameters, double Land_mm, double Grip_mm, Provenance From);

@@ -16,9 +16,6 @@ internal sealed class LoosePlan
     /// <summary>What rounding to the lattices of piece and pattern may take from the clearance, mm.</summary>
     private const double Rounding_mm = 0.001;
 
-    /// <summary>What of a pin stands out to be pulled at, mm.</summary>
-    private const double Grip_mm = 15;
-
     private readonly ImmutableArray<(PlannedPiece Piece, PieceTravel Travel)> pieces;
     private readonly LooseTable table;
     private readonly Lazy<ImmutableArray<KitLoosePiece>> made;
@@ -104,7 +101,7 @@ internal sealed class LoosePlan
             piece.Part, body, Body(piece, piece.BodyName, standing, 0) with { LeastDraft = least, LeastDraftAt = at }, piece.Half, order, piece.Frame.Out, piece.Out_mm, piece.Draft, travel.Needed_mm, travel.Free_mm, piece.Plan)
         {
             Tail = piece.Tail is { } tail ? new(tail.Neck, tail.Depth, tail.Length, table.Clearance_mm.Value, table.Taper_deg.Value) : null,
-            Pins = piece.Pins is { } pins ? new(pins.At.Length, pins.Diameter_mm, pins.Hole_mm, pins.Depth_mm, Math.Ceiling(pins.Depth_mm + piece.FarthestOut_mm + Grip_mm)) : null,
+            Pins = piece.Pins is { } pins ? new(pins.At.Length, pins.Diameter_mm, pins.Hole_mm, pins.Depth_mm, Math.Ceiling(pins.Depth_mm + piece.FarthestOut_mm + table.Pin.Grip_mm)) : null,
             Back_mm2 = piece.Back.Area,
             Gap_mm3 = gap_mm3,
         };
