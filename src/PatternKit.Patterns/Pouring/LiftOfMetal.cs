@@ -29,10 +29,11 @@ internal static class LiftOfMetal
         var inCope = mould.Gating?.Reckoning.Input.RunnerInCope == true;
         var cores = mould.Cores.Where(c => c.Axes[0].Lies || c.Prints.Any(p => p.IsHigh)).Sum(c => c.Count * Math.Max(0, c.Load.Lift_N));
         var feet = (mould.Feeding?.Sections ?? []).Where(s => s.Body is not null).Select(s => (Area: Flow.Circle_mm2(s.Foot_mm!.Value), Height: s.Holds[0].Low_mm)).ToArray();
+        // Where nothing is over one of them, what is taken off what was summed leaves a little less than none by rounding to the lattice.
         return new(
-            (mould.MetalOf(MouldHalf.Cope) is { } cope ? SpaceUnderLevel.Of(cope, level) : 0) + Hollows(mould, level) + mould.LooseMetal.Sum(b => SpaceUnderLevel.Of(b.InMould, level)) - feet.Sum(f => f.Area * (level - f.Height)),
-            bars - (inCope ? foot_mm2 * footHead_mm : 0),
-            Covered(mould, covered, level) - (inCope ? 0 : foot_mm2 * footHead_mm),
+            Math.Max(0, (mould.MetalOf(MouldHalf.Cope) is { } cope ? SpaceUnderLevel.Of(cope, level) : 0) + Hollows(mould, level) + mould.LooseMetal.Sum(b => SpaceUnderLevel.Of(b.InMould, level)) - feet.Sum(f => f.Area * (level - f.Height))),
+            Math.Max(0, bars - (inCope ? foot_mm2 * footHead_mm : 0)),
+            Math.Max(0, Covered(mould, covered, level) - (inCope ? 0 : foot_mm2 * footHead_mm)),
             inCopeHalf.Area + covered.Area - foot_mm2 - feet.Sum(f => f.Area),
             cores);
     }
