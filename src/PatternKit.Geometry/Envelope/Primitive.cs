@@ -69,8 +69,7 @@ public readonly record struct Primitive(
     public (double Least, double Most) Over(Vec2 low, Vec2 high)
     {
         var box = Bounds;
-        var (dx, dy) = (Math.Max(0, Math.Max(box.Low.X - high.X, low.X - box.High.X)), Math.Max(0, Math.Max(box.Low.Y - high.Y, low.Y - box.High.Y)));
-        var most = box.High.Z + Profile.Height(Math.Sqrt((dx * dx) + (dy * dy)));
+        var most = box.High.Z + Profile.Height(box.PlanDistance(low, high));
         if (Kind == PrimitiveKind.Edge && A.Z != B.Z) return (double.NegativeInfinity, most);
         var least = double.PositiveInfinity;
         foreach (var corner in (ReadOnlySpan<Vec2>)[low, new(high.X, low.Y), high, new(low.X, high.Y)])

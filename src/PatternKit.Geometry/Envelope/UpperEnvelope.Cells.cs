@@ -93,16 +93,9 @@ public sealed partial class UpperEnvelope<T>
 
             ref readonly var pair = ref pairs[index];
             var bounds = Bounds(pair, lowX, lowY, highX, highY);
-            var (left, right) = (pair.Left, pair.Right);
-            var (leftBound, rightBound) = (bounds.GetElement(0), bounds.GetElement(1));
-            if (leftBound < rightBound)
-            {
-                (left, right) = (right, left);
-                (leftBound, rightBound) = (rightBound, leftBound);
-            }
-
-            if (rightBound >= least) stack[top++] = (right, rightBound);
-            if (leftBound >= least) stack[top++] = (left, leftBound);
+            var (higher, higherBound, lower, lowerBound) = HigherFirst(pair, bounds);
+            if (lowerBound >= least) stack[top++] = (lower, lowerBound);
+            if (higherBound >= least) stack[top++] = (higher, higherBound);
         }
 
         found.RemoveAll(c => c.Most < least);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using PatternKit.Geometry.Numerics;
 
@@ -160,20 +161,21 @@ public sealed partial class UpperEnvelope<T>
 
             ref readonly var pair = ref pairs[index];
             var bounds = Bounds(pair, x, y, x, y);
-            var (left, right) = (pair.Left, pair.Right);
-            var (leftBound, rightBound) = (bounds.GetElement(0), bounds.GetElement(1));
-            if (leftBound < rightBound)
-            {
-                (left, right) = (right, left);
-                (leftBound, rightBound) = (rightBound, leftBound);
-            }
-
-            if (rightBound > best.Value && rightBound >= least) stack[top++] = (right, rightBound);
-            if (leftBound > best.Value && leftBound >= least) stack[top++] = (left, leftBound);
+            var (higher, higherBound, lower, lowerBound) = HigherFirst(pair, bounds);
+            if (lowerBound > best.Value && lowerBound >= least) stack[top++] = (lower, lowerBound);
+            if (higherBound > best.Value && higherBound >= least) stack[top++] = (higher, higherBound);
         }
 
         if (winner >= 0 && winner != known) known = winner;
         return best;
+    }
+
+    /// <summary>The children of a node with their bounds, the one that may be higher first.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static (int Higher, double Bound, int Lower, double LowerBound) HigherFirst(in Pair pair, Vector128<double> bounds)
+    {
+        var (left, right) = (bounds.GetElement(0), bounds.GetElement(1));
+        return left < right ? (pair.Right, right, pair.Left, left) : (pair.Left, left, pair.Right, right);
     }
 
     /// <summary>What neither child of a node exceeds in a rectangle.</summary>

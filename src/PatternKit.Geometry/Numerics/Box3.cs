@@ -19,5 +19,8 @@ public readonly record struct Box3(Vec3 Low, Vec3 High)
     /// <summary>Distance from a point to the nearest of the box, 0 inside.</summary>
     public double DistanceTo(Vec3 p) => new Vec3(Beyond(Low.X, High.X, p.X), Beyond(Low.Y, High.Y, p.Y), Beyond(Low.Z, High.Z, p.Z)).Length;
 
+    /// <summary>Distance in plan from a rectangle, 0 where they overlap.</summary>
+    public double PlanDistance(Vec2 low, Vec2 high) => new Vec2(Math.Max(0, Math.Max(Low.X - high.X, low.X - High.X)), Math.Max(0, Math.Max(Low.Y - high.Y, low.Y - High.Y))).Length;
+
     private static double Beyond(double low, double high, double at) => Math.Max(0, Math.Max(low - at, at - high));
 }

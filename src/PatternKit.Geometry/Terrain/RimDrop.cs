@@ -25,8 +25,7 @@ internal readonly record struct RimDrop : IEnvelopePrimitive
 
     public (double Least, double Most) Over(Vec2 low, Vec2 high)
     {
-        var (x, y) = (Math.Max(0, Math.Max(Bounds.Low.X - high.X, low.X - Bounds.High.X)), Math.Max(0, Math.Max(Bounds.Low.Y - high.Y, low.Y - Bounds.High.Y)));
-        var inside = Math.Sqrt((x * x) + (y * y));
+        var inside = Bounds.PlanDistance(low, high);
         // It falls with the distance from the edge, and is least at a corner or beyond it.
         return (double.NegativeInfinity, inside < ramp.Arc.Reach ? ramp.Drop(inside) : double.NegativeInfinity);
     }
