@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using NetTopologySuite.Algorithm;
+using NetTopologySuite.Geometries;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
@@ -150,14 +152,18 @@ internal sealed class InsetSkin
     /// <summary>The level section of a convex body by its corners and sides; null where it has no area.</summary>
     private static IReadOnlyList<Vec2>? Section(Vec3[] corners, (int, int)[] sides, double z)
     {
-        var points = new List<Vec2>(sides.Length);
+        var points = new List<Coordinate>(sides.Length);
         foreach (var (i, j) in sides)
         {
             var (p, q) = (corners[i], corners[j]);
-            if ((p.Z < z) != (q.Z < z)) points.Add(p.Plan + ((z - p.Z) / (q.Z - p.Z) * (q.Plan - p.Plan)));
+            if ((p.Z < z) == (q.Z < z)) continue;
+            var at = p.Plan + ((z - p.Z) / (q.Z - p.Z) * (q.Plan - p.Plan));
+            points.Add(new(at.X, at.Y));
         }
 
-        return points.Count < 3 ? null : ConvexHull.Of(points);
+        // The hull turns right; pieces turn left.
+        return points.Count >= 3 && new ConvexHull(points, GeometryFactory.Default).GetConvexHull() is Polygon hull
+            ? [.. hull.Shell.Coordinates.Skip(1).Reverse().Select(c => new Vec2(c.X, c.Y))] : null;
     }
 
     private static Vec2 Gradient(TriangleMesh mesh, Facet f)
