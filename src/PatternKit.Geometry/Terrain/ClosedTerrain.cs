@@ -25,6 +25,9 @@ public sealed class ClosedTerrain : IFilletedTerrain
     /// <summary>And so are lines along their arcs.</summary>
     private const double LineOverTolerance = 0.5;
 
+    /// <summary>A mesh that is meshed once more may be off by so much of the tolerance.</summary>
+    private const double MeshedOverTolerance = 0.5;
+
     private readonly DraftedTerrain terrain;
     private readonly ImmutableArray<HangingBall> balls;
     private readonly ImmutableArray<int> firstSurface;
@@ -43,6 +46,9 @@ public sealed class ClosedTerrain : IFilletedTerrain
 
     /// <inheritdoc/>
     public double GroundHeight => terrain.GroundHeight;
+
+    /// <summary>Of its largest ball, mm.</summary>
+    public double LargestRadius => balls.Max(b => b.Radius);
 
     /// <inheritdoc/>
     public PlanRegion Footprint => footprint.Value;
@@ -93,6 +99,10 @@ public sealed class ClosedTerrain : IFilletedTerrain
 
     /// <inheritdoc/>
     public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)].Radius) / tolerance;
+
+    /// <summary>The terrain of a mesh of it, for what asks for faces and edges.</summary>
+    public DraftedTerrain Meshed() =>
+        TerrainSkin.Drafted(TerrainSkin.Of(ForMeshing(), terrain.Lattice, MeshedOverTolerance * tolerance), GroundHeight, angle, terrain.Lattice, tolerance);
 
     /// <summary>The flats of the terrain without what fillets cover.</summary>
     public IEnumerable<Plateau> Flats()

@@ -52,7 +52,9 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
     /// <param name="share">How much of the floor between two walls the foot of one may take.</param>
     /// <param name="tolerance">Largest distance of facets from the surface, mm.</param>
     /// <param name="radiusAt">The largest radius at a place of the plan; null for any.</param>
-    public static MeshFillets Of(DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt = null)
+    /// <param name="wallsEnd">Height at which walls count as ended, however high they are.</param>
+    public static MeshFillets Of(
+        DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt = null, double wallsEnd = double.PositiveInfinity)
     {
         if (radii.IsEmpty || terrain.Footprint.IsEmpty || IsTooLarge(terrain)) return new(null, [], []);
         var made = new List<(HangingBall Ball, CellMask Free)>();
@@ -64,7 +66,7 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
             var cell = Cell(terrain, radius, radii[0]);
             if (samples is null || cell < samples.Grid.Cell.X / FinerBy) samples = new(terrain, 2 * radii[0], cell);
             var grid = samples.Grid;
-            var room = samples.Room(radius, Depth(radius, tolerance), share);
+            var room = samples.Room(radius, Depth(radius, tolerance), share, wallsEnd);
             held ??= room.Buries.Or(room.Overtops);
             // Where a larger ball fills, a smaller one changes nothing.
             var free = room.Fills.Without(room.Buries.Grown(radius)).Without(room.Overtops.Grown(radius / 2))
@@ -84,6 +86,18 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
             return new HeldRadius(new(middle.X, middle.Y, terrain.At(middle).Height), there, cells.Length * held.Grid.CellArea_mm2);
         });
         return made.Count == 0 ? new(null, [], [.. places]) : new(new(terrain, [.. made.Select(m => m.Ball)], tolerance), [.. made.Select(m => m.Ball.Radius)], [.. places]);
+    }
+
+    /// <summary>The closing of a terrain by one ball wherever that fills, whatever room there is; null where it nowhere does.</summary>
+    /// <param name="terrain">The terrain.</param>
+    /// <param name="radius">Of the ball, mm.</param>
+    /// <param name="tolerance">Largest distance of facets from the surface, mm.</param>
+    public static ClosedTerrain? Everywhere(DraftedTerrain terrain, double radius, double tolerance)
+    {
+        if (terrain.Footprint.IsEmpty || IsTooLarge(terrain)) return null;
+        var samples = new TerrainSamples(terrain, 2 * radius, Cell(terrain, radius, radius));
+        var fills = samples.Fills(radius, Depth(radius, tolerance));
+        return fills.IsEmpty ? null : new(terrain, [new(terrain, fills.Grown((Tail * radius) + (2 * samples.Grid.Cell.X)), radius, tolerance)], tolerance);
     }
 
     private static double Depth(double radius, double tolerance) => Math.Max(DepthOverRadius * radius, tolerance);

@@ -56,7 +56,8 @@ internal sealed class TerrainSamples
     /// <param name="radius">Its radius, mm.</param>
     /// <param name="depth">What is filled by less does not count, mm.</param>
     /// <param name="share">How much of the floor between two walls the foot of one may take.</param>
-    public BallRoom Room(double radius, double depth, double share)
+    /// <param name="wallsEnd">Height at which walls count as ended.</param>
+    public BallRoom Room(double radius, double depth, double share, double wallsEnd)
     {
         var fills = Fills(radius, depth);
         var draft = Math.Atan(1 / slope);
@@ -71,7 +72,7 @@ internal sealed class TerrainSamples
                 var i = (row * grid.Columns) + column;
                 if (!fills[column, row] || !IsFloor(column, row)) continue;
                 buries[i] = !HasRoom(column, row, half);
-                overtops[i] = Rise(column, row, radius) < rise;
+                overtops[i] = Math.Min(Highest(column, row, radius), wallsEnd) - Floor(i) < rise;
             }
         });
         // Corners between walls hold less than the square of the disc; ends of high walls look low to a few cells.
@@ -131,14 +132,14 @@ internal sealed class TerrainSamples
         }
     }
 
-    /// <summary>How much higher something within a distance is.</summary>
-    private double Rise(int column, int row, double within)
+    /// <summary>The highest within a distance.</summary>
+    private double Highest(int column, int row, double within)
     {
         var (reach, highest) = ((int)Math.Ceiling(within / grid.Cell.X), double.NegativeInfinity);
         for (var j = Math.Max(0, row - reach); j <= Math.Min(grid.Rows - 1, row + reach); j++)
             for (var i = Math.Max(0, column - reach); i <= Math.Min(grid.Columns - 1, column + reach); i++)
                 highest = Math.Max(highest, heights[(j * grid.Columns) + i]);
-        return highest - Floor((row * grid.Columns) + column);
+        return highest;
     }
 
     private double Squared(int across, int up) => ((across * across) + (up * up)) * grid.CellArea_mm2;

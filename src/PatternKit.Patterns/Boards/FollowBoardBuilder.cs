@@ -23,23 +23,23 @@ internal static class FollowBoardBuilder
     /// <param name="mesh">What is cast.</param>
     /// <param name="casting">The casting.</param>
     /// <param name="carved">The joint.</param>
-    /// <param name="footprint">Of both halves.</param>
+    /// <param name="halves">Both halves of the pattern.</param>
     /// <param name="casting_kg">Its weight, by which the sand round it goes.</param>
     /// <param name="draft">Of its walls.</param>
     /// <param name="tolerance">Of the surfaces.</param>
     /// <param name="tables">Rules.</param>
     /// <exception cref="Exchange.InputException">The part has a hollow with no room for the clearance.</exception>
     public static KitFollowBoard? Build(
-        Job job, PartMesh mesh, CastingBody casting, CarvedJoint? carved, PlanRegion footprint, double casting_kg, DraftAngles draft, MeshingTolerance tolerance, FoundryTables tables)
+        Job job, PartMesh mesh, CastingBody casting, CarvedJoint? carved, (HalfMould Cope, HalfMould Drag) halves, double casting_kg, DraftAngles draft, MeshingTolerance tolerance, FoundryTables tables)
     {
         if (job.Parting.FollowBoard is not { } nested || carved is null) return null;
         var (nest, margin) = (tables.Plates.Nest, tables.Plates.Margin_mm(casting_kg));
-        var (low, high) = Outline(carved, footprint, margin.Value);
+        var (low, high) = Outline(carved, halves.Cope.Footprint.Union(halves.Drag.Footprint), margin.Value);
         var wider = MeshStock.Of(mesh, All(nest.Clearance_mm.Value / casting.Frame.Scale)).Mesh;
         var box = wider.Body.Bounds();
         var (bottom, top) = (casting.Frame.Scale * box.Low.Z, casting.Frame.Scale * box.High.Z);
         var lattice = Lattice.For(1.2 * (new[] { low.X, low.Y, high.X, high.Y, bottom, top }.Max(Math.Abs) + top - bottom));
-        var hollow = MeshCasting.OnJoint(wider, casting.Frame.Scale, carved, nested, draft, lattice, tolerance);
+        var hollow = Filleted(MeshCasting.OnJoint(wider, casting.Frame.Scale, carved, nested, draft, lattice, tolerance), (nested == MouldHalf.Cope ? halves.Cope : halves.Drag).LargestFillet_mm, tolerance);
         var back = lattice.Snap(Math.Max(nested == MouldHalf.Drag ? -bottom : top, hollow.Ground.Range.High) + nest.Floor_mm.Value);
         var plan = PlanRegion.Rectangle(low, high);
 
@@ -59,6 +59,12 @@ internal static class FollowBoardBuilder
 
         static StockSettings All(double by) => new(by, by, by, by);
     }
+
+    /// <summary>
+    /// Closed by the largest ball of the half's own fillets, whatever room there is: what is moved out and closed holds what is closed and moved out, and a larger ball fills no less (Serra 1982).
+    /// </summary>
+    private static TerrainOverGround Filleted(TerrainOverGround hollow, double radius_mm, MeshingTolerance tolerance) =>
+        radius_mm > 0 && MeshFillets.Everywhere(hollow.Whole, radius_mm, tolerance.Error_mm) is { } closed ? new(closed.Meshed(), hollow.Ground) : hollow;
 
     /// <summary>Whole millimetres round the pattern with the sand that a plate has, and round all of the joint that is not level.</summary>
     private static (Vec2 Low, Vec2 High) Outline(CarvedJoint carved, PlanRegion footprint, double margin)

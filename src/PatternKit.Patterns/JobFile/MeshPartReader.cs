@@ -68,10 +68,6 @@ internal sealed class MeshPartReader(JobText text, InputFiles files)
 
         Refuse(pattern.Stock is { } stock && (stock.Holes_mm > 0 || stock.ByRule?.Contains("holes") == true) && !IsForAll(stock), "stock", "which faces of a mesh are holes is not known in this release. Name them under faces in [[part]] and put stock on that name.");
         Refuse(
-            parting.Joint != JointKind.Flat && pattern.Fillet is { } fillet && (fillet.All_mm != 0 || !fillet.Names_mm.IsEmpty), "fillet",
-            "on a joint that is not flat meshes get no fillets in this release. Write fillet = 0, or take it out, and model them in the mesh.");
-        Refuse(pattern.Round is { } round && (round.All_mm != 0 || !round.Names_mm.IsEmpty), "round", "edges of meshes are not rounded in this release. Take it out, and round them in the mesh.");
-        Refuse(
             pattern.Holds != SizeHolds.Tip && parting.Joint != JointKind.Flat, given.ContainsKey("taper") ? "taper" : "hold",
             "on a joint that is not flat meshes get taper = \"plus\" only in this release: metal is added, and sizes hold at the tip. Part on a flat joint, or give the walls their taper about the joint in the program that the mesh comes from, with the angle of draft: what has that draft is left as it is.");
         Refuse(pattern.DraftInside is not null && pattern.DraftInside != pattern.DraftOutside, "draft", "a mesh has one draft for all its walls in this release; write one angle, such as draft = 2, or draft = { outside = 2 }.");

@@ -94,7 +94,8 @@ public static class KitBuilder
         var corners = RoundedCorners.Of(job, plan.Terrain, cope, drag, casting.Frame, allowances, tables.DrawCheck, casting.Lattice.Step);
         if (corners.Terrain != plan.Terrain) (cope, drag) = Halves(corners.Terrain);
         var (squareCope, squareDrag) = (cope, drag);
-        var (copeRounds, dragRounds) = Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
+        // Edges of meshes are no borders of flats: they are rounded with the fillets.
+        var (copeRounds, dragRounds) = mesh is not null ? (RoundPlan.None, RoundPlan.None) : Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
         var arrises = RoundedArrises.Of(corners.Terrain, copeRounds, dragRounds, casting.Lattice.Step);
         if (arrises.Terrain != corners.Terrain) (cope, drag) = Halves(arrises.Terrain);
         var ledge = Ledge.Of(cope, drag);
@@ -126,11 +127,17 @@ public static class KitBuilder
             var (sharp, rounds) = half == MouldHalf.Cope ? (sharpCope, copeRounds) : (sharpDrag, dragRounds);
             // The foot of a print stays sharp, and what carries one keeps the fillet at its own.
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
-            if (mesh is not null) return MeshFilletPlan.Into(job, mesh, sharp, half, casting.Frame, tables.Fillets, tables.DrawCheck);
+            if (mesh is not null)
+            {
+                (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets);
+                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets, tables.DrawCheck);
+                return (Fillets: planned, Rounds: rounds, Mould: filleted);
+            }
+
             var fillets = FilletPlan.Of(job, plain, half, casting.Frame, allowances, plainRounds, tables.DrawCheck, steep: steep);
-            return (Fillets: fillets, Mould: sharp.Filleted(fillets, rounds.Rims));
+            return (Fillets: fillets, Rounds: rounds, Mould: sharp.Filleted(fillets, rounds.Rims));
         });
-        ((var copeFillets, cope), (var dragFillets, drag)) = (copeFilleted, dragFilleted);
+        ((var copeFillets, copeRounds, cope), (var dragFillets, dragRounds, drag)) = (copeFilleted, dragFilleted);
         // What is drawn sideways sits on the finished walls; a half that carries any is not cut.
         var loose = LoosePlan.Of(job, cope, drag, casting.Frame, allowances, tables, tolerance);
         var (copeCuts, dragCuts) = Both(half => job.Plate is not null || loose.IsIn(half) ? null : BedCutPlanner.Of(half == MouldHalf.Cope ? cope : drag, tables, PlanRegion.Empty));
@@ -183,7 +190,7 @@ public static class KitBuilder
             RefuseLoose(job, dragBody, dragReport, casting.Frame);
         }
 
-        var board = mesh is null ? null : FollowBoardBuilder.Build(job, mesh, casting, carved, cope.Footprint.Union(drag.Footprint), casting_kg, draft, tolerance, tables);
+        var board = mesh is null ? null : FollowBoardBuilder.Build(job, mesh, casting, carved, (cope, drag), casting_kg, draft, tolerance, tables);
         ImmutableArray<CutBody> cutPattern = [.. plate?.Cut ?? cutHalves, .. board?.Cut is { } cutBoard ? [cutBoard] : Array.Empty<CutBody>()];
         ImmutableArray<CutBody> cut = [.. cutPattern, .. kitCores.SelectMany(c => c.Box.Cut)];
         // Those of core boxes are looked at with their cores.

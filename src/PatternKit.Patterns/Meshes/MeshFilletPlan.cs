@@ -38,7 +38,7 @@ internal static class MeshFilletPlan
     {
         var settings = job.Pattern.Fillet;
         var named = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
-        if (mould.IsEmpty || mould.IsCarved || (settings?.All_mm == 0 && named.IsEmpty)) return (FilletPlan.None, mould);
+        if (mould.IsEmpty || (settings?.All_mm == 0 && named.IsEmpty)) return (FilletPlan.None, mould);
         if (MeshFillets.IsTooLarge(mould.Upper))
         {
             var top = frame.ToJob(new(0, 0, 0));
@@ -64,7 +64,7 @@ internal static class MeshFilletPlan
         var name = half == MouldHalf.Cope ? "cope" : "drag";
         var decisions = made.Radii_mm.Select((r, i) => new Decision(
             Invariant($"fillet_{name}_{i + 1}_mm"), Invariant($"Fillets of the {name}"), r, "mm", r == wanted_mm ? radius.Rule : named.ContainsValue(r) ? Allowances.Given : "where walls are low or a floor is narrow", r == wanted_mm ? radius.Source : ""));
-        var findings = Told(made.Held, wanted_mm, radius, p => At(p.Plan), frame, check).ToImmutableArray();
+        var findings = Told(made.Held, p => !mould.IsCarved || p.Z > mould.JointAt(p.Plan), wanted_mm, radius, p => At(p.Plan), frame, check).ToImmutableArray();
         return (FilletPlan.None with { Decisions = [.. decisions], Findings = findings }, made.Terrain is { } closed ? mould.Filleted(closed) : mould);
 
         // Adding zero turns a negative zero into zero.
@@ -84,8 +84,7 @@ internal static class MeshFilletPlan
         }
 
         if (beside.Count == 0) return null;
-        var joint = frame.ToJob(new(0, 0, sign * mould.Joint_mm)).Z;
-        SkinSample[] samples = [.. SkinSampling.Over(mesh.Body, cell).Samples.Where(s => sign * (s.At.Z - joint) > 0 && beside.Contains(Cell(s.At)))];
+        SkinSample[] samples = [.. SkinSampling.Over(mesh.Body, cell).Samples.Where(s => beside.Contains(Cell(s.At)) && sign * frame.Scale * s.At.Z > mould.JointAt(frame.Scale * s.At.Plan))];
         var walls = new WallThickness(mesh.Body);
         var every = Math.Max(1, samples.Length / MostReadings);
         var read = new double[(samples.Length + every - 1) / every];
@@ -96,9 +95,9 @@ internal static class MeshFilletPlan
         (int, int) Cell(Vec3 at) => ((int)Math.Floor(at.X / cell), (int)Math.Floor(at.Y / cell));
     }
 
-    private static IEnumerable<Finding> Told(ImmutableArray<HeldRadius> held, double wanted_mm, Sourced<double> rule, Func<Vec3, Vec3> place, PatternFrame frame, DrawTable check)
+    private static IEnumerable<Finding> Told(ImmutableArray<HeldRadius> held, Func<Vec3, bool> isInHalf, double wanted_mm, Sourced<double> rule, Func<Vec3, Vec3> place, PatternFrame frame, DrawTable check)
     {
-        var told = held.Where(h => h.Radius_mm < wanted_mm && h.Area_mm2 >= ToldFrom * wanted_mm * wanted_mm).ToArray();
+        var told = held.Where(h => h.Radius_mm < wanted_mm && h.Area_mm2 >= ToldFrom * wanted_mm * wanted_mm && isInHalf(h.Place)).ToArray();
         if (told.Length == 0) yield break;
         var worst = told.OrderBy(h => h.Radius_mm).ThenByDescending(h => h.Area_mm2).First();
         var at = place(worst.Place);

@@ -39,6 +39,8 @@ public sealed class HalfMould
     private readonly Task<IFilletedTerrain>? filleted;
     private readonly Task<ITerrain>? meshable;
     private readonly bool mayWiden;
+    private readonly Lazy<double>? edges_mm3;
+    private readonly Lazy<double>? meshFillets_mm3;
     private readonly FilletedSlopes? slopes;
     private readonly Task<IFilletedTerrain>? underFilleted;
     private readonly Task<ITerrain>? underMeshable;
@@ -105,8 +107,24 @@ public sealed class HalfMould
         }
     }
 
+    private HalfMould(HalfMould mesh, DraftedTerrain upper)
+        : this(upper, mesh.Under, mesh.UndraftedVolume_mm3(), mesh.draft, mesh.lattice, mesh.tolerance)
+    {
+        (drafted_mm3, edges_mm3, meshFillets_mm3) = (mesh.drafted_mm3, mesh.edges_mm3, mesh.meshFillets_mm3);
+        if (mesh.carved is { } on) (Joint_mm, carved, shadow, levels) = (on.Ground.Level, new(upper, on.Ground), mesh.shadow, mesh.levels);
+    }
+
+    private HalfMould(HalfMould before, DraftedTerrain upper, bool areEdges)
+        : this(before, upper)
+    {
+        var sign = areEdges ? 1 : -1;
+        var changed_mm3 = new Lazy<double>(() => SampledVolume.Of(before.Footprint.Union(Footprint), p => sign * (before.Thickness(p) - Thickness(p))));
+        if (areEdges) edges_mm3 = changed_mm3;
+        else meshFillets_mm3 = changed_mm3;
+    }
+
     private HalfMould(HalfMould sharp, ClosedTerrain closed)
-        : this(sharp.Upper, sharp.Under, sharp.UndraftedVolume_mm3(), sharp.draft, sharp.lattice, sharp.tolerance) =>
+        : this(sharp, sharp.Upper) =>
         (filleted, meshable, mayWiden) = (Task.FromResult<IFilletedTerrain>(closed), Task.Run(closed.ForMeshing), true);
 
     /// <summary>Largest distance of facets from the surface, mm.</summary>
@@ -126,6 +144,9 @@ public sealed class HalfMould
 
     /// <summary>Faces of what else stands on the plate.</summary>
     private ImmutableArray<Plateau> OnPlateBeside { get; init; } = [];
+
+    /// <summary>Largest radius of the fillets on a joint that is not flat, mm; 0 for none.</summary>
+    public double LargestFillet_mm { get; private init; }
 
     /// <summary>Whether the joint is not flat.</summary>
     public bool IsCarved => carved is not null;
@@ -213,8 +234,12 @@ public sealed class HalfMould
     public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims, HalfMould? loose = null) =>
         fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && loose?.slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims, loose);
 
-    /// <summary>This half, of a part that is a mesh and on a flat joint, with fillets.</summary>
-    public HalfMould Filleted(ClosedTerrain closed) => new(this, closed);
+    /// <summary>This half, of a part that is a mesh, with fillets.</summary>
+    public HalfMould Filleted(ClosedTerrain closed) => carved is null ? new(this, closed) : new(this, closed.Meshed(), areEdges: false) { LargestFillet_mm = closed.LargestRadius };
+
+    /// <summary>This half, of a part that is a mesh, with rounded edges.</summary>
+    /// <param name="rounded">Its upper terrain with them.</param>
+    public HalfMould Rounded(DraftedTerrain rounded) => new(this, rounded, areEdges: true);
 
     /// <summary>The heights between which sections change but little: all flats and bends of upright profiles, from the joint up.</summary>
     public double[] Levels_mm() =>
@@ -239,12 +264,13 @@ public sealed class HalfMould
     /// <summary>What the fillets add, mm³, to a few millionths of the half, where it is smooth.</summary>
     public double FilletVolume_mm3()
     {
+        if (meshFillets_mm3 is not null) return meshFillets_mm3.Value;
         var holes = HolesInPlan();
         return new[] { filleted, underFilleted }.OfType<Task<IFilletedTerrain>>().Sum(f => f.GetAwaiter().GetResult().AddedVolume(5e-6 * UndraftedVolume_mm3(), holes));
     }
 
     /// <summary>What rounding edges takes away, mm³, as exactly.</summary>
-    public double RoundedVolume_mm3() => filleted?.GetAwaiter().GetResult().RemovedVolume(5e-6 * UndraftedVolume_mm3()) ?? 0;
+    public double RoundedVolume_mm3() => edges_mm3?.Value ?? filleted?.GetAwaiter().GetResult().RemovedVolume(5e-6 * UndraftedVolume_mm3()) ?? 0;
 
     /// <summary>The upper surface.</summary>
     public MouldFace Top => new(Upper, cells, new(HolesInPlan), Loose);

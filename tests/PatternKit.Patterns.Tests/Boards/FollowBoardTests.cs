@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
@@ -78,6 +79,28 @@ public sealed class FollowBoardTests
 
         // The rows lead from the mould to the print.
         for (var v = 0; v < mesh.Vertices.Length; v += 7) Assert.True((board.Body.Printed(mesh.Vertices[v]) - board.Body.AsPrinted.Vertices[v]).Length < 1e-6);
+    }
+
+    [Theory]
+    [InlineData("drag")]
+    [InlineData("cope")]
+    public void Fillets_of_the_half_in_the_nest_have_their_clearance_too(string nested)
+    {
+        var job = Read(true, $"follow_board = \"{nested}\"\n");
+        job = job with { Pattern = job.Pattern with { Fillet = new(3, ImmutableDictionary<string, double>.Empty) } };
+        var kit = KitCheck.Build(job);
+        var board = kit.FollowBoard!;
+        KitCheck.Valid(board.Body.AsPrinted, "board");
+        var half = nested == "drag" ? kit.Drag() : kit.Cope();
+        Assert.True(kit.Bridge.Fillet_mm3 > 50);
+        var (into, ground, mesh) = (nested == "drag" ? 1 : -1, kit.Parting.Carved!.Surface, board.Body.InMould);
+        var face = mesh.Facets.Where(f => into * mesh.AreaNormal(f).Z > 0).Select(f => (A: mesh.Vertices[f.A], B: mesh.Vertices[f.B], C: mesh.Vertices[f.C])).ToArray();
+        var inside = new WindingNumber(mesh);
+        foreach (var p in CoreCheck.Samples(half.InMould).Concat(half.InMould.Vertices).Where(p => into * (ground.At(p.Plan).Height - p.Z) > 0.5))
+        {
+            Assert.InRange(inside.Exact(p), -1e-3, 1e-3);
+            Assert.True(face.Min(t => CoreCheck.Distance(p, t.A, t.B, t.C)) >= Clearance - 0.045, $"{p}");
+        }
     }
 
     [Fact]

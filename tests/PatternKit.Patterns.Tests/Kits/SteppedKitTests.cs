@@ -94,6 +94,32 @@ public sealed class SteppedKitTests
     }
 
     [Fact]
+    public void Inside_corners_of_both_halves_get_their_fillet_on_a_joint_at_levels()
+    {
+        var kit = KitCheck.Build(Read(Levels(2.5, 27.5), Plain.Replace("fillet = 0", "fillet = 3", StringComparison.Ordinal)));
+        AssertSound(kit, 2.5, 27.5, 10);
+        // The web stands on the lower flange in the cope and hangs from the upper one in the drag, 20 mm wide at the top and wider by the draft: r² (cot(α/2) − (π − α)/2) for α = 92° (memory).
+        var alpha = 92 * KitCheck.Degree;
+        var area = 9 * ((1 / Math.Tan(alpha / 2)) - ((Math.PI - alpha) / 2));
+        Assert.InRange(kit.Bridge.Fillet_mm3, 2 * 20 * area * 0.98, 2 * (20 + (2 * 25 * Math.Tan(2 * KitCheck.Degree))) * area * 1.02);
+        Assert.InRange(kit.Bridge.Gap, -5e-4, 5e-4);
+        Assert.Equal(2, kit.Decisions.Count(d => d.Key.StartsWith("fillet", StringComparison.Ordinal) && d.Value == 3));
+    }
+
+    [Fact]
+    public void Edges_of_both_halves_are_rounded_and_the_joint_stays_as_it_was()
+    {
+        var (sharp, kit) = (KitCheck.Build(Read(Levels(2.5, 27.5))), KitCheck.Build(Read(Levels(2.5, 27.5), Plain + "round = 1.5\n")));
+        AssertSound(kit, 2.5, 27.5, 10);
+        Assert.InRange(kit.Bridge.Gap, -5e-4, 5e-4);
+        // Of the cope the top's border on three sides, of its 45 mm the web's edge and the flange's; of the drag as much: some 2 (2 · 39 + 20 + 20 + 2 · 2.5 …) mm, each losing r² (1 − π/4) and a little.
+        var area = 1.5 * 1.5 * (1 - (Math.PI / 4));
+        Assert.InRange(-kit.Bridge.Round_mm3, 2 * 150 * area, 2 * 330 * area);
+        Assert.Equal(sharp.Parting.Carved!.Line[0].Length, kit.Parting.Carved!.Line[0].Length);
+        Assert.Equal(sharp.Cope().InMould.Bounds().High.Z, kit.Cope().InMould.Bounds().High.Z, 1e-3);
+    }
+
+    [Fact]
     public void Contraction_scales_levels_and_regions_with_the_part()
     {
         var (bare, grown) = (KitCheck.Build(Read(Levels(0, 25))), KitCheck.Build(Read(Levels(0, 25), Plain.Replace("\"none\"", "\"5 %\"", StringComparison.Ordinal))));
