@@ -1,6 +1,5 @@
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Buffer;
-using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
 using NetTopologySuite.Precision;
 using NetTopologySuite.Simplify;
@@ -26,30 +25,23 @@ internal static class MeshSection
     /// <summary>Points of any of the regions, corners on the lattice.</summary>
     /// <param name="lattice">The lattice.</param>
     /// <param name="regions">The regions.</param>
-    /// <param name="isCovered">Whether a hole is none, asked at a point in it; null where all are.</param>
+    /// <param name="isCovered">Whether a gap that the regions shut in is none, asked at a point in it; null where all are left.</param>
     public static PlanRegion Of(Lattice lattice, IEnumerable<PlanRegion> regions, Func<Vec2, bool>? isCovered = null)
     {
         var parts = regions.Where(r => !r.IsEmpty).Select(r => r.Geometry).ToArray();
         if (parts.Length == 0) return PlanRegion.Empty;
         var onLattice = new PrecisionModel(1 / lattice.Step);
         var union = UnaryUnionNG.Union(parts[0].Factory.BuildGeometry(parts), onLattice);
-        if (isCovered is not null) union = WithoutHoles(union, isCovered);
+        if (isCovered is not null) union = WithoutGaps(union, isCovered);
         var grown = BufferOp.Buffer(union, Hair * lattice.Step, new BufferParameters(1, EndCapStyle.Flat, JoinStyle.Mitre, 3));
         return PlanRegion.From(GeometryPrecisionReducer.Reduce(TopologyPreservingSimplifier.Simplify(grown, Straightening * lattice.Step), onLattice));
     }
 
-    private static NetTopologySuite.Geometries.Geometry WithoutHoles(NetTopologySuite.Geometries.Geometry union, Func<Vec2, bool> isCovered)
+    /// <summary>With what lies in holes and is covered, each piece by itself: in a hole islands may lie, and in those holes again.</summary>
+    private static NetTopologySuite.Geometries.Geometry WithoutGaps(NetTopologySuite.Geometries.Geometry union, Func<Vec2, bool> isCovered)
     {
-        var factory = union.Factory;
-        return factory.BuildGeometry(PlanRegion.From(union).Pieces().Select(p => (Polygon)p.Geometry).Select(p => (NetTopologySuite.Geometries.Geometry)factory.CreatePolygon(
-            (LinearRing)p.Shell,
-            [
-                .. p.Holes.Cast<LinearRing>().Where(h =>
-                {
-                    // Islands may lie in it, and those are covered.
-                    var inside = OverlayNGRobust.Overlay(factory.CreatePolygon(h), union, SpatialFunction.Difference).InteriorPoint;
-                    return inside.IsEmpty || !isCovered(new(inside.X, inside.Y));
-                }),
-            ])).ToArray());
+        var region = PlanRegion.From(union);
+        var covered = region.Filled().Difference(region).Pieces().Where(gap => isCovered(gap.InnerPoint)).Select(gap => gap.Geometry);
+        return union.Factory.BuildGeometry([union, .. covered]);
     }
 }

@@ -154,6 +154,27 @@ public class MeshTerrainTests
     }
 
     [Fact]
+    public void A_bored_boss_on_a_plate_whose_taper_is_less_than_the_draft_stands_on_it_without_a_gap()
+    {
+        // At the foot of the boss the plate has a hole, and what the boss covers lies in it with the bore in its middle.
+        const int sides = 96;
+        var ring = new (double R, double Z)[] { (5.3, 0), (30, 0), (30, 6), (12, 6), (11.3, 26), (5.3, 26) };
+        Vec3[] corners = [.. Enumerable.Range(0, sides).SelectMany(i => ring.Select(p => new Vec3(p.R * Math.Cos(2 * Math.PI * i / sides), p.R * Math.Sin(2 * Math.PI * i / sides), p.Z)))];
+        int At(int i, int j) => (i % sides * ring.Length) + (j % ring.Length);
+        Facet[] facets = [.. Enumerable.Range(0, sides).SelectMany(i => Enumerable.Range(0, ring.Length).SelectMany(j =>
+            new[] { new Facet(At(i, j), At(i + 1, j), At(i, j + 1)), new Facet(At(i + 1, j), At(i + 1, j + 1), At(i, j + 1)) }))];
+        var mesh = new TriangleMesh([.. corners], [.. facets]);
+        if (mesh.Volume() < 0) mesh = mesh.Reversed();
+        var solid = FreeForms.Solid(mesh, 3);
+        MeshAssert.Valid(solid);
+        // Frusta of plate and boss and the bore, which narrows downward; polygons hold so much less than circles.
+        var t = Math.Tan(3 * Math.PI / 180);
+        static double Frustum(double r, double s, double h) => Math.PI / 3 * h * ((r * r) + (r * s) + (s * s));
+        var expected = sides / (2 * Math.PI) * Math.Sin(2 * Math.PI / sides) * (Frustum(30, 30 + (6 * t), 6) + Frustum(11.3, 11.3 + (20 * t), 20) - Frustum(5.3, 5.3 - (26 * t), 26));
+        Assert.InRange(solid.Volume() / expected, 1 - 5e-4, 1 + 5e-4);
+    }
+
+    [Fact]
     public void Mirrored_input_gives_the_mirrored_body()
     {
         var mesh = FreeForms.Animal(40, 24);
