@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
-using PatternKit.Foundry;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Parts;
 

@@ -24,7 +24,7 @@ public sealed class MixedKitFileTests : IDisposable
         var kit = Path.Combine(folder, "kits", "lever-bracket");
         var files = Directory.GetFiles(kit, "*.stl");
         Assert.Superset(new HashSet<string> { "cope.stl", "drag.stl", "runner.stl", "ingate-3.stl" }, files.Select(f => Path.GetFileName(f)).ToHashSet());
-        Assert.All(files, f => Assert.True(MeshInspection.Inspect(StlReader.Read(File.ReadAllBytes(f), f).Value) is { IsValid: true, Volume_mm3: > 0 } , f));
+        Assert.All(files, f => Assert.True(MeshInspection.Inspect(StlReader.Read(File.ReadAllBytes(f), f).Value) is { IsValid: true, Volume_mm3: > 0 }, f));
         var json = JsonDocument.Parse(File.ReadAllText(Path.Combine(kit, "kit.json"))).RootElement;
         Assert.Equal(["lever-bracket", "handwheel", "handwheel"], json.GetProperty("impressions").GetProperty("castings").EnumerateArray().Select(c => c.GetProperty("part").GetString()));
         Assert.Equal(["job.toml", "bracket.dxf", "handwheel/job.toml"], json.GetProperty("inputs").EnumerateArray().Select(i => i.GetProperty("name").GetString()));

@@ -95,7 +95,8 @@ public sealed class MixedMouldTests
     {
         var bar = Jobs.Of(
             Jobs.Block(0, -10, 60, 10, -10, 10, name: "bar"),
-            new Feature("end", null, [PlanPath.Polygon(new(60, 0), new(80, 0), new(80, 6), new(60, 6))], -6, 6, CutKind.None, "job.toml, line 9", new(TurnedAxis.X, default))) with { Name = "bar", Parting = new(0) };
+            new Feature("end", null, [PlanPath.Polygon(new(60, 0), new(80, 0), new(80, 6), new(60, 6))], -6, 6, CutKind.None, "job.toml, line 9", new(TurnedAxis.X, default))) with
+        { Name = "bar", Parting = new(0) };
         foreach (var (degrees, low, high) in new[] { (90, new Vec2(110, 0), new Vec2(130, 80)), (180, new Vec2(40, -10), new Vec2(120, 10)), (270, new Vec2(110, -80), new Vec2(130, 0)) })
         {
             var kit = KitCheck.Build(Block.Bare(0.25, joint_mm: 0) with { Others = [Beside(bar, at: new Vec2(120, 0)) with { Turn = degrees * KitCheck.Degree }] });
