@@ -127,7 +127,7 @@ internal sealed partial class KitJson
             Object("impressions", () =>
             {
                 _json.WriteNumber("count", _kit.CastingCount);
-                Number("each_kg", _kit.EachCasting_kg);
+                Number("each_kg", _kit.IsMixed ? null : _kit.EachCasting_kg);
                 List("origins_mm", _kit.Impressions_mm, at => { Number("x", at.X); Number("y", at.Y); });
                 List("parts", _kit.CastParts, part =>
                 {
