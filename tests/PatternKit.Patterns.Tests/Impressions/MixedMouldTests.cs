@@ -130,16 +130,34 @@ public sealed class MixedMouldTests
     }
 
     [Fact]
-    public void Alike_ingates_on_unlike_castings_would_fill_the_small_one_long_before()
+    public void The_runner_gives_each_casting_about_what_its_metal_asks_for_and_is_used_up_by_them()
     {
         var small = Jobs.Of(Jobs.Block(-30, -20, 30, 20, 0, 20)) with { Name = "small" };
         var large = Jobs.Of(Jobs.Block(-60, -30, 60, 30, 0, 20)) with { Name = "large", Others = [Beside(small)], Feeders = false };
         var kit = KitCheck.Build(large);
         var r = kit.Gating!.Reckoning;
-        // What the network of the runner gives each (kit) against what even areas would: a third of the metal in half of the stream.
+        // A quarter of the metal is in the small one; alike ingates would give it half of the stream.
         Assert.InRange(kit.Filling!.Shares.Where((_, i) => kit.Gating.Castings[i] == 1).Sum(), 0.2, 0.3);
         Assert.Equal(1, r.Input.Shares.Sum(s => s.Part), 1e-12);
         Assert.Equal(0, r.RunnerAfter_mm2(r.Input.Ingates), 1e-9);
+    }
+
+    // Castings of one part are alike, so that one of each is reckoned; each section lies in the box of its casting.
+    [Fact]
+    public void What_freezes_last_is_told_of_the_first_casting_of_each_part_and_stands_in_all_of_it()
+    {
+        var kit = KitCheck.Build(Block with { Others = [Beside(Disc, 2)] });
+        var spots = kit.Filling!.HotSpots;
+        Assert.Equal([0, 1], spots.Select(s => s.Part).Distinct().Order());
+        var (block, disc) = (kit.CastParts[0], kit.CastParts[1]);
+        Assert.Equal([default, disc.At_mm[1] - disc.At_mm[0]], spots.Where(s => s.Part == 1).Select(s => s.Casting_mm).Distinct());
+        Assert.All(spots, s =>
+        {
+            var middle = s.Part == 0 ? block.At_mm[0] : disc.At_mm[0] + s.Casting_mm;
+            Assert.True(Math.Abs(s.At_mm.X - middle.X) < 40 && Math.Abs(s.At_mm.Y - middle.Y) < 30, $"{s.At_mm} about {middle}");
+        });
+        // All metal is in one casting of the first part and two of the second.
+        Assert.Equal(1, spots.Where(s => s.Casting_mm == default).GroupBy(s => s.Part).Sum(p => (p.Key == 0 ? 1 : 2) * p.First().OfCasting_mm3) / (kit.Bridge.Pattern_mm3 - kit.Bridge.Pockets_mm3), 1e-6);
     }
 
     [Fact]
