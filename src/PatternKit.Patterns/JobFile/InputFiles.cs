@@ -6,7 +6,7 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// The only door from a job to the disk. Files are read once, whole, up to a size; a job reaches only what lies in
-/// its own folder, so that a job from a stranger cannot pull in other files. Each file read is kept with its SHA-256.
+/// its own folder, and job files in folders right beside, so that a job from a stranger cannot pull in other files. Each file read is kept with its SHA-256.
 /// </summary>
 internal sealed class InputFiles(string folder)
 {
