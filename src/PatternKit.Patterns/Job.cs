@@ -78,7 +78,11 @@ public sealed record Feature(
     CutKind Cut,
     string Where,
     Turning? Turned = null,
-    Lettering? Text = null);
+    Lettering? Text = null)
+{
+    /// <summary>In a mould of different parts the job that it comes from; empty for the job's own.</summary>
+    public string Part { get; init; } = "";
+}
 
 /// <summary>A part that is a mesh: the whole part, in millimetres of the finished part and job coordinates, mended and closed.</summary>
 /// <param name="Name">The user's name, or "part 1".</param>
@@ -150,7 +154,17 @@ public sealed record StockSettings(
     double Sides_mm = 0,
     double Holes_mm = 0,
     ImmutableDictionary<string, double>? Names_mm = null,
-    ImmutableSortedSet<string>? ByRule = null);
+    ImmutableSortedSet<string>? ByRule = null)
+{
+    /// <summary>What other parts of the mould have in place of it, by <see cref="Feature.Part"/>.</summary>
+    public ImmutableSortedDictionary<string, StockSettings> OfParts { get; init; } = ImmutableSortedDictionary<string, StockSettings>.Empty;
+
+    /// <summary>The stock of a part of the mould.</summary>
+    public StockSettings Of(string part) => OfParts.GetValueOrDefault(part) ?? this;
+
+    /// <summary>That of every part.</summary>
+    public IEnumerable<StockSettings> Each => OfParts.Values.Prepend(this);
+}
 
 /// <summary>A bow put into the pattern of a long thin part, in the parting plane.</summary>
 /// <param name="Rise_mm">Rise at mid length, pattern against the expected warp; towards +y (long in x) or +x (long in y) when positive.</param>
@@ -267,6 +281,14 @@ public sealed record PlateSettings(
 /// <param name="Where">"job.toml, line 12", for messages.</param>
 public sealed record ImpressionSettings(int Count, ImmutableArray<Vec2> At_mm, string Where);
 
+/// <summary>Another part of the same metal in the mould of a job: its castings are poured with those of the job, under what the job says of alloy, sand, draft and gating.</summary>
+/// <param name="Job">As read; its name tells its features from those of others.</param>
+/// <param name="Count">How often.</param>
+/// <param name="At_mm">Where the origin of the part goes each time, coordinates of the main job; empty where a rule is to find it.</param>
+/// <param name="Turn">About its own origin first, radians.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record OtherPart(Job Job, int Count, ImmutableArray<Vec2> At_mm, double Turn, string Where);
+
 /// <summary>How the views of a drawing stand to each other (ISO 5456-2).</summary>
 public enum ViewAngle
 {
@@ -311,6 +333,9 @@ public sealed record LoosePart(string Name, ImmutableArray<PlanPath> Loops, Vec2
             return (corners.Aggregate(Box3.Empty, (all, c) => all.With(c)), region.Area * Out_mm);
         }
     }
+
+    /// <summary>In a mould of different parts the job that it comes from; empty for the job's own.</summary>
+    public string Part { get; init; } = "";
 
     /// <summary>Stock on its outer face; null for that of the sides.</summary>
     public double? Stock_mm { get; init; }
@@ -384,6 +409,9 @@ public sealed record Job(
 
     /// <summary>How often the part is in the mould, and where; null for once.</summary>
     public ImpressionSettings? Impressions { get; init; }
+
+    /// <summary>Other parts that are moulded and poured with it.</summary>
+    public ImmutableArray<OtherPart> Others { get; init; } = [];
 
     /// <summary>What is asked of cores; null by rule.</summary>
     public CoreSettings? Cores { get; init; }

@@ -26,7 +26,7 @@ internal static class KitSummary
             to.WriteLine($"  {core.Name} leaves {core.Title}: {(core.Count == 1 ? "" : $"{core.Count} times, ")}{FindingText.Number(core.Sand_kg)} kg of core sand, {force}, its prints bear {bears}");
         }
 
-        var castings = kit.CastingCount == 1 ? "casting" : $"{kit.CastingCount} castings of {FindingText.Number(kit.EachCasting_kg)} kg, together";
+        var castings = kit.CastingsInWords(kg => $"{FindingText.Number(kg)} kg") + (kit.CastingCount == 1 ? "" : ", together");
         to.WriteLine($"  {castings} {FindingText.Number(kit.Metal.Casting_kg)} kg, to pour {FindingText.Number(kit.Metal.Pour_kg)} kg");
         if (kit.Pouring is { } pour)
         {

@@ -2,6 +2,11 @@ using System.Collections.Immutable;
 
 namespace PatternKit.Foundry;
 
+/// <summary>What one of several ingates is to do.</summary>
+/// <param name="Part">Of the metal, what part it is to let in.</param>
+/// <param name="Wall_mm">The wall that it meets.</param>
+public readonly record struct IngateShare(double Part, double Wall_mm);
+
 /// <summary>What a gating system is reckoned from.</summary>
 /// <param name="Casting_kg">The raw casting.</param>
 /// <param name="MeanWall_mm">Mean wall of the casting.</param>
@@ -38,6 +43,19 @@ public sealed record GatingInput(
     /// <param name="liquid_kg_m3">Density of the liquid.</param>
     internal ImmutableArray<CavitySlice> Casting(double liquid_kg_m3) =>
         Cavity ?? [new(AboveJoint_mm - Height_mm, AboveJoint_mm, Casting_kg / (liquid_kg_m3 * 1e-9) / Height_mm)];
+
+    /// <summary>What each ingate is to let in, in order from the sprue, where castings of one mould take different parts of the metal; empty where all ingates are alike.</summary>
+    public ImmutableArray<IngateShare> Shares { get; init; } = [];
+
+    /// <summary>
+    /// Least width of the runner over the depth of the ingates ahead, where many castings narrow it: an ingate that crosses under it meets it in its own width times that of the runner, and in half of that
+    /// where another comes from across, which is to be no less than its section. 0 for none.
+    /// </summary>
+    public double RunnerOverIngates { get; init; }
+
+    /// <summary>What part of the metal an ingate is to let in.</summary>
+    /// <param name="ingate">From the sprue.</param>
+    public double Share(int ingate) => Shares.IsEmpty ? 1.0 / Ingates : Shares[ingate].Part;
 
     /// <summary>Most that an ingate may measure across: where the casting is narrower than an ingate of the usual shape, it is deeper instead.</summary>
     public double WidthAtIngates_mm { get; init; } = double.PositiveInfinity;
@@ -87,7 +105,7 @@ public readonly record struct BarSection(double Area_mm2, double Depth_mm, doubl
 /// <param name="SprueTop_mm2">Area at the top of the sprue, by continuity.</param>
 /// <param name="BasinWidth_mm">Diameter of the basin at its rim.</param>
 /// <param name="Runner">Section of the runner.</param>
-/// <param name="Ingate">Section of one ingate.</param>
+/// <param name="Ingate">Section of one ingate; of ingates that differ the smallest.</param>
 /// <param name="Well_mm2">Plan area of the well half way down.</param>
 /// <param name="WellDepth_mm">Depth of the well below the joint.</param>
 /// <param name="Shape">Proportions that the lay-out of the bars goes by.</param>
@@ -133,12 +151,33 @@ public sealed record GatingReckoning(
     /// <summary>The same, kg: less than they weigh in the end, since metal shrinks as it cools and draws after.</summary>
     public double Fills_kg => Fills_mm3 * 1e-9 * LiquidDensity_kg_m3.Value;
 
-    /// <summary>Area of the runner after some of the ingates: each takes an even part of the metal off, and the runner is made narrower by it.</summary>
+    /// <summary>Sections of all ingates in order from the sprue, where castings of one mould take different parts of the metal; empty where they are alike.</summary>
+    public ImmutableArray<BarSection> Unlike { get; init; } = [];
+
+    /// <summary>Section of an ingate.</summary>
+    /// <param name="ingate">From the sprue.</param>
+    public BarSection IngateAt(int ingate) => Unlike.IsEmpty ? Ingate.Value : Unlike[ingate];
+
+    /// <summary>Area of the runner after some of the ingates: each takes its part of the metal off, and the runner is made narrower by it.</summary>
     /// <param name="passed">Ingates that lie before.</param>
-    public double RunnerAfter_mm2(int passed) => Runner.Value.Area_mm2 * (Input.Ingates - passed) / Input.Ingates;
+    public double RunnerAfter_mm2(int passed)
+    {
+        var byShare = Input.Shares.IsEmpty ? Runner.Value.Area_mm2 * (Input.Ingates - passed) / Input.Ingates : Runner.Value.Area_mm2 * Input.Shares.Skip(passed).Sum(s => s.Part);
+        if (Input.RunnerOverIngates == 0 || passed >= Input.Ingates) return byShare;
+        var deepest = Enumerable.Range(passed, Input.Ingates - passed).Max(i => IngateAt(i).Depth_mm);
+        return Math.Min(Runner.Value.Area_mm2, Math.Max(byShare, Input.RunnerOverIngates * deepest * Runner.Value.Depth_mm));
+    }
+
+    /// <summary>All ingates together, mm².</summary>
+    public double Ingates_mm2 => Unlike.IsEmpty ? Ingate.Value.Area_mm2 * Input.Ingates : Unlike.Sum(s => s.Area_mm2);
 
     /// <summary>Least area of all ingates at which the metal keeps below its limit, mm².</summary>
-    public double QuietIngates_mm2 => Ingate.Value.Area_mm2 * Input.Ingates * IngateVelocity_m_s / IngateVelocityLimit_m_s.Value;
+    public double QuietIngates_mm2 => Ingates_mm2 * IngateVelocity_m_s / IngateVelocityLimit_m_s.Value;
+
+    /// <summary>The same with its ingates in another order along the runner.</summary>
+    /// <param name="order">Which of them comes first, second and so on.</param>
+    public GatingReckoning InOrder(ImmutableArray<int> order) => Unlike.IsEmpty ? this
+        : this with { Input = Input with { Shares = [.. order.Select(i => Input.Shares[i])] }, Unlike = [.. order.Select(i => Unlike[i])] };
 
     /// <summary>Whether the pour time asked for a smaller choke than can be poured.</summary>
     public bool FloorApplied => ChokeByTime_mm2.Value < LeastChoke_mm2.Value;

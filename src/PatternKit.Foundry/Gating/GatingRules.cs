@@ -20,6 +20,7 @@ public static class GatingRules
         Checked.Positive(input.Casting_kg, nameof(input));
         Checked.Positive(input.Height_mm, nameof(input));
         Checked.Within(input.Ingates, 1, 100, nameof(input));
+        if (!input.Shares.IsEmpty) Checked.Within(input.Shares.Length, input.Ingates, input.Ingates, nameof(input));
         var density = LiquidDensity(alloy);
         var hand = HandRate(density.Value, tables);
         var feeders_kg = Volume_mm3(input.Feeders) * 1e-9 * alloy.Density_kg_m3.Value;
@@ -55,6 +56,8 @@ public static class GatingRules
         var baseHead = head.Value + input.FootBelow_mm - (input.RunnerInCope ? runner.Value.Depth_mm : 0);
         var basin = Sourced(shapes.BasinDepth_mm, "depth of metal over the top of the sprue, mm");
         var top = Flow.SprueTop_mm2(sprueBase, basin.Value, baseHead);
+        // Each as large as its part of the metal, so that all castings are full at about the same time.
+        ImmutableArray<Sourced<BarSection>> unlike = [.. input.Shares.Select(s => Ingate(s.Part * Area(taken.Value.Ingates), input with { WallAtIngates_mm = s.Wall_mm }, shapes))];
         var width = Math.Max(shapes.LeastBasinWidth_mm.Value, shapes.BasinWidth_tops.Value * Flow.Diameter_mm(top));
         return new(
             input, density, byRule, hand, time, head,
@@ -72,7 +75,7 @@ public static class GatingRules
             new(top, "continuity of the falling stream", "A_top = A_base √(h_base / h_top), heads from the level in the basin"),
             new(width, shapes.BasinWidth_tops.From.Text, $"{Shown.Number(shapes.BasinWidth_tops.Value)} × the sprue's top, at least {Shown.Number(shapes.LeastBasinWidth_mm.Value)} mm"),
             runner,
-            Ingate(Area(taken.Value.Ingates) / input.Ingates, input, shapes),
+            unlike.IsEmpty ? Ingate(Area(taken.Value.Ingates) / input.Ingates, input, shapes) : unlike.MinBy(i => i.Value.Area_mm2)!,
             new(shapes.WellArea_bases.Value * sprueBase, shapes.WellArea_bases.From.Text, $"{Shown.Number(shapes.WellArea_bases.Value)} × the sprue's base"),
             new(shapes.WellDepth_runners.Value * runner.Value.Depth_mm, shapes.WellDepth_runners.From.Text, $"{Shown.Number(shapes.WellDepth_runners.Value)} × the runner's depth"),
             shapes)
@@ -80,6 +83,7 @@ public static class GatingRules
             CastingHead_mm = castingHead,
             Feeders_kg = feeders_kg,
             Fills_mm3 = fills_mm3,
+            Unlike = [.. unlike.Select(i => i.Value)],
         };
     }
 

@@ -17,6 +17,7 @@ internal sealed record CastFeature(Feature Feature, double Sides_mm, double Top_
 
     internal static CastFeature Of(Feature feature, StockSettings stock)
     {
+        stock = stock.Of(feature.Part);
         var names = stock.Names_mm;
         if (names is not null && (names.TryGetValue(feature.Name, out var own) || (feature.Layer is { } layer && names.TryGetValue(layer, out own))))
             return new(feature, own, own, own);

@@ -166,7 +166,7 @@ public sealed record CastingBody(
 
     private static IEnumerable<Finding> ClosedFindings(List<CastFeature> features, StockSettings stock, double chordTolerance_mm)
     {
-        if (stock.Holes_mm == 0 && stock.Names_mm is null) yield break;
+        if (stock.Each.All(s => s.Holes_mm == 0 && s.Names_mm is null)) yield break;
         var (solids, moved) = (FeatureSolid.Of([.. features.Select(f => f.Feature)], chordTolerance_mm), CastFeature.MovedPlans(features, 1, 0, chordTolerance_mm));
         var turned = CastTurned.Of(features, 1, 0, chordTolerance_mm);
         for (var i = 0; i < features.Count; i++)

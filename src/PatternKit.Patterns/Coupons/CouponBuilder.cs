@@ -90,6 +90,7 @@ internal static class CouponBuilder
             Parting = new(0),
             Plate = null,
             Impressions = null,
+            Others = [],
             Cores = null,
             Measures = [],
             Pattern = new(draft.Outside, draft.Inside, Contraction: 0, Rapping_mm: 0, Fillet: fillet),

@@ -37,11 +37,10 @@ internal static class FeedingBuilder
         var gate = GateNeck.Of(gating.Reckoning);
         var places = new FeederPlaces(bare, cope, gating, frame, draft, table);
         // In each casting, what is not cut off before freezes with the last of all.
-        var one_mm3 = volume_mm3 / Math.Max(1, heat.HotSpots.Select(h => h.Casting_mm).Distinct().Count());
-        var others = heat.HotSpots.Where(h => h.CutOff_s is not null && h.Casting_mm == default).Sum(h => h.Pool_mm3);
+        double CutOff(HotSpot last) => heat.HotSpots.Where(h => h.CutOff_s is not null && h.Part == last.Part && h.Casting_mm == default).Sum(h => h.Pool_mm3);
         foreach (var spot in shrinkage.Value > 0 ? heat.HotSpots : [])
         {
-            var fed = spot.CutOff_s is null ? Math.Max(one_mm3 - others, spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
+            var fed = spot.CutOff_s is null ? Math.Max(spot.OfCasting_mm3 - CutOff(spot), spot.Pool_mm3 * 1e-3) : spot.Pool_mm3;
             var section = new FedSection(spot.At_mm, spot.Across_mm, spot.Modulus_mm, fed, fed * shrinkage.Value / 100, FeedingFate.Left, "") { Beside_mm = Beside(spot) };
             var judged = Judged(section);
             foreach (var part in judged.Fate == FeedingFate.Fed ? Stood(judged, spot.Casting_mm) : [judged])

@@ -3,6 +3,7 @@ using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Parts;
 using static System.FormattableString;
 
@@ -26,10 +27,10 @@ internal sealed record CastingHeat(MetalHeat Metal, PourTemperature Pour, Stream
     /// <param name="wall_mm">Mean wall.</param>
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
-    /// <param name="castings">Boxes in plan of several castings in one mould; none for one.</param>
+    /// <param name="castings">Several castings in one mould; none for one.</param>
     /// <exception cref="InputException">The pouring temperature that was asked for is not above the liquidus.</exception>
     public static CastingHeat? Of(
-        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, double wall_mm, double volume_mm3, PatternFrame frame, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+        Job job, Alloy alloy, Sand sand, FoundryTables tables, CastingGrid cavity, double wall_mm, double volume_mm3, PatternFrame frame, ImmutableArray<CastingPlace> castings)
     {
         if (cavity.Grid.SolidCount == 0) return null;
         if (MetalHeat.Of(alloy, tables.Filling) is not { } metal || PourTemperature.Of(alloy, wall_mm, job.Gating?.PourTemperature_C, tables.Filling) is not { } pour) return null;
@@ -39,13 +40,27 @@ internal sealed record CastingHeat(MetalHeat Metal, PourTemperature Pour, Stream
         return new(metal, pour, mould, [.. Spots(alloy, cavity, mould, volume_mm3, frame, castings)]);
     }
 
-    // Castings are alike, but their cells are not: the sections of the first are those of all.
-    private static IEnumerable<HotSpot> Spots(Alloy alloy, CastingGrid cavity, StreamHeat mould, double volume_mm3, PatternFrame frame, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+    // Castings of one part are alike, but their cells are not: the sections of the first are those of all.
+    private static IEnumerable<HotSpot> Spots(Alloy alloy, CastingGrid cavity, StreamHeat mould, double volume_mm3, PatternFrame frame, ImmutableArray<CastingPlace> castings)
+    {
+        if (castings.Length < 2) return Spots(alloy, cavity, mould, volume_mm3, frame, null, [default], 0, volume_mm3);
+        var of = new int[cavity.Grid.Count];
+        for (var cell = 0; cell < of.Length; cell++)
+            of[cell] = cavity.Grid.IsSolid(cell) ? CastingPlace.Nearest(castings, cavity.Grid.Middle(cell).Plan) : -1;
+        return castings.Select((c, i) => (Place: c, Number: i)).GroupBy(c => c.Place.Part).SelectMany(part =>
+        {
+            var first = part.First();
+            return Spots(
+                alloy, cavity, mould, volume_mm3, frame, cell => of[cell] == first.Number,
+                [.. part.Select(c => 1 / frame.Scale * (c.Place.Low - first.Place.Low))], part.Key, first.Place.Share * volume_mm3);
+        }).OrderByDescending(s => s.Freezes_s);
+    }
+
+    private static IEnumerable<HotSpot> Spots(
+        Alloy alloy, CastingGrid cavity, StreamHeat mould, double volume_mm3, PatternFrame frame, Func<int, bool>? isIn, Vec2[] asides, int part, double casting_mm3)
     {
         var (grid, constant, cell_mm3, shrinkage) = (cavity.Grid, mould.Constant_s_mm2, volume_mm3 / cavity.Grid.Filled, alloy.Heat.FreezingShrinkage_percent);
-        var several = castings.Length > 1;
-        Vec2[] asides = several ? [.. castings.Select(c => (1 / frame.Scale) * (c.Low - castings[0].Low))] : [default];
-        foreach (var s in FreezingOrder.Of(cavity.Thickness, mould.Table.Prominence.Value, several ? IsOfFirst : null).Take(MostHotSpots))
+        foreach (var s in FreezingOrder.Of(cavity.Thickness, mould.Table.Prominence.Value, isIn).Take(MostHotSpots))
         {
             var at = frame.ToJob(grid.Origin + (grid.Cell_mm * s.Ball.Middle));
             foreach (var aside in asides)
@@ -53,17 +68,8 @@ internal sealed record CastingHeat(MetalHeat Metal, PourTemperature Pour, Stream
                 yield return new(
                     at + new Vec3(aside.X, aside.Y, 0), 2 * s.Ball.Radius * grid.Cell_mm / frame.Scale, s.Modulus_mm, MouldConstant.Time_s(constant, s.Modulus_mm),
                     s.Neck_mm is { } neck ? MouldConstant.Time_s(constant, neck) : null, s.Cells * cell_mm3, shrinkage is null ? null : s.Cells * cell_mm3 * shrinkage.Value / 100)
-                { Casting_mm = aside };
+                { Casting_mm = aside, Part = part, OfCasting_mm3 = casting_mm3 };
             }
-        }
-
-        // Draft reaches over the boxes, by less than half of the sand between them.
-        bool IsOfFirst(int cell)
-        {
-            var p = grid.Middle(cell).Plan;
-            double Away((Vec2 Low, Vec2 High) box) => new Vec2(Math.Max(0, Math.Max(box.Low.X - p.X, p.X - box.High.X)), Math.Max(0, Math.Max(box.Low.Y - p.Y, p.Y - box.High.Y))).Length;
-            var own = Away(castings[0]);
-            return castings.Skip(1).All(c => own < Away(c));
         }
     }
 }

@@ -3,6 +3,7 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Impressions;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Filling;
@@ -24,9 +25,10 @@ internal static class FillingBuilder
     /// <param name="volume_mm3">Metal in the mould, gating apart.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="thin">What the check of thin metal has found: exact, where cells are too coarse.</param>
+    /// <param name="castings">Several castings in one mould; none for one.</param>
     public static FillingPlan Build(
         Alloy alloy, FoundryTables tables, CastingGrid cavity, CastingHeat heat, GatingPlan gating, ImmutableArray<CavitySlice> feeders, double volume_mm3, PatternFrame frame,
-        IEnumerable<Finding> thin)
+        IEnumerable<Finding> thin, ImmutableArray<CastingPlace> castings)
     {
         var table = tables.Filling;
         var reckoning = gating.Reckoning;
@@ -77,8 +79,21 @@ internal static class FillingBuilder
             shrinkage, shrinkage is null ? null : volume_mm3 * shrinkage.Value / 100, [.. Assumptions(alloy)], [])
         {
             Table = table,
+            CastingsFull_s = castings.Length < 2 ? [] : Full(),
         };
         return plan with { Findings = [.. FillingFindings.Of(plan, regions.Length, reckoning)] };
+
+        ImmutableArray<double> Full()
+        {
+            var full = new double[castings.Length];
+            foreach (var cell in run.Flood.Order)
+            {
+                var casting = CastingPlace.Nearest(castings, grid.Middle(cell).Plan);
+                full[casting] = Math.Max(full[casting], run.Arrives_s(cell));
+            }
+
+            return [.. full];
+        }
     }
 
     private static IEnumerable<string> Assumptions(Alloy alloy)
@@ -94,12 +109,12 @@ internal static class FillingBuilder
     private static ImmutableArray<double> Shares(GatingPlan gating, FillingTable table)
     {
         var r = gating.Reckoning;
-        if (gating.Runs_mm.Length < 2) return [.. Enumerable.Repeat(1.0 / gating.Enters_mm.Length, gating.Enters_mm.Length)];
+        if (gating.Runs_mm.Length < 2) return [.. Enumerable.Range(0, gating.Enters_mm.Length).Select(i => r.Input.Shares.IsEmpty ? 1.0 / gating.Enters_mm.Length : r.Input.Share(i))];
         var runner = r.Runner.Value;
         GateBranch Branch(double length, int passed)
         {
             var area = r.RunnerAfter_mm2(passed);
-            return new(area, 2 * area / ((area / runner.Depth_mm) + runner.Depth_mm), length, r.Ingate.Value.Area_mm2);
+            return new(area, 2 * area / ((area / runner.Depth_mm) + runner.Depth_mm), length, r.IngateAt(passed).Area_mm2);
         }
 
         var network = GateNetwork.Solve(

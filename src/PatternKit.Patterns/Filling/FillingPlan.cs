@@ -73,8 +73,14 @@ public sealed record FillPlace(
 /// <param name="Shrinks_mm3">What of it the metal lacks when it is solid; null where no shrinkage is known, below 0 where the metal expands.</param>
 public sealed record HotSpot(Vec3 At_mm, double Across_mm, double Modulus_mm, double Freezes_s, double? CutOff_s, double Pool_mm3, double? Shrinks_mm3)
 {
-    /// <summary>Where its casting lies from the first one of the mould, job coordinates. Castings of one mould are alike: one is reckoned, and its sections are those of all.</summary>
+    /// <summary>Where its casting lies from the first one of its part in the mould, job coordinates. Castings of one part are alike: one is reckoned, and its sections are those of all.</summary>
     public Vec2 Casting_mm { get; init; }
+
+    /// <summary>Which part of the mould it is of.</summary>
+    public int Part { get; init; }
+
+    /// <summary>Metal of its casting, in the mould.</summary>
+    public required double OfCasting_mm3 { get; init; }
 }
 
 /// <summary>How a casting fills and in which order it freezes, reckoned before melting.</summary>
@@ -112,6 +118,9 @@ public sealed record FillingPlan(
     ImmutableArray<string> Assumptions,
     ImmutableArray<Finding> Findings)
 {
+    /// <summary>When each of several castings is full, s, feeders left out; empty for one casting.</summary>
+    public ImmutableArray<double> CastingsFull_s { get; init; } = [];
+
     /// <summary>Limits, heat transfer and what else was reckoned with.</summary>
     public required FillingTable Table { get; init; }
 }

@@ -6,6 +6,7 @@ using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 
@@ -28,11 +29,11 @@ namespace PatternKit.Patterns.Filling;
 /// <param name="Cored_mm2">Surface that cores add to the casting.</param>
 /// <param name="Cavity">On cells; waits until it is read.</param>
 /// <param name="InTheSand">What the shape does to sand and metal, thin metal included; waits until it is looked for.</param>
-/// <param name="Castings">Boxes in plan of several castings in one mould; none for one.</param>
+/// <param name="Castings">Several castings in one mould; none for one.</param>
 internal sealed record PouringStage(
     Alloy Alloy, Sand Sand, FoundryTables Tables, HalfMould Cope, HalfMould Drag, HalfMould MadeCope, ImmutableArray<KitBody> Bodies, double Volume_mm3, double Casting_kg, PatternFrame Frame, double Draft,
     MeshingTolerance Tolerance, PlanRegion Prints, double Cored_mm2, Func<CastingGrid> Cavity, Func<ImmutableArray<Finding>> InTheSand,
-    ImmutableArray<(Vec2 Low, Vec2 High)> Castings)
+    ImmutableArray<CastingPlace> Castings)
 {
     /// <summary>The gating of a job, how it fills and how it is fed; nothing where it wants none, gating alone where the heat of the metal is not known.</summary>
     /// <param name="job">The job; only what it says of gating and feeders matters.</param>
@@ -51,7 +52,7 @@ internal sealed record PouringStage(
         }
 
         gating = gating.With(feeding, Alloy, Tables.Gating);
-        return (gating, FillingBuilder.Build(Alloy, Tables, Cavity(), heat, gating, feeding?.Holds ?? [], Volume_mm3, Frame, InTheSand()), feeding);
+        return (gating, FillingBuilder.Build(Alloy, Tables, Cavity(), heat, gating, feeding?.Holds ?? [], Volume_mm3, Frame, InTheSand(), Castings), feeding);
 
         GatingPlan? Gated(ImmutableArray<CavitySlice> feeders) => GatingBuilder.Build(job, Alloy, Tables, Cope, Drag, Bodies, Volume_mm3, Casting_kg, feeders, Frame, Draft, Tolerance, Prints, Cored_mm2, Cavity, Castings);
 

@@ -3,6 +3,7 @@ using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Moulding;
 using static System.FormattableString;
 
@@ -31,14 +32,15 @@ internal sealed record GateChoice(GateSite Site, GatedAt Where, GridUp Up, strin
     /// <param name="asked">What the job says.</param>
     /// <param name="near">The place it asks for, pattern millimetres; null for none.</param>
     /// <param name="prints">What bars must not meet.</param>
-    /// <param name="castings">Boxes in plan of several castings in one mould, which lies flat then; none for one.</param>
+    /// <param name="castings">Several castings in one mould, which lies flat then; none for one.</param>
+    /// <param name="between_mm">What a runner between two rows of them takes, from pattern to pattern.</param>
     /// <returns>Null where there is nothing to gate.</returns>
-    public static GateChoice? Of(HalfMould cope, HalfMould drag, GatingSettings asked, Vec2? near, PlanRegion? prints, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+    public static GateChoice? Of(HalfMould cope, HalfMould drag, GatingSettings asked, Vec2? near, PlanRegion? prints, ImmutableArray<CastingPlace> castings, double between_mm)
     {
         var ends = asked.Where is GatedAt.OneEnd or GatedAt.BothEnds;
         if (!asked.OnEdge)
         {
-            var side = ends ? GateSite.LongSide(cope, drag)?.AtEnds(cope, drag, asked.Where == GatedAt.BothEnds) : GateSite.Choose(cope, drag, near, prints, castings);
+            var side = ends ? GateSite.LongSide(cope, drag)?.AtEnds(cope, drag, asked.Where == GatedAt.BothEnds) : GateSite.Choose(cope, drag, near, prints, castings, between_mm);
             return side is null ? null : new(side, asked.Where, GridUp.Z, "");
         }
 
@@ -74,10 +76,30 @@ internal sealed record GateChoice(GateSite Site, GatedAt Where, GridUp Up, strin
     {
         if (Where == GatedAt.OneEnd) return new(1, "", "one end of the long side");
         if (Where == GatedAt.BothEnds) return new(2, "", "both ends of the long side");
-        var several = Site.Castings_mm;
-        var each = asked.Ingates is { } n ? new(n, "", GatingRules.Given) : GatingRules.Ingates(several.IsEmpty ? Site.Length_mm : several[0].To_mm - several[0].From_mm, tables);
-        return several.IsEmpty ? each : each with { Value = each.Value * several.Length, Rule = Invariant($"for each of {several.Length} castings {each.Value}: {each.Rule}") };
+        if (Site.Castings.IsEmpty) return Of(Site.Length_mm);
+        var each = Site.Castings.Select(c => Of(c.Length_mm)).ToArray();
+        return each[0] with
+        {
+            Value = each.Sum(c => c.Value),
+            Rule = each.Select(c => c.Value).Distinct().Count() == 1
+                ? Invariant($"for each of {each.Length} castings {each[0].Value}: {each[0].Rule}")
+                : $"for the castings along the runner {string.Join(", ", each.Select(c => Invariant($"{c.Value}")))}: {each[0].Rule}",
+        };
+
+        Sourced<int> Of(double side_mm) => asked.Ingates is { } n ? new(n, "", GatingRules.Given) : GatingRules.Ingates(side_mm, tables);
     }
+
+    /// <summary>The ingates of several castings along the runner, each casting with its own; none for one casting.</summary>
+    /// <param name="asked">What the job says.</param>
+    /// <param name="tables">Rules.</param>
+    public ImmutableArray<IngatePlace> OfCastings(GatingSettings asked, GatingTables tables) =>
+    [
+        .. Site.Castings.SelectMany(c =>
+        {
+            var each = asked.Ingates ?? GatingRules.Ingates(c.Length_mm, tables).Value;
+            return Enumerable.Range(0, each).Select(i => new IngatePlace(c.From_mm + ((i + 0.5) * c.Length_mm / each), c.Length_mm / each, c.Casting, c.IsAcross));
+        }).OrderBy(p => p.Along_mm),
+    ];
 
     /// <summary>Where the ingates are wanted.</summary>
     /// <param name="ingate">Section of one.</param>
@@ -88,14 +110,13 @@ internal sealed record GateChoice(GateSite Site, GatedAt Where, GridUp Up, strin
     {
         if (Where is not (GatedAt.OneEnd or GatedAt.BothEnds))
         {
-            if (!Site.Castings_mm.IsEmpty) return IngatePlaces.Each(Site, count);
             var spread = IngatePlaces.Spread(Site, count, spacing_mm);
-            return IsOnEdge ? spread with { Share_mm = null } : spread;
+            return IsOnEdge ? spread.Held : spread;
         }
 
         var inset = Math.Min(((ingate.MeanWidth_mm + (ingate.Depth_mm * Math.Tan(draft))) / 2) + FromEnd_mm, Site.Length_mm / 2);
         var (near, far) = (inset, Site.Length_mm - inset);
-        return Where == GatedAt.BothEnds ? new([near, far], far - near, null) : new([Site.Middle_mm > Site.Length_mm / 2 ? far : near], Site.Length_mm, null);
+        return Where == GatedAt.BothEnds ? new([new(near, null), new(far, null)], far - near) : new([new(Site.Middle_mm > Site.Length_mm / 2 ? far : near, null)], Site.Length_mm);
     }
 
     /// <summary>Which way is up, for the reckoning.</summary>

@@ -2,25 +2,44 @@ using System.Collections.Immutable;
 using NetTopologySuite.Geometries;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 
 namespace PatternKit.Patterns.Gating;
 
+/// <summary>One of several castings of a mould, as it lies along the side that they are gated by.</summary>
+/// <param name="Casting">Which one.</param>
+/// <param name="From_mm">Way along to where it begins.</param>
+/// <param name="To_mm">Way along to where it ends.</param>
+/// <param name="IsAcross">Whether it lies across the runner, in the second row.</param>
+/// <param name="Wall_mm">Height of its metal behind its middle, from the joint.</param>
+internal readonly record struct GatedCasting(int Casting, double From_mm, double To_mm, bool IsAcross, double Wall_mm)
+{
+    /// <summary>Way along to its middle.</summary>
+    public double Middle_mm => (From_mm + To_mm) / 2;
+
+    /// <summary>How long it is.</summary>
+    public double Length_mm => To_mm - From_mm;
+}
+
 /// <summary>
 /// A side of the casting at the joint that metal can enter by: a straight or nearly straight run of the convex hull of the footprint. Places are told
-/// by the way along the side and the way out from it.
+/// by the way along the side and the way out from it. Of several castings it may be the side of a row with another row across the runner.
 /// </summary>
 /// <param name="Half">The half whose metal the ingates meet, and in which they lie.</param>
 /// <param name="Start">Where the side begins, pattern millimetres.</param>
 /// <param name="Along">Direction of the side; the casting is to its left.</param>
 /// <param name="Length_mm">Its length.</param>
 /// <param name="Middle_mm">Way along to the middle of the ingates.</param>
-/// <param name="Wall_mm">Height of the metal behind the middle of the side, from the joint.</param>
+/// <param name="Wall_mm">Height of the metal behind the middle of the side, from the joint; of several castings the least.</param>
 internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double Length_mm, double Middle_mm, double Wall_mm)
 {
-    /// <summary>Stretches of the way along that several castings of one mould take, ascending and clear of each other; none for one casting.</summary>
-    public ImmutableArray<(double From_mm, double To_mm)> Castings_mm { get; private init; } = [];
+    /// <summary>Several castings of one mould along the way, ascending; those of one row are clear of each other. None for one casting.</summary>
+    public ImmutableArray<GatedCasting> Castings { get; private init; } = [];
+
+    /// <summary>Way out to the second row, where the runner lies between two; 0 for none.</summary>
+    public double Across_mm { get; private init; }
 
     // Hull edges that turn by less than this from one to the next are one side.
     private const double StraightTurn = 3 * Math.PI / 180;
@@ -48,11 +67,16 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     /// <param name="drag">Lower half.</param>
     /// <param name="near">Place asked for, pattern millimetres; null by rule.</param>
     /// <param name="kept">What bars must not meet; a side before which it lies is taken only where it is asked for, or where no other is left.</param>
-    /// <param name="castings">Boxes in plan of several castings: taken is a side along which they stand one beside the other.</param>
-    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near, PlanRegion? kept, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+    /// <param name="castings">Several castings: taken is a way between two rows of them, or a side along which they stand one beside the other.</param>
+    /// <param name="between_mm">What a runner between two rows takes, from pattern to pattern.</param>
+    public static GateSite? Choose(HalfMould cope, HalfMould drag, Vec2? near, PlanRegion? kept, ImmutableArray<CastingPlace> castings, double between_mm)
     {
-        var sides = Sides(cope.Footprint.Union(drag.Footprint)).Where(s => InARow(s, castings) is not null).ToArray();
-        if (sides.Length == 0) return null;
+        var footprint = cope.Footprint.Union(drag.Footprint);
+        var sides = Sides(footprint).Where(s => InARow(s, castings) is not null).ToArray();
+        // Between two rows the runner lengthens no flask; a place that is asked for, or sides alone, stand before it.
+        var between = near is null || sides.Length == 0 ? Between(cope, drag, footprint, castings).OrderByDescending(s => Math.Round(s.Across_mm, 3)).ToArray() : [];
+        if (between.FirstOrDefault(s => s.Across_mm >= between_mm && !s.IsBarred(kept)) is { } wide) return wide;
+        if (sides.Length == 0) return between.FirstOrDefault();
         if (near is null && kept is { IsEmpty: false } && sides.Where(s => !LiesBefore(kept, s)).ToArray() is { Length: > 0 } free) sides = free;
         if (near is { } p)
         {
@@ -64,7 +88,9 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
         return sides.Where(s => s.Length >= 0.9 * longest)
             .Select(s => Of(cope, drag, s.Start, s.Along, s.Length, s.Length / 2, InARow(s, castings)!.Value))
             .OfType<GateSite>()
-            .OrderByDescending(s => Math.Round(s.Wall_mm, 1))
+            // Of castings of different depths the side that they stand flush with.
+            .OrderBy(s => Math.Round(s.Castings.Select(c => s.Depth(footprint, c.Middle_mm, false) ?? s.Length_mm).DefaultIfEmpty(0).Max()))
+            .ThenByDescending(s => Math.Round(s.Wall_mm, 1))
             .ThenByDescending(s => Math.Round(Math.Max(Math.Abs(s.Along.X), Math.Abs(s.Along.Y)), 3))
             .ThenBy(s => Math.Round(s.Outward.Y, 3)).ThenBy(s => Math.Round(s.Outward.X, 3))
             .FirstOrDefault();
@@ -102,7 +128,7 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
         var box = footprint.Geometry.EnvelopeInternal;
         var outward = box.Width >= box.Height ? new Vec2(0, -1) : new Vec2(-1, 0);
         return new[] { outward, -outward }.Select(o => Facing(cope, drag, o)).OfType<GateSite>()
-            .OrderBy(s => Math.Round((s.Depth(footprint, s.EndInset_mm) ?? s.Length_mm) + (s.Depth(footprint, s.Length_mm - s.EndInset_mm) ?? s.Length_mm), 2)).FirstOrDefault();
+            .OrderBy(s => Math.Round((s.Depth(footprint, s.EndInset_mm, false) ?? s.Length_mm) + (s.Depth(footprint, s.Length_mm - s.EndInset_mm, false) ?? s.Length_mm), 2)).FirstOrDefault();
     }
 
     /// <summary>The side gated at one of its ends or at both: wall and half are those of the ends; of one end that with the higher metal behind it.</summary>
@@ -127,7 +153,7 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     {
         const int Places = 96;
         double Way(int i) => (i + 0.5) * Length_mm / Places;
-        double[] depths = [.. Enumerable.Range(0, Places).Select(i => Depth(footprint, Way(i)) ?? double.PositiveInfinity)];
+        double[] depths = [.. Enumerable.Range(0, Places).Select(i => Depth(footprint, Way(i), false) ?? double.PositiveInfinity)];
         var asked = at is { } a ? Math.Clamp((int)(a * Places / Length_mm), 0, Places - 1) : -1;
         var level = asked < 0 ? depths.Min() : depths[asked];
         (int First, int Last) best = (0, -1);
@@ -156,52 +182,106 @@ internal sealed record GateSite(MouldHalf Half, Vec2 Start, Vec2 Along, double L
     /// <param name="footprint">Outline of the casting at the joint.</param>
     /// <param name="along">Middle of the ingate.</param>
     /// <param name="halfWidth">Half its width.</param>
-    public (double Least, double Most)? Depths(PlanRegion footprint, double along, double halfWidth)
+    /// <param name="isAcross">Whether it leads into the second row.</param>
+    public (double Least, double Most)? Depths(PlanRegion footprint, double along, double halfWidth, bool isAcross = false)
     {
         const int Rays = 4;
         double least = double.PositiveInfinity, most = 0;
         for (var i = -Rays; i <= Rays; i++)
         {
-            if (Depth(footprint, along + (halfWidth * i / Rays)) is not { } depth) return null;
+            if (Depth(footprint, along + (halfWidth * i / Rays), isAcross) is not { } depth) return null;
             (least, most) = (Math.Min(least, depth), Math.Max(most, depth));
         }
 
         return (least, most);
     }
 
-    /// <summary>The stretches of castings along a side, ascending; null where one stands behind another.</summary>
-    private static ImmutableArray<(double From_mm, double To_mm)>? InARow((Vec2 Start, Vec2 Along, double Length) side, ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+    /// <summary>The castings along a side, ascending; null where one stands behind another.</summary>
+    private static ImmutableArray<GatedCasting>? InARow((Vec2 Start, Vec2 Along, double Length) side, ImmutableArray<CastingPlace> castings, bool isAcross = false, Func<int, bool>? isIn = null)
     {
-        var row = castings.Select(c => new[] { c.Low, c.High, new(c.Low.X, c.High.Y), new(c.High.X, c.Low.Y) }.Select(p => Vec2.Dot(p - side.Start, side.Along)).ToArray())
-            .Select(ways => (From_mm: ways.Min(), To_mm: ways.Max())).OrderBy(c => c.From_mm).ToImmutableArray();
+        var row = castings.Select((c, i) => (Casting: i, Ways: new[] { c.Low, c.High, new(c.Low.X, c.High.Y), new(c.High.X, c.Low.Y) }.Select(p => Vec2.Dot(p - side.Start, side.Along)).ToArray()))
+            .Where(c => isIn?.Invoke(c.Casting) != false)
+            .Select(c => new GatedCasting(c.Casting, c.Ways.Min(), c.Ways.Max(), isAcross, 0)).OrderBy(c => c.From_mm).ToImmutableArray();
         return row.Zip(row.Skip(1), (a, b) => a.To_mm < b.From_mm).All(clear => clear) ? row : null;
     }
 
-    private static GateSite? Of(HalfMould cope, HalfMould drag, Vec2 start, Vec2 along, double length, double wanted, ImmutableArray<(double From_mm, double To_mm)> castings)
+    /// <summary>Ways along x or y between two rows of castings, each clear in itself.</summary>
+    private static IEnumerable<GateSite> Between(HalfMould cope, HalfMould drag, PlanRegion footprint, ImmutableArray<CastingPlace> castings)
     {
-        // Between two castings no wall is to be measured.
-        var middle = castings.IsEmpty ? wanted : (castings[0].From_mm + castings[0].To_mm) / 2;
-        var place = new GateSite(default, start, along, length, middle, 0) { Castings_mm = castings };
-        var met = new (MouldHalf Half, HalfMould Mould)[] { (MouldHalf.Cope, cope), (MouldHalf.Drag, drag) }
-            .Where(h => !h.Mould.IsEmpty)
-            .Select(h => (h.Half, h.Mould, Way: place.Depth(h.Mould.Footprint, middle)))
-            .Where(h => h.Way is not null)
-            .Select(h => (h.Half, h.Mould, Depth: h.Way!.Value))
-            .ToArray();
-        if (met.Length == 0) return null;
-        // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.
-        var outermost = met.Min(h => h.Depth);
-        var (half, wall) = met.Where(h => h.Depth <= outermost + SameOutline_mm)
-            .Select(h => (h.Half, Wall: Thirds.Max(t => h.Mould.Upper.At(place.At(middle, -h.Depth - (t * Behind_mm))).Height) - h.Mould.Joint_mm))
-            .MaxBy(h => h.Wall);
-        return place with { Half = half, Wall_mm = wall };
+        if (castings.Length < 2) yield break;
+        var pieces = footprint.Pieces().Select(p => (Box: p.Geometry.EnvelopeInternal, Casting: CastingPlace.Nearest(castings, new(p.Geometry.EnvelopeInternal.Centre.X, p.Geometry.EnvelopeInternal.Centre.Y)))).ToArray();
+        foreach (var along in new[] { new Vec2(1, 0), new Vec2(0, 1) })
+        {
+            // Out of the first row, towards the second.
+            var outward = -along.Left;
+            (double Low, double High) Span(NetTopologySuite.Geometries.Envelope box, Vec2 way)
+            {
+                var ends = new[] { Vec2.Dot(new(box.MinX, box.MinY), way), Vec2.Dot(new(box.MaxX, box.MaxY), way) };
+                return (ends.Min(), ends.Max());
+            }
+
+            var spans = Enumerable.Range(0, castings.Length).Select(i => (Casting: i, Ends: pieces.Where(p => p.Casting == i).Select(p => Span(p.Box, outward)).ToArray())).Where(c => c.Ends.Length > 0)
+                .Select(c => (c.Casting, Low: c.Ends.Min(e => e.Low), High: c.Ends.Max(e => e.High))).OrderBy(c => c.Low).ToArray();
+            var (from, to) = (pieces.Min(p => Span(p.Box, along).Low), pieces.Max(p => Span(p.Box, along).High));
+            for (var k = 1; k < spans.Length; k++)
+            {
+                var (near, far) = (spans[..k].Max(c => c.High), spans[k..].Min(c => c.Low));
+                if (far <= near) continue;
+                var side = (Start: (from * along) + (near * outward), Along: along, Length: to - from);
+                var inFirst = spans[..k].Select(c => c.Casting).ToHashSet();
+                if (InARow(side, castings, false, inFirst.Contains) is not { } first || InARow(side, castings, true, i => !inFirst.Contains(i)) is not { } second) continue;
+                if (Of(cope, drag, side.Start, side.Along, side.Length, 0, [.. first.Concat(second).OrderBy(c => c.Middle_mm)], far - near) is { } site) yield return site;
+            }
+        }
     }
 
-    private double? Depth(PlanRegion footprint, double along)
+    /// <summary>Whether what bars must not meet lies in the way between both rows.</summary>
+    private bool IsBarred(PlanRegion? kept) => kept is { IsEmpty: false } && kept.Intersection(PlanRegion.Polygon([At(0, 1e-3), At(0, Across_mm - 1e-3), At(Length_mm, Across_mm - 1e-3), At(Length_mm, 1e-3)])).Area > 1e-3;
+
+    private static GateSite? Of(HalfMould cope, HalfMould drag, Vec2 start, Vec2 along, double length, double wanted, ImmutableArray<GatedCasting> castings, double across_mm = 0)
+    {
+        // Between two castings no wall is to be measured.
+        var place = new GateSite(default, start, along, length, castings.IsEmpty ? wanted : castings[0].Middle_mm, 0) { Across_mm = across_mm };
+        if (castings.IsEmpty)
+        {
+            var walls = Walls(place.Middle_mm, false);
+            if (walls.Length == 0) return null;
+            var (half, wall) = walls.MaxBy(w => w.Wall);
+            return place with { Half = half, Wall_mm = wall };
+        }
+
+        // All ingates lie in one half: that in which each casting has metal before its middle.
+        var each = castings.Select(c => Walls(c.Middle_mm, c.IsAcross)).ToArray();
+        var common = new[] { MouldHalf.Cope, MouldHalf.Drag }.Where(h => each.All(walls => walls.Any(w => w.Half == h)))
+            .Select(h => (Half: h, Walls: each.Select(walls => walls.First(w => w.Half == h).Wall).ToArray())).ToArray();
+        if (common.Length == 0) return null;
+        var best = common.MaxBy(h => h.Walls.Min());
+        return place with { Half = best.Half, Wall_mm = best.Walls.Min(), Castings = [.. castings.Select((c, i) => c with { Wall_mm = best.Walls[i] })] };
+
+        (MouldHalf Half, double Wall)[] Walls(double middle, bool isAcross)
+        {
+            var met = new (MouldHalf Half, HalfMould Mould)[] { (MouldHalf.Cope, cope), (MouldHalf.Drag, drag) }
+                .Where(h => !h.Mould.IsEmpty)
+                .Select(h => (h.Half, h.Mould, Way: place.Depth(h.Mould.Footprint, middle, isAcross)))
+                .Where(h => h.Way is not null)
+                .Select(h => (h.Half, h.Mould, Depth: h.Way!.Value))
+                .ToArray();
+            if (met.Length == 0) return [];
+            // Metal of the other half that lies farther out would be gated from above, on its face: only what is outermost counts.
+            var outermost = met.Min(h => h.Depth);
+            return [.. met.Where(h => h.Depth <= outermost + SameOutline_mm)
+                .Select(h => (h.Half, Wall: Thirds.Max(t => h.Mould.Upper.At(place.Inside(middle, h.Depth + (t * Behind_mm), isAcross)).Height) - h.Mould.Joint_mm))];
+        }
+    }
+
+    /// <summary>The plan place of a way along and a way into a casting, of the second row from its own side.</summary>
+    public Vec2 Inside(double along, double depth, bool isAcross) => At(along, isAcross ? Across_mm + depth : -depth);
+
+    private double? Depth(PlanRegion footprint, double along, bool isAcross)
     {
         var box = footprint.Geometry.EnvelopeInternal;
         var reach = box.Width + box.Height + Length_mm;
-        return footprint.FirstMet(At(along, 1), At(along, -reach)) is { } met ? Vec2.Dot(met - Start, -Outward) : null;
+        return footprint.FirstMet(Inside(along, -1, isAcross), Inside(along, reach, isAcross)) is { } met ? (isAcross ? 1 : -1) * Vec2.Dot(met - Inside(along, 0, isAcross), Outward) : null;
     }
 
     private static IEnumerable<(Vec2 Start, Vec2 Along, double Length)> Sides(PlanRegion footprint)

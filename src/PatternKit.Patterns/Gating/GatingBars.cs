@@ -92,8 +92,8 @@ internal sealed class GatingBars
         var (body, plan, faces) = RunnerHoldsWell ? Bar("runner", RunnerHalf, runner, (layout.Well, reckoning.WellDepth_mm.Value)) : Bar("runner", RunnerHalf, runner);
         // Half way between the well and the first ingate nothing but the runner is cut.
         var clear = layout.SprueAt + ((layout.Clear) * site.Along);
-        var stepped = Enumerable.Range(1, layout.Places.Length - 1).Select(passed => Across(
-            FormattableString.Invariant($"runner, past ingate {passed}"), body, layout.SprueAt + ((((layout.Past(passed) + layout.Places[passed]) / 2) - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm, reckoning.RunnerAfter_mm2(passed)));
+        var stepped = Enumerable.Range(1, layout.Places.Length - 1).Where(passed => layout.After(passed) is not null).Select(passed => Across(
+            FormattableString.Invariant($"runner, past ingate {passed}"), body, layout.SprueAt + ((layout.After(passed)!.Value - layout.SprueAlong) * site.Along), site.Along, section.Depth_mm, reckoning.RunnerAfter_mm2(passed)));
         return new(BarKind.Runner, body, plan, [Across("runner, across", body, clear, site.Along, section.Depth_mm, section.Area_mm2), .. stepped, .. RunnerHoldsWell ? WellCut(body) : []], faces);
     }
 
@@ -116,11 +116,10 @@ internal sealed class GatingBars
 
     private GatingBar Ingate(PlanRegion region, int index)
     {
-        var section = reckoning.Ingate.Value;
+        var section = reckoning.IngateAt(index);
         var (body, plan, faces) = Bar(FormattableString.Invariant($"ingate-{index + 1}"), site.Half, (region, section.Depth_mm));
         // Half way along the way out, between the casting and the runner.
-        var at = site.At(layout.Places[index], layout.IngateCut);
-        return new(BarKind.Ingate, body, plan, [Across("ingate, across", body, at, site.Outward, section.Depth_mm, section.Area_mm2)], faces);
+        return new(BarKind.Ingate, body, plan, [Across("ingate, across", body, layout.IngateCut(index), site.Outward, section.Depth_mm, section.Area_mm2)], faces);
     }
 
     /// <summary>A drafted bar on the joint, of faces at growing depths, each inside the one before; its outline at the joint, and the faces.</summary>

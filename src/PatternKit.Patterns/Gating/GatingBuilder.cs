@@ -7,6 +7,7 @@ using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Filling;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
@@ -39,25 +40,29 @@ internal static class GatingBuilder
     /// <param name="prints">Plan of the cores with their prints; none when left out.</param>
     /// <param name="cored_mm2">Surface that cores add to the casting.</param>
     /// <param name="cavity">The cavity on cells.</param>
-    /// <param name="castings">Boxes in plan of several castings in one mould, each gated by itself; none for one.</param>
+    /// <param name="castings">Several castings in one mould, each gated by itself; none for one.</param>
     /// <exception cref="InputException">The head that was asked for does not reach over the casting and the basin.</exception>
     public static GatingPlan? Build(
         Job job, Alloy alloy, FoundryTables tables, HalfMould cope, HalfMould drag, ImmutableArray<KitBody> bodies,
         double volume_mm3, double casting_kg, ImmutableArray<CavitySlice> feeders, PatternFrame frame, double draft, MeshingTolerance tolerance, PlanRegion? prints, double cored_mm2, Func<CastingGrid> cavity,
-        ImmutableArray<(Vec2 Low, Vec2 High)> castings)
+        ImmutableArray<CastingPlace> castings)
     {
         var asked = job.Gating ?? new();
         Vec2? near = asked.At_mm is { } p ? frame.ToPattern(new(p.X, p.Y, 0)).Plan : null;
         if (!asked.Wanted || bodies.IsEmpty) return null;
-        if (GateChoice.Of(cope, drag, asked, near, prints, castings) is not { } choice)
+        var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
+        if (GateChoice.Of(cope, drag, asked, near, prints, castings, castings.IsEmpty ? 0 : Between()) is not { } choice)
         {
             return castings.IsEmpty ? null
-                : throw new InputException(job.Impressions!.Where, "", "impressions: along no side of the castings does a runner pass all of them, since one stands behind another. Put them in a row, write how many there are, such as impressions = 2, or gate them by hand with gating = \"none\".");
+                : throw new InputException(job.Impressions?.Where ?? job.Others[0].Where, "", "no runner passes all castings beside one row or between two and meets each in the same half of the mould: one stands behind another, or has no metal at the joint where the others have. Give no places, such as impressions = 2, and have them arranged; part one of them at another height ([parting] at); or gate them by hand with gating = \"none\".");
         }
 
         var (site, footprint) = (choice.Site, cope.Footprint.Union(drag.Footprint));
         var count = choice.Count(asked, tables.Gating);
-        var clearance = GatingRules.RunnerClearance_mm(casting_kg, tables.Gating);
+        var gates = choice.OfCastings(asked, tables.Gating);
+        // Copies share alike; of different parts each casting gets by its metal.
+        var shares = castings.Select(c => Math.Round(c.Share, 9)).Distinct().Count() <= 1 ? [] : gates.Select(g => new IngateShare(
+            castings[g.Casting].Share / gates.Count(o => o.Casting == g.Casting), site.Castings.First(c => c.Casting == g.Casting).Wall_mm)).ToImmutableArray();
         var (low, high) = Range(bodies, choice.Up);
         // Under the casting no bar can lie on the joint.
         var isUnder = !choice.IsOnEdge && asked.Where == GatedAt.Bottom && low < cope.Joint_mm - Flush_mm;
@@ -74,31 +79,51 @@ internal static class GatingBuilder
                 Cavity = cavity().Slices(choice.Up, low, high, gate, volume_mm3) is { IsEmpty: false } slices ? slices : null,
                 WidthAtIngates_mm = choice.IsOnEdge && choice.Where == GatedAt.Rule ? Math.Max(1, (site.Face(footprint, near is null ? null : site.Middle_mm).Width / count.Value) - (site.Wall_mm * Math.Tan(draft)) - Spare_mm) : double.PositiveInfinity,
                 FootBelow_mm = choice.IsOnEdge ? clearance.Value : 0,
+                Shares = shares,
+                RunnerOverIngates = castings.Length < 2 ? 0 : site.Across_mm > 0 ? 2 : 1,
             },
             alloy, tables.Gating);
-        var places = choice.Places(reckoning.Ingate.Value, draft, count.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
+        var places = !gates.IsEmpty ? IngatePlaces.Each(site, gates) : choice.Places(reckoning.Ingate.Value, draft, count.Value, near is null ? null : tables.Gating.Shapes.IngateSpacing_mm.Value);
         // Bars lie on a level joint.
         var layout = cope.IsCarved || isUnder ? null : GatingLayout.Of(site, reckoning, footprint, draft, clearance.Value, places, choice.IsOnEdge, tables.Fillets);
+        if (layout is not null) reckoning = layout.Reckoning;
         var bars = layout is null ? [] : GatingBars.Build(site, reckoning, layout, footprint, draft, cope.Joint_mm, tolerance);
         var metal = PouredMetal.Of(casting_kg, bars.Sum(b => b.Body.AsPrinted.Volume()), alloy, tables.Gating);
-        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame, !job.Loose.IsEmpty)])
+        return new(reckoning, metal, clearance, count, bars, [.. Findings(reckoning, layout is null, site.Across_mm, cope.IsCarved, isUnder, tables.Gating), .. Met(bars, prints, frame, !job.Loose.IsEmpty)])
         {
             Joint_mm = cope.Joint_mm,
             Position = new(choice.Up, gate, choice.UpRule(high - low)),
-            Enters_mm = [.. (layout?.Places ?? places.Along_mm).Select(Entry)],
+            Enters_mm = [.. (layout?.Gates ?? places.Places).Select(Entry)],
             Runs_mm = layout?.Runs_mm ?? [],
+            Castings = castings.IsEmpty ? [] : [.. (layout?.Gates ?? places.Places).Select(g => g.Casting)],
         };
 
-        Vec3 OnOutline(double place)
+        Vec3 OnOutline(double place, bool isAcross = false)
         {
-            var p = site.At(place, -(site.Depths(footprint, place, 0)?.Least ?? 0));
+            var p = site.Inside(place, site.Depths(footprint, place, 0, isAcross)?.Least ?? 0, isAcross);
             return new(p.X, p.Y, cope.Joint_mm);
         }
 
-        Vec3 Entry(double place) => OnOutline(place) with
+        Vec3 Entry(IngatePlace gate, int i) => OnOutline(gate.Along_mm, gate.IsAcross) with
         {
-            Z = isUnder ? low + (0.5 * reckoning.Ingate.Value.Depth_mm) : cope.Joint_mm + ((site.Half == MouldHalf.Cope ? 0.5 : -0.5) * reckoning.Ingate.Value.Depth_mm),
+            Z = isUnder ? low + (0.5 * reckoning.IngateAt(i).Depth_mm) : cope.Joint_mm + ((site.Half == MouldHalf.Cope ? 0.5 : -0.5) * reckoning.IngateAt(i).Depth_mm),
         };
+
+        // Before the side is known: the runner hangs on neither number nor walls of the ingates.
+        double Between()
+        {
+            var (from, to) = Range(bodies, GridUp.Z);
+            return Math.Max(Of(false), Of(true));
+            double Of(bool inCope) => GatingLayout.Room(
+                GatingRules.Reckon(
+                    new(casting_kg, MeanWall(cope, drag, bodies, volume_mm3, cored_mm2), to - from, Math.Max(0, to - cope.Joint_mm), castings.Length, RunnerInCope: inCope, PourTime_s: asked.PourTime_s, Ratio: asked.Ratio)
+                    {
+                        Feeders = [.. feeders.Select(f => f with { Low_mm = f.Low_mm - cope.Joint_mm, High_mm = f.High_mm - cope.Joint_mm })],
+                        Cavity = cavity().Slices(GridUp.Z, from, to, cope.Joint_mm, volume_mm3) is { IsEmpty: false } slices ? slices : null,
+                    },
+                    alloy, tables.Gating),
+                draft, clearance.Value, tables.Fillets).Between_mm;
+        }
     }
 
     /// <summary>Twice volume over cooling surface of the pattern: the thickness of the plate that freezes as fast. Where both halves meet there is no surface, and upright facets are those of pockets.</summary>
@@ -131,7 +156,7 @@ internal static class GatingBuilder
             frame.ToJob(new(p.X, p.Y, 0)), Remedy: "Give another side ([gating] at = [x, y]), or shorten the prints ([cores] print).");
     }
 
-    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, bool isCarved, bool isUnder, GatingTables tables)
+    private static IEnumerable<Finding> Findings(GatingReckoning r, bool noRoom, double between_mm, bool isCarved, bool isUnder, GatingTables tables)
     {
         if (isUnder)
         {
@@ -144,7 +169,10 @@ internal static class GatingBuilder
         }
         else if (noRoom)
         {
-            yield return new("no-ingate-room", Severity.Warn,
+            yield return between_mm > 0 ? new("no-ingate-room", Severity.Warn,
+                Invariant($"Between the two rows of castings are {between_mm:0.#} mm, too little for the runner or for ingates side by side, so that no gating bars are made; the reckoning stands."),
+                null, between_mm, Remedy: "Move the rows apart, give no places and have them arranged, or cut the gating by hand to the areas told.", Unit: "mm")
+                : new("no-ingate-room", Severity.Warn,
                 "No ingate of the reckoned width fits against the side of the casting, so that no gating bars are made; the reckoning stands.",
                 Remedy: "Cut the gating by hand to the areas told, give another place ([gating] at = [x, y]), or fewer ingates.");
         }

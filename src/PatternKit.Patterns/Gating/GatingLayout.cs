@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Impressions;
 
 namespace PatternKit.Patterns.Gating;
 
@@ -31,12 +32,36 @@ internal sealed class GatingLayout
     {
         (this.site, this.reckoning, this.fillets, clearance) = (site, reckoning, fillets, clearance_mm);
         slope = Math.Tan(draft);
-        var runner = reckoning.Runner.Value;
-        middle = clearance_mm + Math.Max(AtJoint(runner) / 2, RoundAtJoint);
+        // Between two rows it lies in the middle.
+        middle = site.Across_mm > 0 ? site.Across_mm / 2 : clearance_mm + HalfWidth;
     }
 
+    /// <summary>What the bars take of the plan, before any casting is laid beside them.</summary>
+    /// <param name="reckoning">Their sections.</param>
+    /// <param name="draft">Of the bars, radians.</param>
+    /// <param name="clearance_mm">Sand between runner and casting.</param>
+    /// <param name="fillets">Of the corners between runner and pad.</param>
+    public static RunnerRoom Room(GatingReckoning reckoning, double draft, double clearance_mm, FilletTable fillets)
+    {
+        var layout = new GatingLayout(new(default, default, new(1, 0), 0, 0, 0), reckoning, draft, clearance_mm, fillets) { Gates = [default] };
+        return new(clearance_mm, 2 * layout.HalfWidth)
+        {
+            Basin_mm = reckoning.BasinWidth_mm.Value,
+            Before_mm = Math.Max(layout.RoundAtJoint, reckoning.BasinWidth_mm.Value / 2) - layout.SprueAlong,
+            After_mm = layout.End,
+        };
+    }
+
+    private double HalfWidth => Math.Max(AtJoint(reckoning.Runner.Value) / 2, RoundAtJoint);
+
+    /// <summary>The sections, ingates in the order in which they lie.</summary>
+    public GatingReckoning Reckoning => reckoning;
+
+    /// <summary>The ingates from the sprue outward, where they came to lie.</summary>
+    public ImmutableArray<IngatePlace> Gates { get; private init; } = [];
+
     /// <summary>Ways along the side to the middles of the ingates.</summary>
-    public ImmutableArray<double> Places { get; private init; }
+    public ImmutableArray<double> Places => [.. Gates.Select(g => g.Along_mm)];
 
     /// <summary>Whether the sprue lies on the joint, beside the casting.</summary>
     public bool SprueLies { get; private init; }
@@ -54,10 +79,10 @@ internal sealed class GatingLayout
     public double RunnerOut => middle;
 
     /// <summary>Way along the runner from the sprue to where it is alone: half way between the well and the first ingate.</summary>
-    public double Clear => (RoundAtJoint + (Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - SprueAlong)) / 2;
+    public double Clear => (RoundAtJoint + (Places[0] - (AtJoint(reckoning.IngateAt(0)) / 2) - SprueAlong)) / 2;
 
-    /// <summary>Way out to where the ingates are alone: half way between the side and the runner.</summary>
-    public double IngateCut => (middle - (AtJoint(reckoning.Runner.Value) / 2)) / 2;
+    /// <summary>Where an ingate is alone: half way between the side and the runner.</summary>
+    public Vec2 IngateCut(int ingate) => site.Inside(Places[ingate], -(middle - (AtJoint(reckoning.Runner.Value) / 2)) / 2, Gates[ingate].IsAcross);
 
     /// <summary>
     /// The runner's face: a bar from a round end under the sprue to the dirt trap, the inside corners between both rounded by a fillet that is tangent to
@@ -94,9 +119,13 @@ internal sealed class GatingLayout
         }
     }
 
-    /// <summary>Way along the side to where the runner is alone again behind an ingate, and its area there.</summary>
+    /// <summary>Way along the side to where the runner has passed an ingate and all before it.</summary>
     /// <param name="passed">Ingates that lie before, at least one.</param>
-    public double Past(int passed) => Places[passed - 1] + (AtJoint(reckoning.Ingate.Value) / 2);
+    public double Past(int passed) => Enumerable.Range(0, passed).Max(i => Places[i] + (AtJoint(reckoning.IngateAt(i)) / 2));
+
+    /// <summary>Way along the side to where the runner has the width that it is left after some ingates; null where the next begins before, across from the last.</summary>
+    /// <param name="passed">Ingates that lie before, at least one.</param>
+    public double? After(int passed) => Past(passed) is var past && Past(passed + 1) - past > AtJoint(reckoning.IngateAt(passed)) / 2 ? (past + Math.Max(past, Places[passed])) / 2 : null;
 
     /// <summary>Depth of a sprue that lies: as deep as wide at its foot.</summary>
     public double LyingDepth_mm => Math.Sqrt(reckoning.SprueBase_mm2);
@@ -140,18 +169,22 @@ internal sealed class GatingLayout
     /// <param name="footprint">The casting at the joint, both halves.</param>
     public IEnumerable<PlanRegion> Ingates(PlanRegion footprint)
     {
-        var (section, runner) = (reckoning.Ingate.Value, reckoning.Runner.Value);
-        var half = AtFace(section) / 2;
-        var far = middle + (AtJoint(runner) / 2) - (slope * section.Depth_mm);
-        var casting = footprint.Offset((slope * section.Depth_mm) + Gap_mm, Chord_mm);
-        foreach (var place in Places)
+        for (var i = 0; i < Gates.Length; i++)
         {
-            var depth = site.Depths(footprint, place, AtJoint(section) / 2)!.Value.Most;
-            var strip = Rectangle(place - half, place + half, -depth - 1, far).Difference(casting);
-            var outer = site.At(place, far - 0.01);
+            var (place, section, isAcross) = (Places[i], reckoning.IngateAt(i), Gates[i].IsAcross);
+            var half = AtFace(section) / 2;
+            var far = (IsFaced(i) ? middle - (Gap_mm / 2) : middle + (AtJoint(reckoning.Runner.Value) / 2)) - (slope * section.Depth_mm);
+            var casting = footprint.Offset((slope * section.Depth_mm) + Gap_mm, Chord_mm);
+            var depth = site.Depths(footprint, place, AtJoint(section) / 2, isAcross)!.Value.Most;
+            var strip = PlanRegion.Polygon([.. new[] { (place - half, depth + 1), (place - half, -far), (place + half, -far), (place + half, depth + 1) }.Select(p => site.Inside(p.Item1, p.Item2, isAcross))]).Difference(casting);
+            var outer = site.Inside(place, 0.01 - far, isAcross);
             yield return PlanRegion.Union(strip.Pieces().Where(p => p.Contains(outer)));
         }
     }
+
+    /// <summary>Whether an ingate of the other row comes to the runner at the same place: each then ends under the middle of the runner.</summary>
+    private bool IsFaced(int ingate) => Enumerable.Range(0, Gates.Length).Any(i => Gates[i].IsAcross != Gates[ingate].IsAcross
+        && Math.Abs(Places[i] - Places[ingate]) < ((AtJoint(reckoning.IngateAt(i)) + AtJoint(reckoning.IngateAt(ingate))) / 2) + Gap_mm);
 
     /// <summary>The layout, or null where an ingate would not meet the casting over its whole width.</summary>
     /// <param name="site">The side.</param>
@@ -164,34 +197,36 @@ internal sealed class GatingLayout
     /// <param name="fillets">Of the corners between runner and pad.</param>
     public static GatingLayout? Of(GateSite site, GatingReckoning reckoning, PlanRegion footprint, double draft, double clearance_mm, IngatePlaces wanted, bool sprueLies, FilletTable fillets)
     {
-        var section = reckoning.Ingate.Value;
-        var halfWidth = (section.MeanWidth_mm + (section.Depth_mm * Math.Tan(draft))) / 2;
+        double HalfWidth(int i) => (reckoning.IngateAt(i).MeanWidth_mm + (reckoning.IngateAt(i).Depth_mm * Math.Tan(draft))) / 2;
         // Ingates side by side in one place would be one.
-        if (wanted.Along_mm.Length > 1 && wanted.Apart_mm < 3 * halfWidth) return null;
-        var places = ImmutableArray.CreateBuilder<double>();
-        foreach (var place in wanted.Along_mm)
+        if (wanted.Places.Length > 1 && wanted.Apart_mm < 3 * Enumerable.Range(0, wanted.Places.Length).Max(HalfWidth)) return null;
+        var gates = ImmutableArray.CreateBuilder<IngatePlace>();
+        foreach (var (place, i) in wanted.Places.Select((p, i) => (p, i)))
         {
-            if (Best(site, footprint, place, wanted.Range_mm(halfWidth), halfWidth) is not { } best) return null;
-            places.Add(best);
+            if (Best(site, footprint, place, place.Range_mm(HalfWidth(i)), HalfWidth(i)) is not { } best) return null;
+            gates.Add(place with { Along_mm = best });
         }
 
-        return new(site, reckoning, draft, clearance_mm, fillets)
+        ImmutableArray<int> order = [.. Enumerable.Range(0, gates.Count).OrderBy(i => gates[i].Along_mm)];
+        var layout = new GatingLayout(site, reckoning.InOrder(order), draft, clearance_mm, fillets)
         {
-            Places = places.ToImmutable(),
+            Gates = [.. order.Select(i => gates[i])],
             SprueLies = sprueLies,
-            Entry = site.Depths(footprint, places[0], 0)?.Least ?? 0,
+            Entry = site.Depths(footprint, gates[order[0]].Along_mm, 0, gates[order[0]].IsAcross)?.Least ?? 0,
         };
+        // A runner that does not fit between both rows.
+        return site.Across_mm > 0 && site.Across_mm < (2 * layout.HalfWidth) + (2 * clearance_mm) ? null : layout;
     }
 
     /// <summary>Of the places near the one wanted, that with the most even outline in front of the ingate; distance counts a tenth.</summary>
-    private static double? Best(GateSite site, PlanRegion footprint, double wanted, double range, double halfWidth)
+    private static double? Best(GateSite site, PlanRegion footprint, IngatePlace wanted, double range, double halfWidth)
     {
         const int Steps = 12;
         return Enumerable.Range(-Steps, (2 * Steps) + 1)
             .OrderBy(Math.Abs)
-            .Select(i => (Place: wanted + (range * i / Steps), Depths: site.Depths(footprint, wanted + (range * i / Steps), halfWidth)))
+            .Select(i => (Place: wanted.Along_mm + (range * i / Steps), Depths: site.Depths(footprint, wanted.Along_mm + (range * i / Steps), halfWidth, wanted.IsAcross)))
             .Where(c => c.Depths is not null)
-            .Select(c => (c.Place, Cost: Math.Round(c.Depths!.Value.Most - c.Depths.Value.Least + (0.1 * Math.Abs(c.Place - wanted)), 6)))
+            .Select(c => (c.Place, Cost: Math.Round(c.Depths!.Value.Most - c.Depths.Value.Least + (0.1 * Math.Abs(c.Place - wanted.Along_mm)), 6)))
             .OrderBy(c => c.Cost)
             .Select(c => (double?)c.Place)
             .FirstOrDefault();
@@ -203,7 +238,7 @@ internal sealed class GatingLayout
         get
         {
             var runner = reckoning.Runner.Value;
-            var beforeGate = Places[0] - (AtJoint(reckoning.Ingate.Value) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - RoundAtJoint;
+            var beforeGate = Places[0] - (AtJoint(reckoning.IngateAt(0)) / 2) - (reckoning.Shape.FirstGate_widths.Value * runner.MeanWidth_mm) - RoundAtJoint;
             // One that lies comes down past the whole casting, which begins where the side does.
             return SprueLies ? Math.Min(beforeGate, -clearance - (reckoning.SprueTop_mm2.Value / LyingDepth_mm / 2)) : beforeGate;
         }
@@ -214,7 +249,7 @@ internal sealed class GatingLayout
         get
         {
             var shape = reckoning.Shape;
-            return Places[^1] + (AtJoint(reckoning.Ingate.Value) / 2)
+            return Past(Places.Length)
                 + Math.Max(shape.LeastExtension_mm.Value, shape.Extension_widths.Value * reckoning.Runner.Value.MeanWidth_mm);
         }
     }
@@ -239,9 +274,6 @@ internal sealed class GatingLayout
     }
 
     private double AtFace(BarSection s) => s.MeanWidth_mm - (s.Depth_mm * slope);
-
-    private PlanRegion Rectangle(double from, double to, double near, double far) =>
-        PlanRegion.Polygon([site.At(from, near), site.At(from, far), site.At(to, far), site.At(to, near)]);
 
     private PlanRegion Disc(double radius) => PlanRegion.EvenOdd([PlanPath.Circle(SprueAt, 2 * radius)], Chord_mm);
 

@@ -78,6 +78,9 @@ public sealed record GatingPlan(
     /// <summary>Where the metal enters the casting, pattern millimetres, from the sprue outward: on the outline at the joint, half the depth of an ingate from it.</summary>
     public ImmutableArray<Vec3> Enters_mm { get; init; } = [];
 
+    /// <summary>Which of several castings each ingate fills, in the same order; empty for one casting.</summary>
+    public ImmutableArray<int> Castings { get; init; } = [];
+
     /// <summary>The same with feeders, whose metal is poured too, those cut by hand included.</summary>
     /// <param name="feeding">The feeders; null for none.</param>
     /// <param name="alloy">The metal.</param>

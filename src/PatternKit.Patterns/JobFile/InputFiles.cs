@@ -6,7 +6,7 @@ namespace PatternKit.Patterns.JobFile;
 
 /// <summary>
 /// The only door from a job to the disk. Files are read once, whole, up to a size; a job reaches only what lies in
-/// its own folder, so that a job from a stranger cannot pull in other files. Each file read is kept with its SHA-256.
+/// its own folder, and job files in folders right beside, so that a job from a stranger cannot pull in other files. Each file read is kept with its SHA-256.
 /// </summary>
 internal sealed class InputFiles(string folder)
 {
@@ -32,22 +32,43 @@ internal sealed class InputFiles(string folder)
     /// <param name="refuse">Makes the error at the line that names it.</param>
     public byte[] Drawing(string name, Func<string, InputException> refuse)
     {
-        var parts = name.Split('/');
+        var path = Way(folder, name, name, "the job's folder", refuse);
+        if (_read.Sum(f => f.Bytes) > LargestTotal) throw refuse("the drawings of this job are more than 256 MB together; use fewer or smaller ones.");
+        return Load(path, name, LargestDrawing, refuse);
+    }
+
+    /// <summary>The door of another job that this one names: a job file in this folder or in one right beside it. It reaches its own folder alone, as any job does.</summary>
+    /// <param name="name">As written in the job: "gland.toml", or "../gland-flange/job.toml".</param>
+    /// <param name="refuse">Makes the error at the line that names it.</param>
+    public InputFiles Beside(string name, Func<string, InputException> refuse)
+    {
+        const string up = "../";
+        if (!name.EndsWith(".toml", StringComparison.OrdinalIgnoreCase)) throw refuse($"\"{Show.Short(name)}\" is no job file; name one that ends in .toml.");
+        var isBeside = name.StartsWith(up, StringComparison.Ordinal);
+        if (isBeside && (name.Count(c => c == '/') != 2 || Path.GetDirectoryName(folder) is null))
+            throw refuse($"\"{Show.Short(name)}\" is neither in this job's folder nor in one right beside it; write such as \"../gland-flange/job.toml\".");
+        var path = Way(isBeside ? Path.GetDirectoryName(folder)! : folder, isBeside ? name[up.Length..] : name, name, "the folders beside the job", refuse);
+        return File.Exists(path) ? new(Path.GetDirectoryName(path)!) : throw refuse($"there is no file \"{Show.Short(name)}\" here; check its name and the folder.");
+    }
+
+    /// <summary>The path of a plain name below a folder, with no link on the way.</summary>
+    private static string Way(string from, string below, string name, string within, Func<string, InputException> refuse)
+    {
+        var parts = below.Split('/');
         if (name.Length > 200 || name.Any(char.IsControl)) throw refuse("the file name is too long or has control characters.");
         if (name.Contains('\\', StringComparison.Ordinal)) throw refuse($"\"{Show.Short(name)}\" has a backslash; part folders with \"/\".");
-        if (Path.IsPathRooted(name) || name.Contains(':', StringComparison.Ordinal) || parts.Any(p => p is "" or "." or ".."))
-            throw refuse($"\"{Show.Short(name)}\" leads out of the job's folder or is not a plain name; put the file beside the job and name it relative to it.");
-        var path = folder;
+        if (Path.IsPathRooted(below) || name.Contains(':', StringComparison.Ordinal) || parts.Any(p => p is "" or "." or ".."))
+            throw refuse($"\"{Show.Short(name)}\" leads out of {within} or is not a plain name; put the file beside the job and name it relative to it.");
+        var path = from;
         foreach (var part in parts)
         {
             path = Path.Combine(path, part);
             FileSystemInfo info = Directory.Exists(path) ? new DirectoryInfo(path) : new FileInfo(path);
             if (info.LinkTarget is not null)
-                throw refuse($"\"{Show.Short(name)}\" goes through a symbolic link, which may lead out of the job's folder; put the file itself there.");
+                throw refuse($"\"{Show.Short(name)}\" goes through a symbolic link, which may lead out of {within}; put the file itself there.");
         }
 
-        if (_read.Sum(f => f.Bytes) > LargestTotal) throw refuse("the drawings of this job are more than 256 MB together; use fewer or smaller ones.");
-        return Load(path, name, LargestDrawing, refuse);
+        return path;
     }
 
     private byte[] Load(string path, string name, int limit, Func<string, InputException> refuse)

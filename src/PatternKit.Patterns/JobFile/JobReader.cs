@@ -25,16 +25,18 @@ public static class JobReader
     /// <summary>The sand taken, with a note, when the job names none.</summary>
     public const string UsualSand = "oil-bonded";
 
-    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "coupon", "part", "loose", "impressions", "parting", "pattern", "gating", "feeding", "cores", "plate", "sheet", "measure"];
+    private static readonly string[] Keys = ["title", "unit", "alloy", "sand", "acknowledged", "original", "coupon", "part", "loose", "impressions", "also", "parting", "pattern", "gating", "feeding", "cores", "plate", "sheet", "measure"];
 
     /// <summary>Reads a job.</summary>
     /// <param name="jobPath">The TOML file; drawings are looked for in its folder and below.</param>
     /// <param name="known">Alloys and sands that may be named; not checked when left out.</param>
     /// <exception cref="InputException">The job or a drawing cannot be used: file, line, what was found, what to do.</exception>
-    public static Job Read(string jobPath, KnownKeys? known = null)
+    public static Job Read(string jobPath, KnownKeys? known = null) =>
+        Read(jobPath, known ?? KnownKeys.Unchecked, new InputFiles(Path.GetDirectoryName(Path.GetFullPath(jobPath)) ?? "/"), isBeside: false);
+
+    /// <summary>Reads a job, or one that another lists: that lists none, so that no chain of jobs is followed.</summary>
+    private static Job Read(string jobPath, KnownKeys known, InputFiles files, bool isBeside)
     {
-        known ??= KnownKeys.Unchecked;
-        var files = new InputFiles(Path.GetDirectoryName(Path.GetFullPath(jobPath)) ?? "/");
         var text = new JobText(jobPath);
         var root = Section.Open(text, TomlDocument.Parse(Decode(files.Job(jobPath), jobPath), jobPath), "the job", Keys, Later.Tables);
 
@@ -65,7 +67,19 @@ public static class JobReader
         var impressions = ImpressionReader.Read(text, root["impressions"], mesh is not null, pattern, gating);
         var loose = new LooseReader(text, outlines).Read(root["loose"], mesh is not null, plate is not null);
         var measures = MeasureReader.Read(text, root["measure"]);
-        return new(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Coupon = coupon, Loose = loose, Plate = plate, Impressions = impressions, Cores = cores, Feeders = feeders, Projection = projection };
+        var job = new Job(name, title, text.Unit, alloy, sand, features, parting, pattern, measures, Named(files.Read, jobPath), text.Notes, acknowledged, gating) { Mesh = mesh, Original = original, Coupon = coupon, Loose = loose, Plate = plate, Impressions = impressions, Cores = cores, Feeders = feeders, Projection = projection };
+        if (isBeside && root["also"] is { } further)
+            throw text.Refuse(further.Line, "this job is itself listed by [[also]] of another, and lists further parts. List them all in the one job that the mould is made from.");
+        var others = AlsoReader.Read(text, root["also"], job, Beside);
+        return others.IsEmpty ? job : job with
+        {
+            Others = others,
+            Inputs = [.. job.Inputs, .. others.SelectMany(o => o.Job.Inputs.Select(i => i with { Name = $"{o.Job.Name}/{i.Name}" }))],
+            Notes = [.. text.Notes, .. others.SelectMany(o => o.Job.Notes)],
+        };
+
+        Job Beside(string named, Func<string, InputException> refuse) =>
+            Read(Path.Combine(Path.GetDirectoryName(jobPath) ?? "", named), known, files.Beside(named, refuse), isBeside: true);
     }
 
     private static string Decode(byte[] content, string jobPath)

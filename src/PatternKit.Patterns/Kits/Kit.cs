@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
@@ -245,8 +246,11 @@ public sealed record Kit(
     /// <summary>How the casting is fed as it freezes; null where its order of freezing or the shrinkage of the metal is not known.</summary>
     public FeedingPlan? Feeding { get; init; }
 
-    /// <summary>Where the part's origin lies for each casting of the mould, job coordinates; empty for one that lies as the job has it.</summary>
-    public ImmutableArray<Vec2> Impressions_mm { get; init; } = [];
+    /// <summary>What is in a mould of several castings, the job's own part first; empty for one that lies as the job has it.</summary>
+    public ImmutableArray<CastPart> CastParts { get; init; } = [];
+
+    /// <summary>Where the part's origin lies for each casting of the mould, job coordinates, part by part; empty for one that lies as the job has it.</summary>
+    public ImmutableArray<Vec2> Impressions_mm => [.. CastParts.SelectMany(p => p.At_mm)];
 
     /// <summary>The least draft that was asked for, radians.</summary>
     public double DraftAsked { get; init; }
@@ -254,7 +258,16 @@ public sealed record Kit(
     /// <summary>How many castings come out of the mould.</summary>
     public int CastingCount => Math.Max(1, Impressions_mm.Length);
 
-    /// <summary>Weight of one of them.</summary>
+    /// <summary>Whether they are of different parts.</summary>
+    public bool IsMixed => CastParts.Length > 1;
+
+    /// <summary>The castings in words: "casting", "3 castings of 0.42 kg", "1 rod-guide of 5.1 kg and 2 gland-flange of 0.6 kg".</summary>
+    /// <param name="weight">How a weight is written.</param>
+    public string CastingsInWords(Func<double, string> weight) => CastingCount == 1 ? "casting"
+        : !IsMixed ? string.Create(CultureInfo.InvariantCulture, $"{CastingCount} castings of {weight(EachCasting_kg)}")
+        : string.Join(" and ", CastParts.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.At_mm.Length} {p.Name} of {weight(p.Each_kg)}")));
+
+    /// <summary>Weight of one of them; the mean where they are of different parts.</summary>
     public double EachCasting_kg => Metal.Casting_kg / CastingCount;
 
     /// <summary>How each half is taken hold of, in the order of the bodies.</summary>

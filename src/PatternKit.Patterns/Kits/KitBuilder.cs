@@ -15,6 +15,7 @@ using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
 using PatternKit.Patterns.Gating;
+using PatternKit.Patterns.Impressions;
 using PatternKit.Patterns.Loose;
 using PatternKit.Patterns.Meshes;
 using PatternKit.Patterns.Moulding;
@@ -39,38 +40,49 @@ public static class KitBuilder
     public static Kit Build(Job job, FoundryTables tables)
     {
         // Where fillets of several floors are crowded a facet between them may come out steep; smaller ones leave it room. Where they do not, the full ones are made and the kit tells of it.
+        var start = Start.Of(job, tables);
         var places = ImmutableArray<SteepPlace>.Empty;
         // Patterns on plates are seen only once the halves are right.
         var most = job.Plate is null ? SteepPlace.MostTries : 2 * SteepPlace.MostTries;
         for (var times = 0; job.Mesh is null && times <= most; times++)
         {
-            var (kit, steep) = Built(job, tables, places, isTrial: true);
+            var (kit, steep) = Built(start, tables, places, isTrial: true);
             if (kit is not null && steep.IsEmpty) return InsetBuilder.Into(kit, tables);
             places = places.AddRange(steep);
         }
 
-        return InsetBuilder.Into(Built(job, tables, [], isTrial: false).Kit!, tables);
+        return InsetBuilder.Into(Built(start, tables, [], isTrial: false).Kit!, tables);
+    }
+
+    /// <summary>What hangs on no fillet: the castings laid in the mould, with their allowances.</summary>
+    /// <param name="Job">The job, of several castings with the features of all.</param>
+    /// <param name="Alloy">Its metal.</param>
+    /// <param name="Sand">Its sand.</param>
+    /// <param name="Part">All that is cast.</param>
+    /// <param name="Allowances">Rules go by the size of one part, however many there are of it.</param>
+    /// <param name="One">That part.</param>
+    /// <param name="OfOne">Its loose pieces.</param>
+    /// <param name="Several">Several castings; null for one that lies as the job has it.</param>
+    private sealed record Start(Job Job, Alloy Alloy, Sand Sand, PartBody Part, Allowances Allowances, PartBody One, ImmutableArray<LoosePart> OfOne, MouldCastings? Several)
+    {
+        public static Start Of(Job job, FoundryTables tables)
+        {
+            if (job.Original)
+                throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
+            var (alloy, sand) = Materials(job, tables);
+            var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
+            var allowances = Allowances.Resolve(job, part.Box.Size, tables);
+            if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
+            if (MouldCastings.Of(job, part, allowances, tables) is not { } several) return new(job, alloy, sand, part, allowances, part, job.Loose, null);
+            var laid = several.Laid(job);
+            return new(laid, alloy, sand, several.Body(laid), several.With(allowances), part, job.Loose, several);
+        }
     }
 
     /// <summary>Builds a kit; of a trial, no more than its halves where they come out steep.</summary>
-    private static (Kit? Kit, ImmutableArray<SteepPlace> Steep) Built(Job job, FoundryTables tables, ImmutableArray<SteepPlace> steep, bool isTrial)
+    private static (Kit? Kit, ImmutableArray<SteepPlace> Steep) Built(Start start, FoundryTables tables, ImmutableArray<SteepPlace> steep, bool isTrial)
     {
-        if (job.Original)
-            throw new InputException(PartBody.Source(job), "original", "the part itself is the pattern, so that there is none to make. \"patternkit check\" tells whether it will do and what the casting will measure; take original out to have a pattern made.");
-        var (alloy, sand) = Materials(job, tables);
-        var part = job.Mesh is null ? PartBody.From(job) : MeshCasting.Part(job.Mesh);
-        var allowances = Allowances.Resolve(job, part.Box.Size, tables);
-        if (job.Mesh is not null) allowances = MeshCasting.Limited(allowances);
-        // Rules go by the size of one part, however many there are of it.
-        var one = part;
-        var ofOne = job.Loose.Select(l => l.Finished).ToArray();
-        var impressions = job.Impressions is { } several ? new Impressions(several.At_mm.IsEmpty ? ImpressionRow.Of(job, several.Count, tables) : several.At_mm, one) : null;
-        if (impressions is not null)
-        {
-            job = impressions.Laid(job);
-            part = impressions.Body(job, job.Impressions!.Where);
-        }
-
+        var (job, alloy, sand, part, allowances, one, ofOne, several) = start;
         var (copeTexts, dragTexts) = Both(half => PartingMarks.Texts(job, half, allowances, tables.Joint.Mark));
         // Whatever the parting will be, the letters can be drawn meanwhile.
         _ = Task.Run(() => Both(half => (half == MouldHalf.Cope ? copeTexts : dragTexts)[0].Block.Value));
@@ -83,6 +95,7 @@ public static class KitBuilder
             (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
         var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
         var choice = lie is null ? PartingChooser.Choose(job, part, casting, tables.Loose) : MeshCasting.Choice(job, lie, casting, carved, left!);
+        if (several is { IsMixed: true }) choice = choice with { Reason = several.JointReason };
         var plan = lie is null ? JointPlan.From(casting, choice, tables.Loose) : MeshCasting.Plan(lie, choice, left!);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
@@ -169,7 +182,7 @@ public static class KitBuilder
         // Pockets of the parting faces leave nothing in the sand.
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
-        var castings = impressions?.Boxes(allowances.Scale) ?? [];
+        var castings = several?.Places(allowances.Scale) ?? [];
         var metalBodies = cores.Pattern is null ? moulded : [.. cores.CastingBodies(whole), .. moulded.Skip(whole.Length)];
         var stage = new PouringStage(
             alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan.Union(loose.Plan), cores.Plan.Surface_mm2 - (2 * loose.Made.Sum(l => l.Back_mm2)),
@@ -202,10 +215,10 @@ public static class KitBuilder
         var kit = new Kit(
             job,
             alloy.Title,
-            one.Volume_mm3 + ofOne.Sum(l => l.Volume_mm3),
-            ofOne.Aggregate(one.Box, (all, l) => all.With(l.Box.Low).With(l.Box.High)),
+            one.Volume_mm3 + ofOne.Sum(l => l.Finished.Volume_mm3),
+            ofOne.Select(l => l.Finished.Box).Aggregate(one.Box, (all, box) => all.With(box.Low).With(box.High)),
             allowances.Scale,
-            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. LooseFindings.Decisions(loose, tables.Loose), .. coupon?.Decisions ?? []], tolerance),
+            KitDecisions.Of(job, allowances, choice, carved, [.. casting.Decisions, .. corners.Decisions, .. copeMade.Decisions, .. dragMade.Decisions], [.. arrises.Decisions, .. copeRounds.Decisions, .. dragRounds.Decisions], pockets, [.. several?.Decisions ?? [], .. plate?.Decisions ?? [], .. board?.Decisions ?? [], .. CutFindings.Decisions(cut, tables.BedCuts), .. CorePlan.Decisions(kitCores, cores.Plan.Cores, tables), .. LooseFindings.Decisions(loose, tables.Loose), .. coupon?.Decisions ?? []], tolerance),
             new(choice.Height_mm, choice.PatternHeight_mm, choice.Low_mm, choice.High_mm, ledge.Width_mm, choice.Added_mm3, choice.Reason) { Carved = carved },
             bridge,
             bodies,
@@ -214,7 +227,7 @@ public static class KitBuilder
             Metal(alloy, casting_kg, gating),
             Figures(cope, drag, pockets.Marks),
             InItsUnit([
-                .. part.Findings, .. impressions is null ? [] : ImpressionRow.Near(cope.Footprint.Union(drag.Footprint).Union(loose.Plan), castings, casting.Frame, ImpressionRow.Sand(casting_kg / castings.Length, tables)), .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. LooseFindings.Of(loose, sand, tables, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
+                .. part.Findings, .. several is null ? [] : several.Near(cope.Footprint.Union(drag.Footprint).Union(loose.Plan), casting.Frame, casting_kg, tables), .. several?.Findings ?? [], .. cores.Plan.Findings, .. CorePlan.Lifted(kitCores, casting.Frame), .. LooseFindings.Of(loose, sand, tables, casting.Frame), .. FineLetters.Of(job, sand, tables.Letters), .. casting.Findings, .. choice.Findings, .. plan.Findings,
                 .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. board is null ? [] : new[] { board.Body }, .. pieces], draft, casting.Frame), .. loose.Made.SelectMany(l => Undrafted([l.Body], new(l.Draft.Value, l.Draft.Value), casting.Frame)), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
                 .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
@@ -226,7 +239,7 @@ public static class KitBuilder
             tables.CautionsFor(alloy, sand, !kitCores.IsEmpty),
             gating)
         {
-            Impressions_mm = impressions?.At_mm ?? [],
+            CastParts = several?.Cast(casting_kg) ?? [],
             DraftAsked = asked,
             Filling = filling,
             Stage = gating is null ? null : stage,

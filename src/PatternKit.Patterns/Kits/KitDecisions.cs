@@ -37,14 +37,8 @@ internal static class KitDecisions
             _ => (0.0, "taper minus: metal is taken off, sizes hold at the parting"),
         };
         list.Add(new("size_holds_fraction", "Height of a wall at which its size holds (0 parting, 1 tip)", fraction, "", taper, ""));
-        var stock = allowances.Stock.Value;
         if (job.Pattern.Stock is null) list.Add(new("stock_mm", "Machining stock", 0, "mm", StockRule.NoneAsked, "common practice"));
-        Stock("top", "top faces", stock.Top_mm);
-        Stock("bottom", "bottom faces", stock.Bottom_mm);
-        Stock("sides", "sides", stock.Sides_mm);
-        Stock("holes", "holes, per wall", stock.Holes_mm);
-        foreach (var (name, value) in (stock.Names_mm ?? ImmutableDictionary<string, double>.Empty).OrderBy(n => n.Key, StringComparer.Ordinal))
-            Stock(name, name, value);
+        list.AddRange(Stock(allowances, ""));
         if (allowances.Camber.Value is { } camber)
             list.Add(new("camber_mm", "Bow at mid length, in the parting plane", camber.Rise_mm, "mm", allowances.Camber.Rule, allowances.Camber.Source));
         list.Add(new("parting_mm", "Height of the joint (job z)", choice.Height_mm, "mm", choice.Reason, job.Parting.At_mm is null ? "rule of least metal added" : ""));
@@ -66,11 +60,25 @@ internal static class KitDecisions
         list.AddRange(plate);
         list.Add(new("surface_tolerance_mm", "Largest distance of curved surfaces from the true ones", tolerance.Error_mm, "mm", "default; plane faces are exact", ""));
         return list.ToImmutable();
+    }
 
-        void Stock(string key, string label, double value)
+    /// <summary>The stock of one part.</summary>
+    /// <param name="allowances">By its own size.</param>
+    /// <param name="part">Its name where it is not the job's own; names of its features begin with it.</param>
+    public static IEnumerable<Decision> Stock(Allowances allowances, string part)
+    {
+        var stock = allowances.Stock.Value;
+        var (key, label) = part.Length == 0 ? ("", "") : ($"{part}_", $"{part}: ");
+        (string Place, string Key, string Label, double Value_mm)[] all =
+        [
+            ("top", key + "top", label + "top faces", stock.Top_mm), ("bottom", key + "bottom", label + "bottom faces", stock.Bottom_mm),
+            ("sides", key + "sides", label + "sides", stock.Sides_mm), ("holes", key + "holes", label + "holes, per wall", stock.Holes_mm),
+            .. (stock.Names_mm ?? ImmutableDictionary<string, double>.Empty).OrderBy(n => n.Key, StringComparer.Ordinal).Select(n => (n.Key, n.Key, n.Key, n.Value)),
+        ];
+        foreach (var (place, named, told, value) in all.Where(a => a.Value_mm != 0))
         {
-            var rule = allowances.StockByRule?.GetValueOrDefault(key) ?? new(value, allowances.Stock.Source, allowances.Stock.Rule);
-            if (value != 0) list.Add(new($"stock_{key}_mm", $"Stock on {label}", value, "mm", rule.Rule, rule.Source));
+            var rule = allowances.StockByRule?.GetValueOrDefault(place) ?? new(value, allowances.Stock.Source, allowances.Stock.Rule);
+            yield return new($"stock_{named}_mm", $"Stock on {told}", value, "mm", rule.Rule, rule.Source);
         }
     }
 }

@@ -35,8 +35,8 @@ internal sealed class MeasureReckoning(HalfMould cope, HalfMould drag, Undrafted
     {
         get
         {
-            var stock = allowances.Stock.Value;
-            return Search_mm + (frame.Scale * new[] { stock.Top_mm, stock.Bottom_mm, stock.Sides_mm, stock.Holes_mm, stock.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max())
+            var stock = allowances.Stock.Value.Each.Max(s => new[] { s.Top_mm, s.Bottom_mm, s.Sides_mm, s.Holes_mm, s.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max());
+            return Search_mm + (frame.Scale * stock)
                 + (Math.Tan(Math.Max(allowances.DraftOutside.Value, allowances.DraftInside.Value)) * (Height(cope) + Height(drag)));
         }
     }

@@ -39,8 +39,8 @@ internal static class LoosePlanner
         var half = place.Z >= cope.Joint_mm ? MouldHalf.Cope : MouldHalf.Drag;
         var mould = half == MouldHalf.Cope ? cope : drag;
         var at = half == MouldHalf.Cope ? place : place with { Z = -place.Z };
-        var stock = allowances.Scale * (part.Stock_mm ?? allowances.Stock.Value.Sides_mm);
-        var sides = allowances.Scale * allowances.Stock.Value.Sides_mm;
+        var stock = allowances.Scale * (part.Stock_mm ?? allowances.Stock.Value.Of(part.Part).Sides_mm);
+        var sides = allowances.Scale * allowances.Stock.Value.Of(part.Part).Sides_mm;
         var seat = PieceWall.Find(part, mould, at, mould.Run(at.Z - mould.Joint_mm) + mould.Run(mould.Heights.High - at.Z) + sides + allowances.Rapping_mm.Value + 1);
         var moved = Vec2.Dot(seat.Origin.Plan - at.Plan, part.Facing);
         var rapping = allowances.Rapping_mm.Value;

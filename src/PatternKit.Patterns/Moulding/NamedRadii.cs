@@ -19,8 +19,7 @@ internal sealed class NamedRadii
     public NamedRadii(Job job, RadiusSettings? settings, MouldHalf half, PatternFrame frame, Allowances allowances)
     {
         (this.frame, isCope) = (frame, half == MouldHalf.Cope);
-        var stock = allowances.Stock.Value;
-        slack_mm = 0.01 + new[] { stock.Top_mm, stock.Bottom_mm, stock.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max();
+        slack_mm = 0.01 + allowances.Stock.Value.Each.Max(s => new[] { s.Top_mm, s.Bottom_mm, s.Names_mm?.Values.DefaultIfEmpty(0).Max() ?? 0 }.Max());
         var names = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
         var found = job.Features
             // Letters are too fine for it, unless a name says otherwise.

@@ -15,7 +15,8 @@ internal static class TurnedLimits
             throw Error(first, "with turned features sizes hold at the tip only in this release; take taper or hold out of [pattern].");
         if (job.Parting.Match) throw Error(first, "match = true is for parts of upright walls in this release; take it out of [parting].");
         if (job.Pattern.Camber is { Rise_mm: not 0 }) throw Error(first, "a camber bends upright walls only in this release; take it out of [pattern].");
-        foreach (var feature in job.Features.Where(f => f.Turned is not null))
+        // Those of other parts have been looked at with their own stock.
+        foreach (var feature in job.Features.Where(f => f.Turned is not null && f.Part.Length == 0))
             if (job.Pattern.Stock is { } stock && !AllRound(feature, stock))
                 throw Error(feature, $"its stock goes onto its profile all round; give it by name, such as stock = {{ \"{feature.Name}\" = 1.5 }}, or one length for everything.");
     }

@@ -32,6 +32,7 @@ internal static class LayoutDrawing
             .. kit.Pouring is { } pouring ? DrawingKit.Pouring(pouring) : [],
             .. Axis(new(high.X - low.X, 0), (low + high) / 2),
             .. Axis(new(0, high.Y - low.Y), (low + high) / 2),
+            .. kit.IsMixed ? CastingLines.Of(kit).SelectMany(c => DrawingKit.Labels(c.Middle_mm, $"{c.Name} {c.Part.Name}")) : [],
             .. DrawingKit.Labels(low - new Vec2(0, 10),
                 kit.Job.Title,
                 Invariant($"Plan of the pattern, {high.X - low.X:0.##} x {high.Y - low.Y:0.##} mm, pattern millimetres, revision {Revision.Of(kit.Job)}")),

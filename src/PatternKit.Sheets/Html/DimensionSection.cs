@@ -12,7 +12,7 @@ internal static class DimensionSection
     public static XElement Make(Kit kit, SheetNumbers numbers) =>
         Tag("section", Set("aria-labelledby", "dimensions"),
             Tag("h2", Set("id", "dimensions"), "Dimensions that matter"),
-            Tag("p", $"Finished part: {numbers.Size(kit.PartBox_mm.Size)}. Pattern over casting: {SheetNumbers.Fixed(kit.Scale, 5)}.{(kit.CastingCount > 1 ? $" Of the {kit.CastingCount} castings of the mould, these are sizes of the first." : "")}"),
+            Tag("p", $"Finished part: {numbers.Size(kit.PartBox_mm.Size)}. Pattern over casting: {SheetNumbers.Fixed(kit.Scale, 5)}.{(kit.IsMixed ? $" Sizes of the other parts of the mould begin with their names; of several castings of one part these are of the first." : kit.CastingCount > 1 ? $" Of the {kit.CastingCount} castings of the mould, these are sizes of the first." : "")}"),
             kit.Measures.IsEmpty
                 ? Tag("p", "The job names no dimension to follow. Add [[measure]] entries to have them reported here.")
                 : new object?[] { Sizes(kit, numbers), Fits(kit, numbers), Sources(kit), Learning(kit) });

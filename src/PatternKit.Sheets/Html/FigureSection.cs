@@ -46,9 +46,23 @@ internal static class FigureSection
             Table("Metal", ["What", "#Value", "Rule or source"],
             [
                 ["Density of the metal", numbers.Figure(metal.Density_kg_m3, "kg/m³"), metal.DensitySource],
-                .. kit.CastingCount == 1 ? Array.Empty<object?[]>() : [["One of " + kit.CastingCount + " castings", numbers.Weight(kit.EachCasting_kg), "as it comes out of the sand"]],
+                .. kit.CastingCount == 1 ? Array.Empty<object?[]>()
+                    : kit.IsMixed ? kit.CastParts.Select(p => new object?[] { $"One {p.Name}, of which there {(p.At_mm.Length == 1 ? "is 1" : $"are {p.At_mm.Length}")}", numbers.Weight(p.Each_kg), "as it comes out of the sand" })
+                    : [["One of " + kit.CastingCount + " castings", numbers.Weight(kit.EachCasting_kg), "as it comes out of the sand"]],
                 [kit.CastingCount == 1 ? "Raw casting" : "Castings together", numbers.Weight(metal.Casting_kg), "as it comes out of the sand"],
                 ["Metal to pour", numbers.Weight(metal.Pour_kg), metal.PourRule],
-            ]));
+            ]),
+            kit.CastingCount == 1 ? null : Castings(kit, numbers));
     }
+
+    /// <summary>What lies where in a mould of several, and how each is filled.</summary>
+    private static XElement Castings(Kit kit, SheetNumbers numbers) => Table(
+        kit.IsMixed ? "Castings of the mould, as the plan of the mould numbers them: ingates are as large as the metal that each lets in, so that all are full at about the same time" : "Castings of the mould",
+        ["Casting", "Part", "Origin at x, y", "#Weight", "Ingates, from the sprue", "#Full after"],
+        CastingLines.Of(kit).Select(c => new object?[]
+        {
+            c.Name, c.Part.Title.Length > 0 ? c.Part.Title : c.Part.Name, $"{numbers.Length(c.At_mm.X)}, {numbers.Length(c.At_mm.Y)}", numbers.Weight(c.Part.Each_kg),
+            c.Ingates.IsEmpty ? "–" : string.Join("; ", c.Ingates.Select(g => $"{SheetNumbers.Whole(g.Number)}: {numbers.Figure(g.Section_mm2, "mm²", 1)}{(g.Share is { } share ? $", {SheetNumbers.Fixed(100 * share, 1)}\u00A0% of the metal" : "")}")),
+            c.Full_s is { } full ? numbers.Figure(full, "s", 1) : "–",
+        }));
 }

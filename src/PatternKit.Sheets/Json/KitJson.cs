@@ -122,13 +122,35 @@ internal sealed partial class KitJson
                     Number("machined_mm", fit.Machined_mm);
                 });
         });
-        if (!_kit.Impressions_mm.IsEmpty)
+        if (!_kit.CastParts.IsEmpty)
         {
             Object("impressions", () =>
             {
                 _json.WriteNumber("count", _kit.CastingCount);
-                Number("each_kg", _kit.EachCasting_kg);
+                Number("each_kg", _kit.IsMixed ? null : _kit.EachCasting_kg);
                 List("origins_mm", _kit.Impressions_mm, at => { Number("x", at.X); Number("y", at.Y); });
+                List("parts", _kit.CastParts, part =>
+                {
+                    Text("name", part.Name);
+                    Text("title", part.Title);
+                    _json.WriteNumber("count", part.At_mm.Length);
+                    Number("each_kg", part.Each_kg);
+                    Number("volume_mm3", part.Volume_mm3);
+                    Numbers("size_mm", part.Box_mm.Size.X, part.Box_mm.Size.Y, part.Box_mm.Size.Z);
+                });
+                List("castings", CastingLines.Of(_kit), casting =>
+                {
+                    Text("name", casting.Name);
+                    Text("part", casting.Part.Name);
+                    Numbers("at_mm", casting.At_mm.X, casting.At_mm.Y);
+                    Number("full_s", casting.Full_s);
+                    List("ingates", casting.Ingates, gate =>
+                    {
+                        _json.WriteNumber("number", gate.Number);
+                        Number("section_mm2", gate.Section_mm2);
+                        Number("share_percent", 100 * gate.Share);
+                    });
+                });
             });
         }
 

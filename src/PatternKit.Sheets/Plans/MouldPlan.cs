@@ -52,6 +52,8 @@ internal static class MouldPlan
             kit.Cores.SelectMany(c => c.Plans).Select(p => sheet.Region(p, "drag-outline")),
             kit.Loose.Select(l => sheet.Region(l.Plan, l.Half == MouldHalf.Cope ? "cope-outline" : "drag-outline")),
             ByHand(kit).Select(f => Shape("g", sheet.Region(f.Plan, "drag-outline"), places.Name(sheet.Paper(f.Plan.InnerPoint), Mark, f.Name))),
+            // Which is which needs no word where all are alike.
+            kit.IsMixed ? CastingLines.Of(kit).Select(c => places.Name(sheet.Paper(c.Middle_mm), Mark, $"{c.Name} {c.Part.Name}")) : null,
             plan.Vents.Vents.Select((v, i) => VentShape(sheet, v.At_mm, places, Name(i))),
             DimensionRows.Below(sheet, [new(low.X, high.X, numbers.Length(high.X - low.X))], measure, below),
             DimensionRows.Left(sheet, [height], measure, beside),

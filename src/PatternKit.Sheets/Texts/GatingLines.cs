@@ -43,9 +43,18 @@ public static class GatingLines
         yield return new("runner_mm2", "Runner, section", r.Runner.Value.Area_mm2, "mm²", r.Runner.Rule, r.Runner.Source);
         yield return new("runner_depth_mm", "Runner, depth", r.Runner.Value.Depth_mm, "mm", "", "");
         yield return new("runner_width_mm", "Runner, mean width", r.Runner.Value.MeanWidth_mm, "mm", "", "");
-        yield return new("ingate_mm2", "Each ingate, section", r.Ingate.Value.Area_mm2, "mm²", r.Ingate.Rule, r.Ingate.Source);
-        yield return new("ingate_depth_mm", "Each ingate, depth", r.Ingate.Value.Depth_mm, "mm", "", "");
-        yield return new("ingate_width_mm", "Each ingate, mean width", r.Ingate.Value.MeanWidth_mm, "mm", "", "");
+        var each = r.Unlike.IsEmpty ? "Each ingate" : "Smallest ingate";
+        yield return new("ingate_mm2", $"{each}, section", r.Ingate.Value.Area_mm2, "mm²", r.Ingate.Rule, r.Ingate.Source);
+        yield return new("ingate_depth_mm", $"{each}, depth", r.Ingate.Value.Depth_mm, "mm", "", "");
+        yield return new("ingate_width_mm", $"{each}, mean width", r.Ingate.Value.MeanWidth_mm, "mm", "", "");
+        for (var i = 0; i < r.Unlike.Length; i++)
+        {
+            var (number, section) = (SheetNumbers.Whole(i + 1), r.Unlike[i]);
+            yield return new($"ingate_{number}_mm2", $"Ingate {number}, section", section.Area_mm2, "mm²", $"{SheetNumbers.Fixed(100 * r.Input.Share(i), 1)} % of all, as its casting takes of the metal", "continuity: all castings full at once");
+            yield return new($"ingate_{number}_depth_mm", $"Ingate {number}, depth", section.Depth_mm, "mm", "", "");
+            yield return new($"ingate_{number}_width_mm", $"Ingate {number}, mean width", section.MeanWidth_mm, "mm", "", "");
+        }
+
         yield return ReckonedLine.Of("well_mm2", "Well, plan area half way down", "mm²", r.Well_mm2);
         yield return ReckonedLine.Of("well_depth_mm", "Well, depth below the joint", "mm", r.WellDepth_mm);
         yield return ReckonedLine.Of("runner_clearance_mm", "Sand between runner and casting", "mm", gating.Clearance_mm);

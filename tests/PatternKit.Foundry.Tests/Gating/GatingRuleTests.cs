@@ -281,4 +281,35 @@ public class GatingRuleTests
     [InlineData("pouring = 3\n", "expected a table [pouring]")]
     public void A_wrong_pouring_table_of_a_shop_is_refused(string text, string hint) =>
         Assert.Contains(hint, Assert.Throws<TableException>(() => Tables.With(text, "shop.toml")).Message, StringComparison.Ordinal);
+
+    // Continuity: three castings of which one takes half the metal and two a quarter each; what is left in the runner is what the castings ahead take.
+    [Fact]
+    public void Ingates_of_unlike_castings_are_as_large_as_their_parts_of_the_metal_and_the_runner_narrows_by_them()
+    {
+        var input = new GatingInput(2, 8, 40, 40, 3, Head_mm: 200) { Shares = [new(0.5, 20), new(0.25, 20), new(0.25, 3)] };
+        var (r, alike) = (GatingRules.Reckon(input, Tables.Alloy("AlSi7Mg"), Gating), GatingRules.Reckon(input with { Shares = [] }, Tables.Alloy("AlSi7Mg"), Gating));
+        var whole = 3 * alike.Ingate.Value.Area_mm2;
+        Assert.Equal([whole / 2, whole / 4, whole / 4], r.Unlike.Select(s => s.Area_mm2), (a, b) => Math.Abs(a - b) < 1e-9);
+        Assert.Equal(alike.QuietIngates_mm2, r.QuietIngates_mm2, 1e-9);
+        Assert.Equal([1, 0.5, 0.25, 0], Enumerable.Range(0, 4).Select(i => r.RunnerAfter_mm2(i) / r.Runner.Value.Area_mm2), (a, b) => Math.Abs(a - b) < 1e-12);
+        // No deeper than 0.67 of its own wall, but 2.5 mm at least.
+        Assert.Equal(2.5, r.Unlike[2].Depth_mm, 1e-12);
+        Assert.True(r.Unlike[1].Depth_mm > 2.5);
+        // In another order along the runner.
+        var turned = r.InOrder([2, 0, 1]);
+        Assert.Equal([0.75, 0.25], new[] { 1, 2 }.Select(i => turned.RunnerAfter_mm2(i) / r.Runner.Value.Area_mm2), (a, b) => Math.Abs(a - b) < 1e-12);
+        Assert.Equal(r.Unlike[2], turned.IngateAt(0));
+    }
+
+    // An ingate of width w and depth d crosses under a runner of width W: the metal comes through w W, or w W / 2 where another comes from across; that is no less than w d where W ≥ d, or 2 d.
+    [Fact]
+    public void A_runner_of_many_castings_stays_wide_enough_for_each_ingate_to_meet_it_in_its_own_section()
+    {
+        var input = new GatingInput(2, 8, 40, 40, 12, Head_mm: 200) { RunnerOverIngates = 2 };
+        var r = GatingRules.Reckon(input, Tables.Alloy("AlSi7Mg"), Gating);
+        var last = r.RunnerAfter_mm2(11);
+        Assert.True(last > r.Runner.Value.Area_mm2 / 12);
+        Assert.Equal(r.Ingate.Value.Area_mm2, r.Ingate.Value.MeanWidth_mm * last / r.Runner.Value.Depth_mm / 2, 1e-9);
+        Assert.Equal(r.Runner.Value.Area_mm2 / 12, GatingRules.Reckon(input with { RunnerOverIngates = 0 }, Tables.Alloy("AlSi7Mg"), Gating).RunnerAfter_mm2(11), 1e-9);
+    }
 }
