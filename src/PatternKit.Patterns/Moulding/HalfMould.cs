@@ -316,7 +316,8 @@ public sealed class HalfMould
 
     /// <summary>Enclosed holes of the plan whose sand in this half meets before it reaches the joint: a dimple is left.</summary>
     public IEnumerable<PlanRegion> ClosedHoles() =>
-        cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
+        // What rounding leaves between regions that touch is no hole.
+        cells.Where(c => !c.IsMetal && c.Upper <= Joint_mm && !c.Region.WithoutSlivers(tolerance.Spacing_mm).IsEmpty && c.Region.Difference(Footprint).WithoutSlivers(tolerance.Spacing_mm).IsEmpty).Select(c => c.Region);
 
     /// <summary>The level section just below a height, the flats at it included.</summary>
     /// <param name="height">Height of this half's frame, above the joint.</param>

@@ -57,6 +57,18 @@ public sealed class SquareCornerTests
             },
             iter: 6, threads: 1);
 
+    [Theory]
+    [InlineData(0.05)]
+    [InlineData(0.1)]
+    public void Where_arms_meet_a_hub_no_slit_that_rounding_leaves_beside_a_corner_is_told_as_a_hole(double rapping_mm)
+    {
+        // Every hole of the wheel is a window between its arms, many millimetres wide.
+        var job = KitCheck.Template("handwheel");
+        var kit = KitCheck.Build(job with { Pattern = job.Pattern with { Rapping_mm = rapping_mm } });
+        Assert.Contains(kit.Decisions, d => d.Key == "fillet_corners_mm");
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "deep-hole");
+    }
+
     [Fact]
     public void A_corner_drawn_round_enough_stays_as_drawn()
     {
