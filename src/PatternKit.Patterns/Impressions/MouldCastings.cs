@@ -63,8 +63,13 @@ internal sealed record MouldCastings(ImmutableArray<MouldPart> Parts, string Whe
         Measures = [.. Parts.SelectMany(p => p.Measures)],
         // The plane is settled by each part itself.
         Parting = Joint_mm is { } joint ? job.Parting with { At_mm = joint } : job.Parting,
-        Pattern = IsMixed ? job.Pattern with { Fillet = Merged(p => p.Fillet, null), Round = Merged(p => p.Round ?? new(0, ImmutableDictionary<string, double>.Empty), 0) } : job.Pattern,
+        Pattern = IsMixed ? job.Pattern with { Fillet = Merged(p => p.Fillet, null), Round = Merged(Rounds, 0) } : job.Pattern,
     };
+
+    /// <summary>Edges of a part: sharp where it asks for none, and by the table where a rule is to say, since among others no rule goes for it alone.</summary>
+    private RadiusSettings Rounds(PatternSettings of) => of.Round is { } asked
+        ? asked with { All_mm = asked.All_mm ?? Parts[0].Allowances.Fillets.Edge_mm.Value }
+        : new(0, ImmutableDictionary<string, double>.Empty);
 
     /// <summary>The allowances with the stock of each part.</summary>
     public Allowances With(Allowances mould) => !IsMixed ? mould : mould with

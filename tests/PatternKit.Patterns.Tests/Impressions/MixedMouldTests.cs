@@ -40,6 +40,28 @@ public sealed class MixedMouldTests
         Assert.DoesNotContain(kit.Findings, f => f.Code is "separate-pieces" or "impressions-near");
     }
 
+    // R 1 by rule (fillets.toml), r² (cot(β/2) − (π − β)/2) for β = 92° along each edge (memory), corners in plan beside.
+    [Theory]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    [InlineData(true, true)]
+    public void Edges_broken_by_rule_are_broken_in_the_part_that_asks_for_it(bool first, bool second)
+    {
+        var auto = new RadiusSettings(null, ImmutableDictionary<string, double>.Empty);
+        var block = Block.Bare(Draft_deg, joint_mm: 0);
+        var kit = KitCheck.Build(block with
+        {
+            Pattern = block.Pattern with { Round = first ? auto : null },
+            Others = [Beside(Disc with { Pattern = new(Round: second ? auto : null) }, at: new Vec2(120, 0))],
+        });
+        KitCheck.Sound(kit);
+        var beta = 92 * KitCheck.Degree;
+        var area = (1 / Math.Tan(beta / 2)) - ((Math.PI - beta) / 2);
+        var corners = 4 * 20 * (1 - (Math.PI / 4));
+        var expected = ((first ? 260 : 0) + (second ? 60 * Math.PI : 0)) * area;
+        Assert.InRange(-kit.Bridge.Round_mm3, 0.97 * expected, expected + (first ? 2.2 * corners : 0.03 * expected));
+    }
+
     // Each parts at its own height: the second at 36 mm of its own, in the middle of it, and comes to lie 6 mm above and below the joint of the first.
     [Fact]
     public void Joints_are_brought_together_and_the_upper_and_lower_ends_are_as_far_from_them_as_alone()
