@@ -104,7 +104,7 @@ public class MeshRoundsTests
                 AssertOpening(terrain, rounded, r, 5, seed, isExact: made.Held.IsEmpty);
                 if (TerrainBuild.LeastDraftDegrees(mesh) < Degrees - 0.05) Interlocked.Increment(ref told);
             },
-            iter: 20);
+            iter: 12);
         Assert.InRange(told, 0, 1);
     }
 

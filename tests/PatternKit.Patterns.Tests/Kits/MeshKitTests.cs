@@ -104,10 +104,10 @@ public sealed class MeshKitTests
         var edge = 4 * ((1 / Math.Tan(46 * KitCheck.Degree)) - ((Math.PI - (92 * KitCheck.Degree)) / 2));
         // The border of the top alone, and what of the corners is beside it.
         Assert.InRange(-some.Bridge.Round_mm3, 0.9 * 64 * edge, 1.5 * 64 * edge);
-        var rib = KitCheck.Build(Read(ObjBodies.Bar(30, (0, 0), (40, 0), (40, 6), (21.8, 6), (21.8, 16), (18.2, 16), (18.2, 6), (0, 6)), Part + rest + "round = 3\n"));
+        var rib = KitCheck.Build(Read(ObjBodies.Bar(30, (0, 0), (40, 0), (40, 6), (21.45, 6), (21.45, 16), (18.55, 16), (18.55, 6), (0, 6)), Part + rest + "round = 3\n"));
         KitCheck.Sound(rib);
         var told = Assert.Single(rib.Findings, f => f.Code == "round-capped");
-        // A rib 3.6 mm wide: R 1 takes 0.97 mm of it on either side and leaves a third; R 1.5 takes 1.45.
+        // A rib 2.9 mm wide: R 1 takes 0.97 mm of it on either side and leaves a third; of R 1.5 the two arcs would meet.
         Assert.Equal(1, told.Value);
         Assert.Equal(16, told.At_mm!.Value.Z, 0.5);
     }
