@@ -75,7 +75,7 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
             if (free.IsEmpty) break;
             var over = free.Grown((Tail * radius) + (2 * grid.Cell.X)).Without(room.Buries).Where(c => radiusAt is null || radiusAt(c) >= radius);
             made.Add((new(terrain, over, radius, tolerance), free));
-            if (radiusAt is null && room.Buries.IsEmpty && room.Overtops.IsEmpty) break;
+            if (room.Buries.IsEmpty && room.Overtops.IsEmpty && (radiusAt is null || room.Fills.Where(c => radiusAt(c) is > 0 and var most && most < radius).IsEmpty)) break;
         }
 
         var places = held!.Pieces().Select(piece =>
