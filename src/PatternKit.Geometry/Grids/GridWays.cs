@@ -13,31 +13,49 @@ public static class GridWays
     /// <inheritdoc cref="From(SolidGrid, int, Func{int, bool})" path="/param"/>
     public static IReadOnlyDictionary<int, double> From(SolidGrid grid, IEnumerable<int> from, Func<int, bool> isIn)
     {
-        var ways = new Dictionary<int, double>();
-        var settled = new HashSet<int>();
-        var next = new PriorityQueue<int, (double, int)>();
+        // In cells. No step is shorter than one, so that what lies within one cell's length of each other can be settled in any order (Dial 1969); none is as long as two.
+        var steps = Steps(grid);
+        var shortest = new double[grid.Count];
+        Array.Fill(shortest, double.PositiveInfinity);
+        var isSettled = new bool[grid.Count];
+        List<int>[] within = [[], [], []];
         foreach (var cell in from)
-            if (ways.TryAdd(cell, 0)) next.Enqueue(cell, (0, cell));
-        while (next.TryDequeue(out var cell, out _))
         {
-            if (!settled.Add(cell)) continue;
-            for (var z = -1; z <= 1; z++)
+            shortest[cell] = 0;
+            within[0].Add(cell);
+        }
+
+        var ways = new Dictionary<int, double>();
+        for (var turn = 0; within.Any(w => w.Count > 0); turn++)
+        {
+            var now = within[turn % within.Length];
+            foreach (var cell in now)
             {
-                for (var y = -1; y <= 1; y++)
+                if (isSettled[cell]) continue;
+                isSettled[cell] = true;
+                var here = shortest[cell];
+                ways.Add(cell, grid.Cell_mm * here);
+                foreach (var (step, length) in steps)
                 {
-                    for (var x = -1; x <= 1; x++)
-                    {
-                        var other = cell + x + (y * grid.Stride(1)) + (z * grid.Stride(2));
-                        if (other == cell || !grid.IsSolid(other) || settled.Contains(other) || !isIn(other)) continue;
-                        var way = ways[cell] + (grid.Cell_mm * Math.Sqrt((x * x) + (y * y) + (z * z)));
-                        if (ways.TryGetValue(other, out var known) && known <= way) continue;
-                        ways[other] = way;
-                        next.Enqueue(other, (way, other));
-                    }
+                    var (other, way) = (cell + step, here + length);
+                    if (!grid.IsSolid(other) || shortest[other] <= way || !isIn(other)) continue;
+                    shortest[other] = way;
+                    within[(int)way % within.Length].Add(other);
                 }
             }
+
+            now.Clear();
         }
 
         return ways;
     }
+
+    private static (int Step, double Length)[] Steps(SolidGrid grid) =>
+    [
+        .. from z in Enumerable.Range(-1, 3)
+           from y in Enumerable.Range(-1, 3)
+           from x in Enumerable.Range(-1, 3)
+           where (x, y, z) != (0, 0, 0)
+           select (x + (y * grid.Stride(1)) + (z * grid.Stride(2)), Math.Sqrt((x * x) + (y * y) + (z * z))),
+    ];
 }

@@ -40,10 +40,10 @@ public static class InsideCorners
         var closed = region.Offset(radius, fine).Offset(-radius, fine);
         // Rounding leaves hairs along straight walls; a piece is what is wider, with what of the hairs is close by.
         var hair = Fineness * radius / 4;
-        var added = closed.Difference(region);
         foreach (var core in closed.Difference(region.Offset(hair, hair / 4)).WithoutSlivers(2 * Fineness * radius).Pieces())
         {
-            var piece = added.Intersection(core.Offset(3 * hair, hair / 4));
+            // Near the piece alone: all along the outline both contours lie on each other but for the last digits, which is slow to tell apart.
+            var piece = core.Offset(3 * hair, hair / 4).Intersection(closed).Difference(region);
             var near = piece.Geometry.EnvelopeInternal;
             near.ExpandBy(Fineness * radius);
             var inside = turns.Where(t => near.Contains(t.At.X, t.At.Y)

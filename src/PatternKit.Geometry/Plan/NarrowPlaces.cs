@@ -31,18 +31,21 @@ public static class NarrowPlaces
     /// </summary>
     private const double Blunt = 1.65;
 
+    /// <summary>What is narrow is sought so many chord tolerances off the walls: on them both contours would lie on each other but for the last digits, which is slow to tell apart.</summary>
+    private const double Clear = 0.1;
+
     /// <summary>The places inside a region that are narrower than a width, mm.</summary>
     public static IEnumerable<NarrowPlace> Within(PlanRegion region, double width)
     {
         var (plain, chord) = (region.Simplified(Chord(width) / 2), Chord(width));
-        return Measured(plain.Difference(plain.Offset(-width / 2, chord).Offset(width / 2, chord)), plain, width);
+        return Measured(plain.Offset(-Clear * chord, chord).Difference(plain.Offset(-width / 2, chord).Offset(width / 2, chord)), plain, width);
     }
 
     /// <summary>The places outside a region, between parts of it, that are narrower than a width, mm.</summary>
     public static IEnumerable<NarrowPlace> Between(PlanRegion region, double width)
     {
         var (plain, chord) = (region.Simplified(Chord(width) / 2), Chord(width));
-        return Measured(plain.Offset(width / 2, chord).Offset(-width / 2, chord).Difference(plain), plain, width);
+        return Measured(plain.Offset(width / 2, chord).Offset(-width / 2, chord).Difference(plain.Offset(Clear * chord, chord)), plain, width);
     }
 
     /// <summary>How near chords of the disc stay to it: of a small disc, nearer, so that the end of a mouth can be told from the wall.</summary>
@@ -56,15 +59,15 @@ public static class NarrowPlaces
         {
             // Twice the area over the border's length is no more than the largest circle's diameter.
             if (narrow.Geometry.GetGeometryN(i) is Polygon { IsEmpty: false } piece && piece.Area > Least * Least && piece.Area > Least / 4 * piece.Length
-                && Measured(piece, walls ??= new(region.Geometry.Boundary), OnWall * Chord(width)) is { } place && place.Width > Least && place.Width < width)
+                && Measured(piece, walls ??= new(region.Geometry.Boundary), Chord(width)) is { } place && place.Width > Least && place.Width < width)
                 yield return place;
         }
     }
 
-    private static NarrowPlace? Measured(Polygon piece, IndexedFacetDistance walls, double onWall)
+    private static NarrowPlace? Measured(Polygon piece, IndexedFacetDistance walls, double chord)
     {
         var factory = piece.Factory;
-        var runs = piece.Holes.Prepend(piece.Shell).SelectMany(ring => Runs(ring.Coordinates, c => walls.Distance(factory.CreatePoint(c)) <= onWall))
+        var runs = piece.Holes.Prepend(piece.Shell).SelectMany(ring => Runs(ring.Coordinates, c => walls.Distance(factory.CreatePoint(c)) <= OnWall * chord))
             .Select(r => (Line: factory.CreateLineString([.. r.Points]), r.IsWall)).ToList();
         var chains = runs.Where(r => r.IsWall).Select(r => r.Line).ToList();
         var mouths = runs.Where(r => !r.IsWall).Select(r => r.Line).ToList();
@@ -81,7 +84,7 @@ public static class NarrowPlaces
                 }
             }
 
-            return new(PlanRegion.From(piece), nearest, new((a.X + b.X) / 2, (a.Y + b.Y) / 2), mouths.Count == 0);
+            return new(PlanRegion.From(piece), nearest + (2 * Clear * chord), new((a.X + b.X) / 2, (a.Y + b.Y) / 2), mouths.Count == 0);
         }
 
         if (mouths.Exists(IsOfTwoDiscs)) return null;

@@ -15,6 +15,9 @@ internal static class RadiusByRoom
     /// <summary>Contours of drafted walls have many more vertices than matters here.</summary>
     private const double Plain_mm = Chord_mm / 5;
 
+    /// <summary>What is sought keeps off the walls by as much: on them both contours would lie on each other but for the last digits, which is slow to tell apart.</summary>
+    private const double Clear_mm = Chord_mm / 10;
+
     /// <summary>The radius wanted, or the largest of the series below it that has room; 0 where none has.</summary>
     /// <param name="table">The series, and the share of a floor that a fillet may take.</param>
     /// <param name="wanted_mm">The radius wanted.</param>
@@ -51,13 +54,13 @@ internal static class RadiusByRoom
     public static PlanRegion Gaps(PlanRegion region, double radius)
     {
         var plain = region.Simplified(Plain_mm);
-        return plain.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(plain);
+        return plain.Offset(radius, Chord_mm).Offset(-radius, Chord_mm).Difference(plain.Offset(Clear_mm, Chord_mm));
     }
 
     /// <summary>What opening with a disc takes away: necks, and corners.</summary>
     public static PlanRegion Necks(PlanRegion region, double radius)
     {
         var plain = region.Simplified(Plain_mm);
-        return plain.Difference(plain.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
+        return plain.Offset(-Clear_mm, Chord_mm).Difference(plain.Offset(-radius, Chord_mm).Offset(radius, Chord_mm));
     }
 }
