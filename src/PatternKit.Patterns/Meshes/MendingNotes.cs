@@ -27,6 +27,8 @@ public static class MendingNotes
         MendingStep.HolesFilled => Invariant($"{count} holes filled"),
         MendingStep.FacetsAdded => Invariant($"{count} facets added for that"),
         MendingStep.StrayShellsDropped => Invariant($"{count} shells too small to matter dropped"),
+        MendingStep.ShellsJoined when count == 1 => "a skin that runs through itself joined to what it holds together",
+        MendingStep.ShellsJoined => Invariant($"{count} shells that run through each other joined to one body"),
         _ => Invariant($"{count} corners copied where parts of the skin touch in a point"),
     };
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Mesh.Mending;
 using PatternKit.Geometry.Numerics;
 using static System.FormattableString;
@@ -58,11 +59,35 @@ public static class MeshFindings
     {
         Vec3? at = !report.Holes.IsEmpty ? report.Holes[0].At : report.After.Defects.IsEmpty ? null : report.After.Defects[0].First;
         var holes = report.Holes.IsEmpty ? "" : Invariant($" {report.Holes.Length} {(report.Holes.Length == 1 ? "hole is" : "holes are")} still open, the first {report.Holes[0].Length_mm:0.#} mm around.");
-        var what = string.Join(", ", report.After.Defects.Select(d => Invariant($"{d.Count} × {d.Kind}")));
+        var what = string.Join(", ", report.After.Defects.Select(Words));
         return new(
             "open-mesh", Severity.Stop, $"The mesh bounds no body, so that nothing can be told of its draw: {what}.{holes}", at,
-            Remedy: "Close it in the program that it was made with, or scan what is missing.");
+            Remedy: report.After.CrossingPairs > 0 && report.Holes.IsEmpty ? "Join its bodies to one in the program that it was made with." : "Close it in the program that it was made with, or scan what is missing.");
     }
+
+    private static string Words(MeshDefect d) => Invariant($"{d.Count} ") + (d.Kind, d.Count == 1) switch
+    {
+        (MeshDefectKind.NonFiniteVertex, true) => "corner that is no number",
+        (MeshDefectKind.NonFiniteVertex, _) => "corners that are no numbers",
+        (MeshDefectKind.BoundaryEdge, true) => "open edge",
+        (MeshDefectKind.BoundaryEdge, _) => "open edges",
+        (MeshDefectKind.OverusedEdge or MeshDefectKind.CoincidentEdge, true) => "edge with more than two facets",
+        (MeshDefectKind.OverusedEdge or MeshDefectKind.CoincidentEdge, _) => "edges with more than two facets",
+        (MeshDefectKind.InconsistentEdge, true) => "edge between facets that face opposite ways",
+        (MeshDefectKind.InconsistentEdge, _) => "edges between facets that face opposite ways",
+        (MeshDefectKind.PinchedVertex, true) => "corner at which parts of the skin touch in a point",
+        (MeshDefectKind.PinchedVertex, _) => "corners at which parts of the skin touch in a point",
+        (MeshDefectKind.DegenerateFacet, true) => "facet without area",
+        (MeshDefectKind.DegenerateFacet, _) => "facets without area",
+        (MeshDefectKind.DuplicateFacet, true) => "facet that is there twice",
+        (MeshDefectKind.DuplicateFacet, _) => "facets that are there twice",
+        (MeshDefectKind.UnusedVertex, true) => "corner without a facet",
+        (MeshDefectKind.UnusedVertex, _) => "corners without a facet",
+        (MeshDefectKind.CrossingPair, true) => "pair of facets that run through each other",
+        (MeshDefectKind.CrossingPair, _) => "pairs of facets that run through each other",
+        (_, true) => "shell that faces the wrong way",
+        _ => "shells that face the wrong way",
+    };
 
     /// <summary>Whether the way from the joint is free, so that the other half's sand could stand in it.</summary>
     internal static bool IsRecess(HiddenRegion r) => r.Volume_mm3 - r.OpenAcross_mm3 <= Rim * r.Volume_mm3;

@@ -90,17 +90,29 @@ internal static class ManifoldReference
         DraftDeg = degrees,
         ConeFacets = coneFacets,
         Outer = outer,
-        Solid = new
-        {
-            Vertices = mesh.Vertices.Select(v => new[] { v.X, v.Y, v.Z }),
-            Facets = mesh.Facets.Select(f => new[] { f.A, f.B, f.C }),
-        },
+        Solid = Solid(mesh),
     });
+
+    /// <summary>The union of closed meshes that face outward, whose corners are single-precision numbers: its volume and how many pieces it has.</summary>
+    /// <exception cref="InvalidOperationException">The reference is missing or failed.</exception>
+    /// <exception cref="TimeoutException">It took longer than <see cref="TimeLimit"/>.</exception>
+    public static (double Volume_mm3, int Pieces) Union(IEnumerable<TriangleMesh> bodies)
+    {
+        if (WhyMissing is { } why) throw new InvalidOperationException(why);
+        using var output = JsonDocument.Parse(Run("union.mjs", JsonSerializer.Serialize(new { Solids = bodies.Select(Solid) }, Json)));
+        return (output.RootElement.GetProperty("volume_mm3").GetDouble(), output.RootElement.GetProperty("pieces").GetInt32());
+    }
+
+    private static object Solid(TriangleMesh mesh) => new
+    {
+        Vertices = mesh.Vertices.Select(v => new[] { v.X, v.Y, v.Z }),
+        Facets = mesh.Facets.Select(f => new[] { f.A, f.B, f.C }),
+    };
 
     private static ReferenceBody Asked(object input)
     {
         if (WhyMissing is { } why) throw new InvalidOperationException(why);
-        var output = JsonSerializer.Deserialize<Output>(Run(JsonSerializer.Serialize(input, Json)), Json)!;
+        var output = JsonSerializer.Deserialize<Output>(Run("drafted.mjs", JsonSerializer.Serialize(input, Json)), Json)!;
         return new(
             output.VolumeMm3, output.VolumeOuterMm3, output.PartVolumeMm3, output.Triangles, output.Genus, output.Seconds,
             [.. output.Heights ?? []],
@@ -131,9 +143,9 @@ internal static class ManifoldReference
 
     private static double[] Pair(Vec2 p) => [p.X, p.Y];
 
-    private static string Run(string input)
+    private static string Run(string script, string input)
     {
-        using var node = Start("drafted.mjs", "-");
+        using var node = Start(script, "-");
         var output = node.StandardOutput.ReadToEndAsync();
         var errors = node.StandardError.ReadToEndAsync();
         node.StandardInput.Write(input);

@@ -45,6 +45,9 @@ public enum MendingStep
 
     /// <summary>Vertices at which parts of the surface touch in a point, copied so that each part has its own.</summary>
     PinchesParted,
+
+    /// <summary>Closed shells that run through others or through themselves, cut there and joined to what they hold together.</summary>
+    ShellsJoined,
 }
 
 /// <summary>Why a hole was left open.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Geometry.Mesh.Joining;
 
 namespace PatternKit.Geometry.Mesh.Mending;
 
@@ -7,8 +8,8 @@ public sealed record MendedMesh(TriangleMesh Mesh, MendingReport Report);
 
 /// <summary>
 /// Mends what programs do to meshes on the way: corners not joined, facets without area, twice there, turned over or missing, crumbs beside the
-/// body. Nothing is moved but by the weld, and no vertex is invented. Each step is counted. What is left, crossings of the surface with itself above
-/// all, is told by the report; nothing is thrown for a bad mesh. A valid mesh comes back as it is, and mending a mended mesh does nothing.
+/// body, shells that run through each other. Nothing is moved but by the weld, and no vertex is invented but where facets run through each other. Each step is counted. What is left
+/// is told by the report; nothing is thrown for a bad mesh. A valid mesh comes back as it is, and mending a mended mesh does nothing.
 /// </summary>
 /// <remarks>
 /// Inside and outside are settled per closed patch by its volume, and by how many others hold it: one held by an odd number is a void.
@@ -18,13 +19,43 @@ public static class MeshMending
 {
     private const int MostRounds = 8;
 
+    // Of the grid on which shells are joined: at first no corner moves. What thin facets cross in the last digits goes on coarser ones, none coarser than 4·10⁻⁹ of the size.
+    private static readonly int[] GridDigits = [80, 80, 40, 36, 32, 28];
+
     /// <summary>Mends the mesh.</summary>
     /// <param name="mesh">Any mesh, also with corners that are not finite.</param>
     /// <param name="limits">How far to go; by default <see cref="MendingLimits"/> as it stands.</param>
     public static MendedMesh Mend(TriangleMesh mesh, MendingLimits? limits = null)
     {
         limits ??= new();
-        if (AsItIs(mesh) is { } sound) return new(mesh, new([], [], sound));
+        if (AsItIs(mesh) is { } sound) return Joined(new(mesh, new([], [], sound)), limits);
+        return Joined(Rounds(mesh, limits), limits);
+    }
+
+    /// <summary>The body that shells which run through each other hold together; as it is where that does not mend it.</summary>
+    private static MendedMesh Joined(MendedMesh mended, MendingLimits limits)
+    {
+        var (joined, shells) = (mended, 0);
+        foreach (var digits in GridDigits)
+        {
+            if (!IsCrossed(joined.Report.After) || BodyUnion.Of(joined.Mesh, digits) is not var (union, met)) break;
+            if (joined == mended) shells = met;
+            var again = Rounds(union, limits);
+            joined = new(again.Mesh, again.Report with { Done = [.. joined.Report.Done.Concat(again.Report.Done).GroupBy(d => d.Step).OrderBy(g => g.Key).Select(g => (g.Key, g.Sum(d => d.Count)))] });
+            if (joined.Report.IsMended) return joined with { Report = joined.Report with { Done = joined.Report.Done.Add((MendingStep.ShellsJoined, shells)) } };
+            // Rounding can make thin facets cross again, which is joined anew; if it has torn them, all is tried on a coarser grid.
+            if (!IsCrossed(joined.Report.After)) joined = mended;
+        }
+
+        return mended;
+
+        // Of shells that cross none can be said to hold another.
+        static bool IsCrossed(MeshReport report) =>
+            report.CrossingPairs > 0 && !report.CrossingsCutOff && report.Defects.All(d => d.Kind is MeshDefectKind.CrossingPair or MeshDefectKind.MisorientedShell);
+    }
+
+    private static MendedMesh Rounds(TriangleMesh mesh, MendingLimits limits)
+    {
         var total = new SortedDictionary<MendingStep, int>();
         ImmutableArray<OpenHole> holes = [];
         for (var round = 0; round < MostRounds; round++)
