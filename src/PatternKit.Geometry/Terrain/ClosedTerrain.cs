@@ -6,7 +6,7 @@ namespace PatternKit.Geometry.Terrain;
 
 /// <summary>
 /// A drafted terrain of any shape, as those of meshes, with fillets: the highest of it and of its closings by balls, each over its part of the plan, see <see cref="HangingBall"/>. Nowhere
-/// lower than the terrain and nowhere steeper than its walls. Elsewhere it is the terrain; where inside corners between walls reach the ground, its footprint is wider.
+/// lower than the terrain and nowhere steeper than its walls. Elsewhere it is the terrain; where inside corners between walls reach the ground, its footprint is wider. No fillet rises above a height, where one is given: there it is level.
 /// </summary>
 public sealed class ClosedTerrain : IFilletedTerrain
 {
@@ -33,14 +33,17 @@ public sealed class ClosedTerrain : IFilletedTerrain
     private readonly ImmutableArray<int> firstSurface;
     private readonly double tolerance;
     private readonly double angle;
+    private readonly double highest;
+    private readonly int level;
     private readonly Lazy<PlanRegion> footprint;
 
-    internal ClosedTerrain(DraftedTerrain terrain, ImmutableArray<HangingBall> balls, double tolerance)
+    internal ClosedTerrain(DraftedTerrain terrain, ImmutableArray<HangingBall> balls, double tolerance, double highest = double.PositiveInfinity)
     {
-        (this.terrain, this.balls, this.tolerance) = (terrain, balls, tolerance);
+        (this.terrain, this.balls, this.tolerance, this.highest) = (terrain, balls, tolerance, highest);
         angle = Math.Min(terrain.OpenAngle, terrain.EnclosedAngle);
         var next = terrain.SurfaceCount;
         firstSurface = [.. balls.Select(b => (next += b.SurfaceCount) - b.SurfaceCount)];
+        level = next;
         footprint = new(Widened);
     }
 
@@ -89,6 +92,12 @@ public sealed class ClosedTerrain : IFilletedTerrain
     public double Extended(int surface, Vec2 p, out Vec2 gradient)
     {
         if (surface < terrain.SurfaceCount) return terrain.Extended(surface, p, out gradient);
+        if (surface == level)
+        {
+            gradient = default;
+            return highest;
+        }
+
         var i = BallOf(surface);
         return balls[i].Extended(surface - firstSurface[i], p, out gradient);
     }
@@ -98,13 +107,13 @@ public sealed class ClosedTerrain : IFilletedTerrain
         surface < terrain.SurfaceCount ? terrain.SteepestFacet(surface, margin) : 1 / Math.Tan(angle - ((1 - margin) * DraftedTerrain.AngleSlack));
 
     /// <inheritdoc/>
-    public double Leeway(int surface) => surface < terrain.SurfaceCount ? 1 : Chord(balls[BallOf(surface)].Radius) / tolerance;
+    public double Leeway(int surface) => surface < terrain.SurfaceCount || surface == level ? 1 : Chord(balls[BallOf(surface)].Radius) / tolerance;
 
     /// <summary>The terrain of a mesh of it, for what asks for faces and edges.</summary>
     public DraftedTerrain Meshed() =>
         TerrainSkin.Drafted(TerrainSkin.Of(ForMeshing(), terrain.Lattice, MeshedOverTolerance * tolerance), GroundHeight, angle, terrain.Lattice, tolerance);
 
-    /// <summary>The flats of the terrain without what fillets cover.</summary>
+    /// <summary>The flats of the terrain without what fillets cover, and where these end level.</summary>
     public IEnumerable<Plateau> Flats()
     {
         foreach (var flat in terrain.Flats())
@@ -114,6 +123,11 @@ public sealed class ClosedTerrain : IFilletedTerrain
             var left = PlanRegion.UnionOn(terrain.Lattice, [region]).WithoutSlivers(terrain.SliverWidth);
             if (!left.IsEmpty) yield return flat with { Region = left };
         }
+
+        if (double.IsPositiveInfinity(highest)) yield break;
+        PlanRegion[] ends = [.. balls.SelectMany(b => Above(b, b.Over.Region(terrain.Lattice), highest))];
+        var cut = PlanRegion.UnionOn(terrain.Lattice, [PlanRegion.Union(ends).Difference(terrain.Above(highest))]).WithoutSlivers(terrain.SliverWidth);
+        if (!cut.IsEmpty) yield return new(cut, highest);
     }
 
     /// <summary>The creases of the terrain as far as no fillet covers them.</summary>
@@ -153,10 +167,11 @@ public sealed class ClosedTerrain : IFilletedTerrain
 
     private TerrainSample Highest(Vec2 p, TerrainSample best)
     {
+        if (best.Height >= highest) return best;
         for (var i = 0; i < balls.Length; i++)
             if (balls[i].TryRaise(p, best.Height, out var raised))
                 best = raised with { Surface = firstSurface[i] + raised.Surface };
-        return best;
+        return best.Height > highest ? new(highest, default, level) : best;
     }
 
     private int BallOf(int surface)
@@ -172,7 +187,7 @@ public sealed class ClosedTerrain : IFilletedTerrain
         return feet.Length == 0 ? terrain.Footprint : PlanRegion.UnionOn(terrain.Lattice, [terrain.Footprint, .. feet]).WithoutSlivers(terrain.SliverWidth);
     }
 
-    private IEnumerable<PlanRegion> Covered(Plateau flat) => balls.SelectMany(b => Above(b, flat.Region.Intersection(b.Over.Region(terrain.Lattice)), flat.Height));
+    private IEnumerable<PlanRegion> Covered(Plateau flat) => flat.Height >= highest ? [] : balls.SelectMany(b => Above(b, flat.Region.Intersection(b.Over.Region(terrain.Lattice)), flat.Height));
 
     /// <summary>Where a ball's underside is above a height, piece of the plan by piece; a little beyond the pieces, too.</summary>
     private IEnumerable<PlanRegion> Above(HangingBall ball, PlanRegion within, double height)

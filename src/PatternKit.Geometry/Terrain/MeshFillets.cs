@@ -32,6 +32,9 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
     /// <summary>Faces and ramps of a terrain; of more it would take minutes.</summary>
     private const int MostSurfaces = 250_000;
 
+    /// <summary>Fillets of hollows end so far below their mouth, mm: where two walls meet, the ball would else take a piece of it.</summary>
+    public const double BelowMouth_mm = 0.5;
+
     /// <summary>Whether a terrain has too many faces for fillets; none are made then.</summary>
     public static bool IsTooLarge(DraftedTerrain terrain) => terrain.SurfaceCount > MostSurfaces;
 
@@ -54,7 +57,23 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
     /// <param name="radiusAt">The largest radius at a place of the plan; null for any.</param>
     /// <param name="wallsEnd">Height at which walls count as ended, however high they are.</param>
     public static MeshFillets Of(
-        DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt = null, double wallsEnd = double.PositiveInfinity)
+        DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt = null, double wallsEnd = double.PositiveInfinity) =>
+        Of(terrain, radii, share, tolerance, radiusAt, wallsEnd, double.PositiveInfinity);
+
+    /// <summary>Fills the inside corners of hollows; the mouth stays as it is.</summary>
+    /// <param name="terrain">The hollows, cut off where they open (see <see cref="MeshTerrain.OfHollows"/>).</param>
+    /// <param name="radii">Those to be tried, largest first, mm.</param>
+    /// <param name="share">How much of the floor between two walls the foot of one may take.</param>
+    /// <param name="tolerance">Largest distance of facets from the surface, mm.</param>
+    /// <param name="radiusAt">The largest radius at a place of the plan; null for any.</param>
+    public static MeshFillets OfHollows(DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt = null)
+    {
+        var end = terrain.Lattice.Snap(terrain.Cap - BelowMouth_mm);
+        return Of(terrain, radii, share, tolerance, radiusAt, end, end);
+    }
+
+    private static MeshFillets Of(
+        DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt, double wallsEnd, double highest)
     {
         if (radii.IsEmpty || terrain.Footprint.IsEmpty || IsTooLarge(terrain)) return new(null, [], []);
         var made = new List<(HangingBall Ball, CellMask Free)>();
@@ -85,7 +104,7 @@ public sealed record MeshFillets(ClosedTerrain? Terrain, ImmutableArray<double> 
             var middle = cells[cells.Length / 2];
             return new HeldRadius(new(middle.X, middle.Y, terrain.At(middle).Height), there, cells.Length * held.Grid.CellArea_mm2);
         });
-        return made.Count == 0 ? new(null, [], [.. places]) : new(new(terrain, [.. made.Select(m => m.Ball)], tolerance), [.. made.Select(m => m.Ball.Radius)], [.. places]);
+        return made.Count == 0 ? new(null, [], [.. places]) : new(new(terrain, [.. made.Select(m => m.Ball)], tolerance, highest), [.. made.Select(m => m.Ball.Radius)], [.. places]);
     }
 
     /// <summary>The closing of a terrain by one ball wherever that fills, whatever room there is; null where it nowhere does.</summary>

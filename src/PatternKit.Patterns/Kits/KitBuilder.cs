@@ -143,7 +143,7 @@ public static class KitBuilder
             if (mesh is not null)
             {
                 (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets);
-                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets, tables.DrawCheck);
+                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets);
                 return (Fillets: planned, Rounds: rounds, Mould: filleted);
             }
 

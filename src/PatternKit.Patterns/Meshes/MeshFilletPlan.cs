@@ -12,8 +12,8 @@ using static System.FormattableString;
 namespace PatternKit.Patterns.Meshes;
 
 /// <summary>
-/// Fillets on a half of a part that is a mesh: one radius for the half, by the thicker of the walls beside its inside corners, as for outlines; smaller ones where walls are low or
-/// floors narrow, larger or smaller ones beside faces that the job names.
+/// Fillets on a half of a part that is a mesh: one radius for its upper side and one for its hollows, by the thicker of the walls beside their inside corners, as for outlines; smaller ones
+/// where walls are low or floors narrow, larger or smaller ones beside faces that the job names.
 /// </summary>
 internal static class MeshFilletPlan
 {
@@ -26,6 +26,20 @@ internal static class MeshFilletPlan
     /// <summary>A held radius is told from so much floor on, in squares of the radius asked for.</summary>
     private const double ToldFrom = 1;
 
+    /// <summary>Skin is a hollow's where that reaches up to it, or a little beside it, looked for in so many directions.</summary>
+    private const int Directions = 8;
+
+    /// <summary>A side of a half, in the frame in which its own draw points up.</summary>
+    /// <param name="Terrain">Without fillets.</param>
+    /// <param name="Sign">Heights in the pattern over those of the frame.</param>
+    /// <param name="Name">The half, and what of it.</param>
+    /// <param name="Where">What its corners are called.</param>
+    /// <param name="Has">Whether a place of the pattern's skin, in the frame, is this side's.</param>
+    /// <param name="Fill">Fills its inside corners.</param>
+    private sealed record Side(DraftedTerrain Terrain, int Sign, string Name, string Where, Func<Vec3, bool> Has, Filling Fill);
+
+    private delegate MeshFillets Filling(DraftedTerrain terrain, ImmutableArray<double> radii, double share, double tolerance, Func<Vec2, double>? radiusAt);
+
     /// <summary>The half with its fillets, and what is to be told of them.</summary>
     /// <param name="job">The job.</param>
     /// <param name="mesh">The part with its stock.</param>
@@ -33,21 +47,43 @@ internal static class MeshFilletPlan
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="table">The rules.</param>
-    /// <param name="check">What counts as a square corner.</param>
-    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table, DrawTable check)
+    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table)
+    {
+        if (mould.IsEmpty || (job.Pattern.Fillet?.All_mm == 0 && job.Pattern.Fillet.Names_mm.IsEmpty)) return (FilletPlan.None, mould);
+        var (name, sign) = half == MouldHalf.Cope ? ("cope", 1) : ("drag", -1);
+        var (decisions, findings) = (ImmutableArray.CreateBuilder<Decision>(), ImmutableArray.CreateBuilder<Finding>());
+        var upper = Made(new(mould.Upper, sign, name, "foot of the walls", p => p.Z > mould.JointAt(p.Plan), (terrain, radii, share, tolerance, at) => MeshFillets.Of(terrain, radii, share, tolerance, at)));
+        var under = mould.Under is { } hollows ? Made(new(hollows, -sign, $"recesses of the {name}", "corner of roof and walls", p => p.Z <= -mould.Joint_mm && IsOf(hollows, p, table.Least_mm.Value), MeshFillets.OfHollows)) : null;
+        return (FilletPlan.None with { Decisions = decisions.ToImmutable(), Findings = findings.ToImmutable() }, mould.Filleted(upper, under));
+
+        ClosedTerrain? Made(Side side)
+        {
+            if (MeshFillets.IsTooLarge(side.Terrain))
+            {
+                findings.Add(TooLarge(side.Name, frame));
+                return null;
+            }
+
+            if (Filled(job, mesh, side, mould.Tolerance_mm, frame, table) is not var (made, wanted_mm, rule)) return null;
+            foreach (var r in made.Radii_mm)
+            {
+                decisions.Add(new(
+                    Invariant($"fillet_{name}_{decisions.Count + 1}_mm"), Invariant($"Fillets of the {side.Name}"), r, "mm",
+                    r == wanted_mm ? rule.Rule : job.Pattern.Fillet?.Names_mm.ContainsValue(r) == true ? Allowances.Given : "where walls are low or a floor is narrow", r == wanted_mm ? rule.Source : ""));
+            }
+
+            findings.AddRange(Told(made.Held, h => side.Sign != sign || !mould.IsCarved || h.Z > mould.JointAt(h.Plan), wanted_mm, rule, side, frame));
+            return made.Terrain;
+        }
+    }
+
+    /// <summary>A side with its fillets, and the radius that they should have; null where it has no inside corners.</summary>
+    private static (MeshFillets Made, double Wanted_mm, Sourced<double> Rule)? Filled(Job job, PartMesh mesh, Side side, double tolerance, PatternFrame frame, FilletTable table)
     {
         var settings = job.Pattern.Fillet;
         var named = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
-        if (mould.IsEmpty || (settings?.All_mm == 0 && named.IsEmpty)) return (FilletPlan.None, mould);
-        if (MeshFillets.IsTooLarge(mould.Upper))
-        {
-            var top = frame.ToJob(new(0, 0, 0));
-            return (FilletPlan.None with { Findings = [new("fillet-capped", Severity.Note, Invariant($"The {(half == MouldHalf.Cope ? "cope" : "drag")} half has too many facets for fillets in this release: none are made."), top, 0, Remedy: "Thin the mesh out in the program that it comes from, or look at its inside corners; round their feet with wax or filler on the pattern.", Unit: "mm")] }, mould);
-        }
-
-        var sign = half == MouldHalf.Cope ? 1 : -1;
-        var rule = settings?.All_mm is { } asked ? new Sourced<double>(asked, "", Allowances.Given) : ByRule(mesh, mould, sign, frame, table);
-        if (rule is not { } radius) return (FilletPlan.None, mould);
+        var rule = settings?.All_mm is { } asked ? new Sourced<double>(asked, "", Allowances.Given) : ByRule(mesh, side, tolerance, frame, table);
+        if (rule is not { } radius) return null;
         var wanted_mm = settings?.All_mm ?? Fillets.InSeries(table, Math.Min(radius.Value, table.Series_mm[^1]));
         ImmutableArray<double> radii =
         [
@@ -57,34 +93,26 @@ internal static class MeshFilletPlan
         if (!named.IsEmpty)
         {
             var faces = new NamedFaces(mesh, named, radii[0]);
-            radiusAt = p => faces.Of(At(p)) ?? wanted_mm;
+            radiusAt = p => faces.Of(At(side, frame, p)) ?? wanted_mm;
         }
 
-        var made = MeshFillets.Of(mould.Upper, radii, table.GapShare.Value, mould.Tolerance_mm, radiusAt);
-        var name = half == MouldHalf.Cope ? "cope" : "drag";
-        var decisions = made.Radii_mm.Select((r, i) => new Decision(
-            Invariant($"fillet_{name}_{i + 1}_mm"), Invariant($"Fillets of the {name}"), r, "mm", r == wanted_mm ? radius.Rule : named.ContainsValue(r) ? Allowances.Given : "where walls are low or a floor is narrow", r == wanted_mm ? radius.Source : ""));
-        var findings = Told(made.Held, p => !mould.IsCarved || p.Z > mould.JointAt(p.Plan), wanted_mm, radius, p => At(p.Plan), frame, check).ToImmutableArray();
-        return (FilletPlan.None with { Decisions = [.. decisions], Findings = findings }, made.Terrain is { } closed ? mould.Filleted(closed) : mould);
-
-        // Adding zero turns a negative zero into zero.
-        Vec3 At(Vec2 p) => frame.ToJob(new(p.X, p.Y, (sign * mould.Upper.At(p).Height) + 0.0));
+        return (side.Fill(side.Terrain, radii, table.GapShare.Value, tolerance, radiusAt), wanted_mm, radius);
     }
 
     /// <summary>By the metal behind the skin beside the inside corners; null where there are none.</summary>
-    private static Sourced<double>? ByRule(PartMesh mesh, HalfMould mould, int sign, PatternFrame frame, FilletTable table)
+    private static Sourced<double>? ByRule(PartMesh mesh, Side side, double tolerance, PatternFrame frame, FilletTable table)
     {
         var least_mm = table.Least_mm.Value;
         var cell = BesideRadii * least_mm;
         var beside = new HashSet<(int, int)>();
-        foreach (var p in MeshFillets.Places(mould.Upper, least_mm, mould.Tolerance_mm))
+        foreach (var p in MeshFillets.Places(side.Terrain, least_mm, tolerance))
         {
             var at = frame.ToJob(new(p.X, p.Y, 0));
             beside.Add(Cell(at));
         }
 
         if (beside.Count == 0) return null;
-        SkinSample[] samples = [.. SkinSampling.Over(mesh.Body, cell).Samples.Where(s => beside.Contains(Cell(s.At)) && sign * frame.Scale * s.At.Z > mould.JointAt(frame.Scale * s.At.Plan))];
+        SkinSample[] samples = [.. SkinSampling.Over(mesh.Body, cell).Samples.Where(s => beside.Contains(Cell(s.At)) && side.Has(new(frame.Scale * s.At.X, frame.Scale * s.At.Y, side.Sign * frame.Scale * s.At.Z)))];
         var walls = new WallThickness(mesh.Body);
         var every = Math.Max(1, samples.Length / MostReadings);
         var read = new double[(samples.Length + every - 1) / every];
@@ -95,17 +123,29 @@ internal static class MeshFilletPlan
         (int, int) Cell(Vec3 at) => ((int)Math.Floor(at.X / cell), (int)Math.Floor(at.Y / cell));
     }
 
-    private static IEnumerable<Finding> Told(ImmutableArray<HeldRadius> held, Func<Vec3, bool> isInHalf, double wanted_mm, Sourced<double> rule, Func<Vec3, Vec3> place, PatternFrame frame, DrawTable check)
+    /// <summary>Whether a place is skin of hollows, which have given it more draft: they reach up to it there or as far beside it.</summary>
+    private static bool IsOf(DraftedTerrain hollows, Vec3 p, double beside_mm) => Enumerable.Range(0, Directions).Select(i => 2 * Math.PI * i / Directions)
+        .Select(turn => beside_mm * new Vec2(Math.Cos(turn), Math.Sin(turn))).Prepend(default).Min(off => hollows.At(p.Plan + off).Height) - beside_mm <= p.Z;
+
+    private static Vec3 At(Side side, PatternFrame frame, Vec2 p) =>
+        // Adding zero turns a negative zero into zero.
+        frame.ToJob(new(p.X, p.Y, (side.Sign * side.Terrain.At(p).Height) + 0.0));
+
+    private static Finding TooLarge(string name, PatternFrame frame) => new(
+        "fillet-capped", Severity.Note, $"The surface of the {name} has too many facets for fillets in this release: none are made there.", frame.ToJob(default), 0,
+        Remedy: "Thin the mesh out in the program that it comes from, or look at its inside corners; round their feet with wax or filler on the pattern.", Unit: "mm");
+
+    private static IEnumerable<Finding> Told(ImmutableArray<HeldRadius> held, Func<Vec3, bool> isInHalf, double wanted_mm, Sourced<double> rule, Side side, PatternFrame frame)
     {
         var told = held.Where(h => h.Radius_mm < wanted_mm && h.Area_mm2 >= ToldFrom * wanted_mm * wanted_mm && isInHalf(h.Place)).ToArray();
         if (told.Length == 0) yield break;
         var worst = told.OrderBy(h => h.Radius_mm).ThenByDescending(h => h.Area_mm2).First();
-        var at = place(worst.Place);
+        var at = At(side, frame, worst.Place.Plan);
         var got = worst.Radius_mm > 0 ? Invariant($"has R {worst.Radius_mm:0.##} mm") : "has no fillet";
         var others = told.Length > 1 ? Invariant($"; {told.Length - 1} more places of this half are held back too") : "";
         yield return new(
             "fillet-capped", Severity.Note,
-            Invariant($"The foot of the walls near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm {got}, less than {wanted_mm:0.##} mm, because a wall there is low or the floor between walls is narrow{others}."),
+            Invariant($"The {side.Where} near ({at.X:0.#}, {at.Y:0.#}, {at.Z:0.#}) mm {got}, less than {wanted_mm:0.##} mm, because a wall there is low or the floor between walls is narrow{others}."),
             at, worst.Radius_mm, wanted_mm, rule.Source, "Nothing, if the sand there is firm; or widen the gap, or round the foot with wax or filler on the pattern.", "mm");
     }
 }

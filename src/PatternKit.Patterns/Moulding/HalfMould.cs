@@ -123,9 +123,12 @@ public sealed class HalfMould
         else meshFillets_mm3 = changed_mm3;
     }
 
-    private HalfMould(HalfMould sharp, ClosedTerrain closed)
-        : this(sharp, sharp.Upper) =>
-        (filleted, meshable, mayWiden) = (Task.FromResult<IFilletedTerrain>(closed), Task.Run(closed.ForMeshing), true);
+    private HalfMould(HalfMould sharp, ClosedTerrain? upper, ClosedTerrain? under)
+        : this(sharp, sharp.Upper)
+    {
+        if (upper is not null) (filleted, meshable, mayWiden) = (Task.FromResult<IFilletedTerrain>(upper), Task.Run(upper.ForMeshing), true);
+        if (under is not null) (underFilleted, underMeshable) = (Task.FromResult<IFilletedTerrain>(under), Task.Run(under.ForMeshing));
+    }
 
     /// <summary>Largest distance of facets from the surface, mm.</summary>
     public double Tolerance_mm => tolerance.Error_mm;
@@ -234,8 +237,13 @@ public sealed class HalfMould
     public HalfMould Filleted(FilletPlan fillets, ImmutableArray<RoundedRim> rims, HalfMould? loose = null) =>
         fillets.Floors.IsEmpty && fillets.UnderFloors.IsEmpty && fillets.Slopes is null && loose?.slopes is null && rims.All(r => r.Radius == 0) ? this : new(this, fillets, rims, loose);
 
-    /// <summary>This half, of a part that is a mesh, with fillets.</summary>
-    public HalfMould Filleted(ClosedTerrain closed) => carved is null ? new(this, closed) : new(this, closed.Meshed(), areEdges: false) { LargestFillet_mm = closed.LargestRadius };
+    /// <summary>This half, of a part that is a mesh, with fillets; none leave it as it is.</summary>
+    /// <param name="upper">Its upper side with them; null for none there.</param>
+    /// <param name="under">The same of its hollows, which no half on a carved joint has.</param>
+    public HalfMould Filleted(ClosedTerrain? upper, ClosedTerrain? under) =>
+        upper is null && under is null ? this
+        : carved is null ? new(this, upper, under)
+        : new(this, upper!.Meshed(), areEdges: false) { LargestFillet_mm = upper.LargestRadius };
 
     /// <summary>This half, of a part that is a mesh, with rounded edges.</summary>
     /// <param name="rounded">Its upper terrain with them.</param>

@@ -1,4 +1,5 @@
 using PatternKit.Patterns.JobFile;
+using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Tests.JobFile;
 using PatternKit.Patterns.Tests.Kits;
 
@@ -72,6 +73,62 @@ public sealed class MeshRecessTests
         AssertRelative(outline.Unpocketed_mm3(), mesh.Unpocketed_mm3(), 2e-4);
         AssertRelative(outline.Metal.Casting_kg, mesh.Metal.Casting_kg, 2e-4);
         Assert.Equal(outline.Bodies.Select(b => b.Name), mesh.Bodies.Select(b => b.Name));
+    }
+
+    [Theory]
+    [InlineData("3", 3, false)]
+    [InlineData("2", 2, true)]
+    [InlineData("\"auto\"", 3, false)]
+    public void The_hollow_of_a_cup_gets_its_fillets_and_keeps_its_mouth(string fillet, double radius, bool mouthUp)
+    {
+        var body = ObjBodies.Around(4, mouthUp ? [.. Closed.Select(p => (p.Half, 20 - p.Z))] : Closed);
+        var job = Read(body, $"[parting]\nrecess = \"sand\"\n[pattern]\nfillet = {fillet}\n");
+        var bare = job.Bare(2) with { Parting = job.Parting with { At_mm = mouthUp ? 20 : 0 } };
+        var (sharp, kit) = (KitCheck.Build(bare), KitCheck.Build(bare with { Pattern = bare.Pattern with { Fillet = job.Pattern.Fillet } }));
+        KitCheck.Sound(kit);
+        Assert.Equal(0, sharp.Bridge.Fillet_mm3);
+        // By rule a third of the walls of 5 mm, 3 mm at the least.
+        var decided = Assert.Single(kit.Decisions, d => d.Key.StartsWith("fillet", StringComparison.Ordinal));
+        Assert.Equal(radius, decided.Value);
+        Assert.Contains(mouthUp ? "recesses of the drag" : "recesses of the cope", decided.Label, StringComparison.Ordinal);
+        Assert.DoesNotContain(kit.Findings, f => f.Code == "fillet-capped");
+        // Along the roof r² (cot(β/2) − (π − β)/2) for β = 92° between corners, in each of these (1 − π/6) r³, and where walls meet r² (1 − π/4) up to half a millimetre below the mouth: two
+        // tangents less the sector, the cube less the eighth of a ball, the square less the quarter of a circle (memory). The roof is 30 mm less the draft wide.
+        var (beta, side) = (92 * KitCheck.Degree, 30 - (2 * 15 * Math.Tan(2 * KitCheck.Degree)));
+        var area = radius * radius * ((1 / Math.Tan(beta / 2)) - ((Math.PI - beta) / 2));
+        var expected = (4 * (side - (2 * radius)) * area) + (4 * (1 - (Math.PI / 6)) * Math.Pow(radius, 3)) + (4 * (14.5 - radius) * radius * radius * (1 - (Math.PI / 4)));
+        AssertRelative(expected, kit.Bridge.Fillet_mm3, 0.02);
+        AssertRelative(kit.Bridge.Fillet_mm3, kit.Unpocketed_mm3() - sharp.Unpocketed_mm3(), 0.01);
+        var (was, mouth) = (OnJoint(sharp, mouthUp), OnJoint(kit, mouthUp));
+        Assert.Equal(was, mouth, 0.05);
+        Assert.True(kit.Metal.Casting_kg > sharp.Metal.Casting_kg);
+
+        static double OnJoint(Kit made, bool isDrag)
+        {
+            var (half, z) = (isDrag ? made.Drag().InMould : made.Cope().InMould, isDrag ? 20.0 : 0);
+            return half.Facets.Where(f => half.Vertices[f.A].Z == z && half.Vertices[f.B].Z == z && half.Vertices[f.C].Z == z).Sum(f => half.AreaNormal(f).Length / 2);
+        }
+    }
+
+    [Fact]
+    public void Faces_of_a_hollow_may_be_named_and_walls_too_low_for_the_radius_are_told()
+    {
+        const string faces = "faces = { roof = { plane = [0, 0, 15], facing = \"-z\" } }\n";
+        const string rest = "[parting]\nrecess = \"sand\"\nat = 0\n[pattern]\ndraft = 2\nrapping = 0\ncontraction = \"none\"\n";
+        var none = KitCheck.Build(Read(ObjBodies.Around(4, Closed), faces + rest + "fillet = { roof = 0 }\n"));
+        Assert.InRange(none.Bridge.Fillet_mm3, 0, 0.01);
+        var large = KitCheck.Build(Read(ObjBodies.Around(4, Closed), faces + rest + "fillet = { roof = 5 }\n"));
+        KitCheck.Sound(large);
+        Assert.Contains(large.Decisions, d => d.Key == "fillet_cope_1_mm" && d.Value == 5);
+
+        // A hollow 2.5 mm deep holds R 2: it climbs r (1 − sin 2°) of a wall that counts half a millimetre less.
+        var low = KitCheck.Build(Read(ObjBodies.Around(4, [(0, 2.5), (15, 2.5), (15, 0), (20, 0), (20, 20), (0, 20)]), rest + "fillet = 3\n"));
+        KitCheck.Sound(low);
+        Assert.Equal(2, Assert.Single(low.Decisions, d => d.Key.StartsWith("fillet", StringComparison.Ordinal)).Value);
+        var told = Assert.Single(low.Findings, f => f.Code == "fillet-capped");
+        Assert.Equal((2, 3), (told.Value!.Value, told.Limit!.Value));
+        Assert.Equal(2.5, told.At_mm!.Value.Z, 0.01);
+        Assert.Contains("roof", told.Message, StringComparison.Ordinal);
     }
 
     [Fact]
