@@ -53,22 +53,61 @@ internal static class FeatureEdges
 {
     private static readonly double CreaseCosine = Math.Cos(30 * Math.PI / 180);
 
-    /// <summary>The edges by vertex number, in the order of the mesh.</summary>
+    /// <summary>Edges that hang together with no others, each of them beside a facet that is thinner than this, a few tolerances of meshing, and that come to less than this share of the mesh's diagonal, are none.</summary>
+    private const double Thin_mm = 0.1;
+    private const double ShortOverDiagonal = 0.06;
+
+    /// <summary>The edges by vertex number, in the order of the mesh; without the dashes that thin facets in a smooth face would leave, since their normals say little.</summary>
     /// <param name="mesh">The mesh.</param>
     /// <param name="toward">Direction toward the viewer.</param>
     public static IEnumerable<(int A, int B, EdgeKind Kind)> Find(EdgedMesh mesh, Vec3 toward)
+    {
+        (int A, int B, EdgeKind Kind, bool IsThin)[] found = [.. All(mesh, toward)];
+        var next = found.SelectMany((e, i) => new[] { (V: e.A, Edge: i), (V: e.B, Edge: i) }).ToLookup(e => e.V, e => e.Edge);
+        var shortest = ShortOverDiagonal * mesh.Mesh.Bounds().Size.Length;
+        var (seen, isDash) = (new bool[found.Length], new bool[found.Length]);
+        for (var i = 0; i < found.Length; i++)
+        {
+            if (seen[i]) continue;
+            seen[i] = true;
+            var together = new List<int> { i };
+            for (var k = 0; k < together.Count; k++)
+            {
+                foreach (var other in next[found[together[k]].A].Concat(next[found[together[k]].B]))
+                {
+                    if (seen[other]) continue;
+                    seen[other] = true;
+                    together.Add(other);
+                }
+            }
+
+            if (together.Any(e => !found[e].IsThin) || together.Sum(e => (mesh.Mesh.Vertices[found[e].B] - mesh.Mesh.Vertices[found[e].A]).Length) >= shortest) continue;
+            foreach (var e in together) isDash[e] = true;
+        }
+
+        return found.Where((_, i) => !isDash[i]).Select(e => (e.A, e.B, e.Kind));
+    }
+
+    private static IEnumerable<(int A, int B, EdgeKind Kind, bool IsThin)> All(EdgedMesh mesh, Vec3 toward)
     {
         foreach (var (a, b, f, other) in mesh.Edges)
         {
             if (other < 0)
             {
-                yield return (a, b, EdgeKind.Crease);
+                yield return (a, b, EdgeKind.Crease, false);
                 continue;
             }
 
             var faces = Vec3.Dot(mesh.Normals[f], toward) > 0;
-            if (faces != Vec3.Dot(mesh.Normals[other], toward) > 0) yield return (a, b, EdgeKind.Silhouette);
-            else if (faces && Vec3.Dot(mesh.Normals[f], mesh.Normals[other]) < CreaseCosine) yield return (a, b, EdgeKind.Crease);
+            if (faces != Vec3.Dot(mesh.Normals[other], toward) > 0) yield return (a, b, EdgeKind.Silhouette, IsThin(mesh.Mesh, f) || IsThin(mesh.Mesh, other));
+            else if (faces && Vec3.Dot(mesh.Normals[f], mesh.Normals[other]) < CreaseCosine) yield return (a, b, EdgeKind.Crease, IsThin(mesh.Mesh, f) || IsThin(mesh.Mesh, other));
         }
+    }
+
+    private static bool IsThin(TriangleMesh mesh, int facet)
+    {
+        var f = mesh.Facets[facet];
+        var (a, b, c) = (mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]);
+        return mesh.AreaNormal(f).Length < Thin_mm * Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length));
     }
 }
