@@ -31,7 +31,9 @@ internal static class BodyUnion
         var table = new PositionTable(mesh.Vertices.Length);
         int[] corner = [.. mesh.Vertices.Select(v => table.Number(OnGrid(v)))];
         ImmutableArray<Vec3> grid = table.Drained();
-        ImmutableArray<Facet> facets = [.. mesh.Facets.Select(f => new Facet(corner[f.A], corner[f.B], corner[f.C]))];
+        // What has no area on the grid bounds nothing there.
+        int[] own = [.. Enumerable.Range(0, mesh.Facets.Length).Where(f => HasArea(mesh.Facets[f]))];
+        ImmutableArray<Facet> facets = [.. own.Select(f => mesh.Facets[f]).Select(f => new Facet(corner[f.A], corner[f.B], corner[f.C]))];
 
         var pairs = Meeting(grid, facets);
         if (pairs is null or { Count: 0 }) return null;
@@ -56,8 +58,9 @@ internal static class BodyUnion
         var kept = Outer(pieces, at, new(grid, facets));
         var edges = new MeshEdges(mesh.Facets, CornerWeld.Own(mesh.Vertices.Length));
         var shell = FacetPatches.Find(mesh, edges).PatchOf;
-        return (CornerWeld.WithoutIdle(new([.. at.Select(p => Back(gridDigits < DoubleDigits ? new(Math.Round(p.X), Math.Round(p.Y), Math.Round(p.Z)) : p))], kept)).Mesh, pairs.SelectMany(p => new[] { shell[p.First], shell[p.Second] }).Distinct().Count());
+        return (CornerWeld.WithoutIdle(new([.. at.Select(p => Back(gridDigits < DoubleDigits ? new(Math.Round(p.X), Math.Round(p.Y), Math.Round(p.Z)) : p))], kept)).Mesh, pairs.SelectMany(p => new[] { shell[own[p.First]], shell[own[p.Second]] }).Distinct().Count());
 
+        bool HasArea(Facet f) => !ExactPredicates.AreCollinear(grid[corner[f.A]], grid[corner[f.B]], grid[corner[f.C]]);
         Vec3 OnGrid(Vec3 v) => new(Step(v.X), Step(v.Y), Step(v.Z));
         double Step(double x) => Math.Round(Math.ScaleB(x, digits)) + 0.0;
         Vec3 Back(Vec3 p) => new(Math.ScaleB(p.X, -digits), Math.ScaleB(p.Y, -digits), Math.ScaleB(p.Z, -digits));
