@@ -10,8 +10,8 @@ namespace PatternKit.Geometry.Mesh.Joining;
 /// </summary>
 internal static class BodyUnion
 {
-    /// <summary>Beyond so many pairs of facets that meet the mesh is left as it is.</summary>
-    public const int MostPairs = 200_000;
+    /// <summary>Where a facet is met by more others the mesh is left as it is: the time to cut it grows with the square, to some ten seconds here.</summary>
+    private const int MostOnFacet = 1000;
 
     // Doubles of no less than a power of two below the largest coordinate keep all their digits on a grid with so many more.
     private const int DoubleDigits = 53;
@@ -36,7 +36,7 @@ internal static class BodyUnion
         ImmutableArray<Facet> facets = [.. own.Select(f => mesh.Facets[f]).Select(f => new Facet(corner[f.A], corner[f.B], corner[f.C]))];
 
         var pairs = Meeting(grid, facets);
-        if (pairs is null or { Count: 0 }) return null;
+        if (pairs.Count == 0 || pairs.SelectMany(p => new[] { p.First, p.Second }).CountBy(f => f).Max(f => f.Value) > MostOnFacet) return null;
         var points = new List<ExactPoint?>(new ExactPoint?[grid.Length]);
         var numbers = new Dictionary<ExactPoint, int>();
         var cut = new Dictionary<int, (ExactFacet Facet, CutFacet Cut)>();
@@ -83,8 +83,8 @@ internal static class BodyUnion
         }
     }
 
-    /// <summary>The facets that meet other than in a corner or side that both have; null for too many.</summary>
-    private static List<(int First, int Second)>? Meeting(ImmutableArray<Vec3> at, ImmutableArray<Facet> facets)
+    /// <summary>The facets that meet other than in a corner or side that both have.</summary>
+    private static List<(int First, int Second)> Meeting(ImmutableArray<Vec3> at, ImmutableArray<Facet> facets)
     {
         var corners = facets.Select(f => new Corners(at[f.A], at[f.B], at[f.C], f.A, f.B, f.C)).ToArray();
         Box3[] boxes = [.. corners.Select(c => Box3.Empty.With(c.A).With(c.B).With(c.C))];
@@ -92,10 +92,10 @@ internal static class BodyUnion
         new FacetTree(boxes, CornerWeld.Own(facets.Length)).MeetingPairs((f, g) =>
         {
             if (FacetCrossing.Cross(corners[f], corners[g])) pairs.Add((f, g));
-            return pairs.Count <= MostPairs;
+            return pairs.Count < MeshInspection.MostCrossings;
         });
         pairs.Sort();
-        return pairs.Count > MostPairs ? null : pairs;
+        return pairs.Count < MeshInspection.MostCrossings ? pairs : [];
     }
 
     /// <summary>Of pieces that lie on each other, the first, with the facets that all of them are of.</summary>
