@@ -104,8 +104,7 @@ internal static class BodyUnion
         var once = new Dictionary<(int, int, int), (Facet Piece, List<int> Of)>();
         foreach (var (f, of) in pieces)
         {
-            var (low, high) = (Math.Min(f.A, Math.Min(f.B, f.C)), Math.Max(f.A, Math.Max(f.B, f.C)));
-            var key = (low, f.A + f.B + f.C - low - high, high);
+            var key = FacetSieve.Key(f);
             if (once.TryGetValue(key, out var known)) known.Of.Add(of);
             else once.Add(key, (f, [of]));
         }

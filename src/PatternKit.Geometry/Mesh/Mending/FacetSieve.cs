@@ -81,7 +81,8 @@ internal static class FacetSieve
     // Whether the corners, from the smallest number on, rise.
     private static bool IsUp(Facet f) => f.A < f.B && f.A < f.C ? f.B < f.C : f.B < f.C ? f.C < f.A : f.A < f.B;
 
-    private static (int, int, int) Key(Facet f)
+    /// <summary>The corners of a facet, whichever way round it is.</summary>
+    public static (int, int, int) Key(Facet f)
     {
         var (a, b, c) = (f.A, f.B, f.C);
         if (a > b) (a, b) = (b, a);
