@@ -346,9 +346,23 @@ public sealed record LoosePart(string Name, ImmutableArray<PlanPath> Loops, Vec2
 /// <param name="Clearance_mm">On each face of a print.</param>
 public sealed record CoreSettings(double? Print_mm = null, double? Clearance_mm = null)
 {
+    /// <summary>What of a mesh that lies behind the draw is left to cores; null for nothing.</summary>
+    public UndercutChoice? Undercuts { get; init; }
+
     /// <summary>Whether every core is whole and its box parts in two halves, also where half a core would do.</summary>
     public bool BoxesInHalves { get; init; }
 }
+
+/// <summary>Undercuts of a mesh that are left to cores.</summary>
+/// <param name="IsAll">All for which a core can be made.</param>
+/// <param name="Picks">Else these.</param>
+public sealed record UndercutChoice(bool IsAll, ImmutableArray<UndercutPick> Picks);
+
+/// <summary>One of them, by a place in it or by named faces that bound it.</summary>
+/// <param name="At_mm">The place, as the part lies; null for faces.</param>
+/// <param name="Faces">The faces; null for a place.</param>
+/// <param name="Where">"job.toml, line 12", for messages.</param>
+public sealed record UndercutPick(Vec3? At_mm, FaceRegion? Faces, string Where);
 
 /// <summary>A dimension that matters: reported on the pattern, as cast and after stock.</summary>
 /// <param name="Name">The user's name for it.</param>

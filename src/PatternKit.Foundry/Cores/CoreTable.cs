@@ -42,6 +42,7 @@ public sealed record VentRule(double Least_mm, double Most_mm, double Diameters,
 /// <param name="Standing">Prints of cores that stand.</param>
 /// <param name="BlindTimesHollow">Length of the one print of a core that ends in the metal, over what it carries.</param>
 /// <param name="UnlikeTimes">One print is longer by this where a core could be set the wrong way round.</param>
+/// <param name="FlatWider_mm">Where a core could be set upside down, the lower side of one print is a block with a flat bottom, wider and deeper than the rest by this.</param>
 /// <param name="UsualStrength_kPa">Green compression strength of a sand whose row has none.</param>
 /// <param name="BearingShare">Share of that strength which a seat bears.</param>
 /// <param name="CoreSand_kg_m3">Density of core sand.</param>
@@ -55,6 +56,7 @@ public sealed record CoreTable(
     StandingPrintRule Standing,
     Quoted BlindTimesHollow,
     Quoted UnlikeTimes,
+    Quoted FlatWider_mm,
     Quoted UsualStrength_kPa,
     Quoted BearingShare,
     Quoted CoreSand_kg_m3,
@@ -92,6 +94,7 @@ public sealed record CoreTable(
                 taper.Number("bottom_deg", 0.5, 30), taper.Number("top_deg", 0.5, 30), taper.Provenance()),
             file.Row("blind").Quoted("times_hollow", 0.5, 10),
             file.Row("unlike").Quoted("times", 1.05, 5),
+            file.Row("flat").Quoted("wider_mm", 0.5, 50),
             file.Row("strength").Quoted("kPa", 1, 1e5),
             file.Row("bearing").Quoted("share", 0.05, 1),
             file.Row("core_sand").Quoted("kg_m3", 500, 5000),

@@ -8,12 +8,13 @@ public static class PrintRules
     /// <param name="load_N">What it is to bear.</param>
     /// <param name="bearing_kPa">What the sand bears.</param>
     /// <param name="table">Rules.</param>
-    public static Sourced<double> Lying(double diameter_mm, double load_N, double bearing_kPa, CoreTable table)
+    /// <param name="width_mm">Of a print that is not round, at the joint; the diameter when left out.</param>
+    public static Sourced<double> Lying(double diameter_mm, double load_N, double bearing_kPa, CoreTable table, double? width_mm = null)
     {
         Checked.Positive(diameter_mm, nameof(diameter_mm));
         var rule = table.Lying;
         var usual = Math.Max(rule.Least_mm, rule.Diameters * diameter_mm);
-        var asked = CoreForces.Area_mm2(load_N, bearing_kPa) / diameter_mm;
+        var asked = CoreForces.Area_mm2(load_N, bearing_kPa) / (width_mm ?? diameter_mm);
         var length = Math.Min(Math.Max(usual, asked), Math.Max(usual, rule.MostDiameters * diameter_mm));
         return new(length, rule.From.Text, length > usual
             ? $"lengthened for the load from {Shown.Number(usual)} mm, at most {Shown.Number(rule.MostDiameters)} diameters"

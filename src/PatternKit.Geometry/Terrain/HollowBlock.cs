@@ -19,9 +19,12 @@ public static class HollowBlock
     /// <param name="tolerance">Tolerances.</param>
     public static TriangleMesh Build(PlanRegion plan, double back, ITerrain hollow, ImmutableArray<UprightPocket> pockets, Numerics.Lattice lattice, MeshingTolerance tolerance)
     {
+        // Where the hollow is open at the edge, the edge has as many points as it takes to follow it.
+        var cut = new CutRim(hollow, null, [], plan, lattice, tolerance);
+        var along = cut.Rings().SelectMany(r => r.Points).Where(cut.IsUpright).ToArray();
         ImmutableArray<ZonedRing> rings =
         [
-            .. plan.Rings().Select(r => new ZonedRing(r, TerrainMesher.Domain)),
+            .. plan.Rings().Select(r => TerrainSolid.With(new(r, TerrainMesher.Domain), along, 4 * lattice.Step)),
             .. hollow.Footprint.Rings().Select(r => new ZonedRing(r, 0, hollow.GroundHeight)),
             .. pockets.SelectMany(p => p.Region.Rings()).Select(r => new ZonedRing(r, TerrainMesher.Pocket, hollow.GroundHeight)),
         ];

@@ -141,7 +141,7 @@ public static class TerrainSolid
     }
 
     /// <summary>A ring with those of some points as vertices that lie on it within a distance.</summary>
-    private static ZonedRing With(ZonedRing ring, Vec2[] points, double within)
+    internal static ZonedRing With(ZonedRing ring, Vec2[] points, double within)
     {
         var all = ImmutableArray.CreateBuilder<Vec2>();
         for (var i = 0; i < ring.Points.Length; i++)

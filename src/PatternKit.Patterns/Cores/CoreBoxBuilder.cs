@@ -5,6 +5,7 @@ using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
+using PatternKit.Patterns.Cores.Hollows;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
@@ -59,22 +60,79 @@ internal static class CoreBoxBuilder
         ];
         ImmutableArray<UprightPocket> pockets = [.. dowels.Select(d => new UprightPocket(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], Chord_mm), d.Depth_mm))];
         var body = isHalf ? TerrainSolid.Build(half, null, [], [], lattice, tolerance) : MirroredSolid.Build(half, plan, lattice, tolerance);
-        var kept = PlanRegion.Union(pockets.Select(p => p.Region.Offset(cover, 0.1)));
-        var cuts = BedCutPlanner.Of(new CuttableBody(plan, plan.Difference(kept), p => plan.Contains(p) ? (depth, half.At(p).Height) : (0, 0), r => PlanRegion.UnionOn(lattice, [r])), tables, kept);
-        var block = Block(plan);
-        (string Name, Func<string, TriangleMesh, ImmutableArray<UprightPocket>, KitBody> Placed)[] parts =
-        [
-            (isHalf ? "-box" : "-box-a", (n, mesh, upright) => HalfA(n, mesh, aside, depth, upright)),
-            .. isHalf ? [] : new (string, Func<string, TriangleMesh, ImmutableArray<UprightPocket>, KitBody>)[] { ("-box-b", (n, mesh, upright) => HalfB(n, mesh, aside, depth, upright)) },
-        ];
-        ImmutableArray<UprightPocket> walls = [.. pockets, new(plan, depth)];
-        ImmutableArray<KitBody> halves = [.. parts.Select(p => p.Placed(name + p.Name, block, walls))];
-        ImmutableArray<CutBody> cut = cuts is null ? [] : [.. halves.Zip(parts, (h, p) => CutBody.Of(h, cuts, walls, within => Block(plan.Intersection(within)), p.Placed))];
-        return (Core(name, body, axis, core.Within, plan), new(halves, cut, plan, depth, wall, core.Draft, dowels));
-
-        TriangleMesh Block(PlanRegion of) => HollowBlock.Build(of, depth, half, [.. pockets.Where(p => of.Contains(p.Region.InnerPoint))], lattice, tolerance);
+        var box = new Boxes(isHalf ? [half] : [half, half], plan, depth, wall, core.Draft, dowels, pockets, lattice, tolerance);
+        return (Core(name, body, axis, core.Within, plan), box.Around(name, aside, cover, tables));
 
         Vec3 Snapped(Vec3 p) => new(lattice.Snap(p.X), lattice.Snap(p.Y), lattice.Snap(p.Z));
+    }
+
+    /// <summary>The body of the core of a hollow and its box; of one that lies in one half of the mould the box is one block.</summary>
+    /// <param name="core">As planned, with prints.</param>
+    /// <param name="name">Of the core, as for turned ones.</param>
+    /// <param name="aside">Where the origin of the core's frame lies for the box.</param>
+    /// <param name="tables">Walls and dowels.</param>
+    /// <param name="tolerance">Of the surfaces.</param>
+    public static (KitBody Body, CoreBox Box) Build(HollowCore core, string name, Vec3 aside, FoundryTables tables, MeshingTolerance tolerance)
+    {
+        var (extent, lattice) = (core.Extent, core.Shape.Lattice);
+        var (wall, within) = (tables.Cores.BoxWall_mm.Value, core.Above is null ? MouldHalf.Drag : core.Below is null ? MouldHalf.Cope : (MouldHalf?)null);
+        var isHalf = within is not null;
+        var depth = lattice.Snap(Math.Max(extent.High.Z, -extent.Low.Z) + wall);
+        var (thick, thin, cover) = Pins(depth - wall, tables.Dowels);
+        var side = isHalf ? wall : Math.Max(wall, thick.Hole_mm + (2 * cover));
+        var (low, high) = (lattice.Snap(extent.Low.Plan - new Vec2(side, side)), lattice.Snap(extent.High.Plan + new Vec2(side, side)));
+        var block = PlanRegion.Rectangle(low, high);
+        // Half a core is struck off along its flat side; a box in halves is open at the end of a print.
+        var plan = isHalf ? block : PlanRegion.UnionOn(lattice, [block.Difference(core.BeyondStruck())]);
+        aside = new(lattice.Snap(aside.X), lattice.Snap(aside.Y), lattice.Snap(aside.Z));
+
+        ImmutableArray<ITerrain> sides = [.. new[] { core.Above, core.Below }.OfType<ITerrain>()];
+        ImmutableArray<Dowel> dowels = isHalf ? [] : [.. Corners(plan, core.Local, side).Zip([thick, thin], (at, d) => d with { At_mm = at, Depth_mm = Math.Min(d.Depth_mm, depth - cover) })];
+        ImmutableArray<UprightPocket> pockets = [.. dowels.Select(d => new UprightPocket(PlanRegion.EvenOdd([PlanPath.Circle(d.At_mm, d.Hole_mm)], Chord_mm), d.Depth_mm))];
+        // Both halves of the core have one rim, and the box cuts them off where it is open.
+        var rim = PlanRegion.UnionOn(lattice, sides.Select(t => t.Footprint));
+        var body = isHalf ? TerrainSolid.Build(sides[0], null, [], [], lattice, tolerance)
+            : TerrainSolid.Build(new WiderTerrain(sides[0], rim, lattice), new WiderTerrain(sides[1], rim, lattice), [], [], lattice, tolerance, plan);
+        var box = new Boxes(sides, plan, depth, wall, core.Draft, dowels, pockets, lattice, tolerance);
+        return (Core(name, body, core.Axis, within, plan), box.Around(name, aside, cover, tables));
+    }
+
+    /// <summary>Two corners of a block across from each other, as far apart as they go, in the middle of its walls.</summary>
+    private static IEnumerable<Vec2> Corners(PlanRegion plan, PlanRegion cavity, double side)
+    {
+        Vec2[] free = [.. plan.Offset(-side / 2, Chord_mm).Rings().SelectMany(r => r).Where(p => cavity.Distance(p) >= (side / 2) - Chord_mm)];
+        if (free.Length < 2) throw new InvalidOperationException("A core box has no room for dowels.");
+        var pairs = free.SelectMany((p, i) => free.Skip(i + 1).Select(q => (P: p, Q: q)));
+        var (a, b) = pairs.MaxBy(x => Vec2.Distance(x.P, x.Q));
+        return [a, b];
+    }
+
+    /// <summary>Blocks with the two sides of a core let into them, or the one of half a core.</summary>
+    private sealed record Boxes(
+        ImmutableArray<ITerrain> Sides, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels, ImmutableArray<UprightPocket> Pockets, Lattice Lattice, MeshingTolerance Tolerance)
+    {
+        /// <summary>The halves, cut to the bed where that asks for it.</summary>
+        public CoreBox Around(string name, Vec3 aside, double cover_mm, FoundryTables tables)
+        {
+            var kept = PlanRegion.Union(Pockets.Select(p => p.Region.Offset(cover_mm, 0.1)));
+            var cuts = BedCutPlanner.Of(
+                new CuttableBody(Plan, Plan.Difference(kept), p => Plan.Contains(p) ? (Depth_mm, Sides.Max(t => t.At(p).Height)) : (0, 0), r => PlanRegion.UnionOn(Lattice, [r])), tables, kept);
+            var alike = Sides.Length == 2 && ReferenceEquals(Sides[0], Sides[1]);
+            TriangleMesh[] blocks = [.. Sides.Take(alike ? 1 : 2).Select(t => Block(t, Plan))];
+            ImmutableArray<UprightPocket> walls = [.. Pockets, new(Plan, Depth_mm)];
+            var halves = ImmutableArray.CreateBuilder<KitBody>();
+            var cut = ImmutableArray.CreateBuilder<CutBody>();
+            foreach (var (side, i) in Sides.Select((t, i) => (t, i)))
+            {
+                KitBody Placed(string n, TriangleMesh mesh, ImmutableArray<UprightPocket> upright) => i == 0 ? HalfA(n, mesh, aside, Depth_mm, upright) : HalfB(n, mesh, aside, Depth_mm, upright);
+                halves.Add(Placed(name + (Sides.Length == 1 ? "-box" : i == 0 ? "-box-a" : "-box-b"), blocks[alike ? 0 : i], walls));
+                if (cuts is not null) cut.Add(CutBody.Of(halves[^1], cuts, walls, within => Block(side, Plan.Intersection(within)), Placed));
+            }
+
+            return new(halves.ToImmutable(), cut.ToImmutable(), Plan, Depth_mm, Wall_mm, Draft, Dowels) { IsMirrored = alike };
+        }
+
+        private TriangleMesh Block(ITerrain side, PlanRegion of) => HollowBlock.Build(of, Depth_mm, side, [.. Pockets.Where(p => of.Contains(p.Region.InnerPoint))], Lattice, Tolerance);
     }
 
     private static KitBody Core(string name, TriangleMesh mesh, TurnedFrame axis, MouldHalf? within, PlanRegion plan)

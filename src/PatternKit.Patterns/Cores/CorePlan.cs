@@ -19,43 +19,38 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="Drag">Lower half without prints.</param>
 /// <param name="Loads">What lifts cores and what bears them.</param>
 /// <param name="Lattice">Of the halves.</param>
-internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArray<Finding> Findings, HalfMould Cope, HalfMould Drag, CoreLoads Loads, Lattice Lattice)
+internal sealed record CorePlan(ImmutableArray<IMouldCore> Cores, ImmutableArray<Finding> Findings, HalfMould Cope, HalfMould Drag, CoreLoads Loads, Lattice Lattice)
 {
     /// <summary>What of each core lies in the metal; asked for twice.</summary>
-    private readonly Lazy<ImmutableArray<(double Volume_mm3, double Centre_mm)>> inMetal = new(() => [.. Cores.Select(c => c.InMetal ?? CoreLoads.Displaced(c, Cope, Drag, Lattice))]);
+    private readonly Lazy<ImmutableArray<(double Volume_mm3, double Centre_mm)>> inMetal = new(() => [.. Cores.Select(c => c.Displaced(Cope, Drag, Lattice))]);
 
     /// <summary>Room between the pattern and the boxes in the kit's 3MF file, mm.</summary>
     private const double Aside_mm = 40;
 
     /// <summary>Plans of all cores with their prints.</summary>
-    public PlanRegion Plan => PlanRegion.Union(Cores.Select(PlanOf));
+    public PlanRegion Plan => PlanRegion.Union(Cores.Select(c => c.Plan));
 
-    /// <summary>The pattern before draft with its prints joined to it, and without them, both on a lattice that holds the prints.</summary>
+    /// <summary>The turned ones.</summary>
+    private IEnumerable<PlannedCore> Turned => Cores.OfType<PlannedCore>();
+
+    /// <summary>The pattern before draft with the prints of turned cores joined to it, and without them, both on a lattice that holds the prints.</summary>
     /// <param name="terrain">Without prints.</param>
     /// <param name="lattice">Of the terrain.</param>
     /// <param name="rapping_mm">Taken off the prints, as off every wall.</param>
     /// <param name="tolerance">Of the surfaces.</param>
     public (TerrainMap Terrain, TerrainMap Plain, Lattice Lattice) Printed(TerrainMap terrain, Lattice lattice, double rapping_mm, MeshingTolerance tolerance)
     {
-        var seats = Cores.Select(c => c.Seat(rapping_mm, tolerance.Error_mm)).ToArray();
+        var seats = Turned.Select(c => c.Seat(rapping_mm, tolerance.Error_mm)).ToArray();
         var reach = seats.SelectMany(s => s).SelectMany(p => p.Region.Geometry.Coordinates).Max(c => Math.Max(Math.Abs(c.X), Math.Abs(c.Y)));
-        reach = Math.Max(reach, Cores.Max(c => Math.Abs(c.Axis.At.Z) + Math.Max(Math.Abs(c.Profile.Low), Math.Abs(c.Profile.High)) + c.Profile.Largest + 2));
+        reach = Math.Max(reach, Turned.Max(c => Math.Abs(c.Axis.At.Z) + Math.Max(Math.Abs(c.Profile.Low), Math.Abs(c.Profile.High)) + c.Profile.Largest + 2));
         var wider = Lattice.For(1.2 * reach);
         if (wider.Step < lattice.Step) wider = lattice;
         var plain = Task.Run(() => TerrainUnion.Of(terrain, [], wider.Step));
         return (TerrainUnion.Of(terrain, seats, wider.Step), plain.GetAwaiter().GetResult(), wider);
     }
 
-    /// <summary>Mantle of what lies in the metal, less the openings that it leaves in the skin, mm²: how much more surface the casting cools by.</summary>
-    public double Surface_mm2 => Cores.Sum(c => (c.Share * (new RoundProfile(c.Hollow).Mantle_mm2 - c.Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm))) + FlatSide_mm2(c));
-
-    /// <summary>The flat side of half a core: skin where metal lies over it, an opening where none does.</summary>
-    private double FlatSide_mm2(PlannedCore core)
-    {
-        if (core.Within is not { } half) return 0;
-        var flat = TurnedBody.Shadow(core.Hollow, core.Axis.Axis, core.Axis.At, 0.01);
-        return (2 * (half == MouldHalf.Drag ? Cope : Drag).Footprint.Intersection(flat).Area) - flat.Area;
-    }
+    /// <summary>By how much more surface the casting cools by, mm².</summary>
+    public double Surface_mm2 => Cores.Sum(c => c.Surface_mm2(Cope, Drag));
 
     /// <summary>What of the cores lies in the metal, mm³.</summary>
     public double Displaced_mm3 => inMetal.Value.Sum(m => m.Volume_mm3);
@@ -67,26 +62,26 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     public ImmutableArray<KitCore> Make(FoundryTables tables, MeshingTolerance tolerance, GridUp up)
     {
         if (Cores.IsEmpty) return [];
-        var groups = Cores.GroupBy(Key).Select(g => g.ToArray()).ToArray();
+        var groups = Cores.GroupBy(c => c.Key).Select(g => g.ToArray()).ToArray();
         var feet = PlanRegion.Union([Cope.Footprint, Drag.Footprint, Plan]).Geometry.EnvelopeInternal;
         var made = ImmutableArray.CreateBuilder<KitCore>();
         var y = feet.MaxY + Aside_mm;
         foreach (var (group, number) in groups.Select((g, i) => (g, i + 1)))
         {
-            var (core, profile) = (group[0], group[0].Profile);
-            var half = profile.Largest + (3 * tables.Cores.BoxWall_mm.Value);
-            var (body, box) = CoreBoxBuilder.Build(core, Invariant($"core-{number}"), new(feet.MinX - profile.Low, y + half, Cope.Joint_mm), tables, tolerance);
+            var (core, extent) = (group[0], group[0].Extent);
+            var half = Math.Max(extent.High.Y, -extent.Low.Y) + (3 * tables.Cores.BoxWall_mm.Value);
+            var (body, box) = core.Made(Invariant($"core-{number}"), new(feet.MinX - extent.Low.X, y + half, Cope.Joint_mm), tables, tolerance);
             y += (2 * half) + Aside_mm;
             made.Add(new(
-                number, string.Join(", ", group.Select(c => c.Name).Distinct()), [.. group.Select(c => c.Axis)], body, box, core.Prints, [.. group.Select(PlanOf)],
-                core.Side_mm, core.Axial_mm, group.Select(c => Loads.Of(c, inMetal.Value[Cores.IndexOf(c)], up)).MaxBy(l => l.LiftOver_N + l.WeightOver_N)!, Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(2 * profile.Least, tables.Cores)));
+                number, string.Join(", ", group.Select(c => c.Name).Distinct()), [.. group.Select(c => c.Axis)], body, box, core.Prints, [.. group.Select(c => c.Plan)],
+                core.Side_mm, core.Axial_mm, group.Select(c => c.Load(Loads, inMetal.Value[Cores.IndexOf(c)], up)).MaxBy(l => l.LiftOver_N + l.WeightOver_N)!, Loads.Bearing_kPa, tables.Cores.CoreSand_kg_m3, PrintRules.Vent(core.Least_mm, tables.Cores)));
         }
 
         return made.ToImmutable();
     }
 
     /// <summary>What is decided about cores, with rule and source.</summary>
-    public static IEnumerable<Decision> Decisions(ImmutableArray<KitCore> cores, ImmutableArray<PlannedCore> planned, FoundryTables tables)
+    public static IEnumerable<Decision> Decisions(ImmutableArray<KitCore> cores, ImmutableArray<IMouldCore> planned, FoundryTables tables)
     {
         const double degrees = 180 / Math.PI;
         foreach (var core in cores)
@@ -130,10 +125,4 @@ internal sealed record CorePlan(ImmutableArray<PlannedCore> Cores, ImmutableArra
     }
 
     private static string Sentence(string name) => char.ToUpperInvariant(name[0]) + name[1..];
-
-    private static PlanRegion PlanOf(PlannedCore core) => TurnedBody.Shadow(core.Profile.Region, core.Axis.Axis, core.Axis.At, 0.01);
-
-    /// <summary>Cores of one key come out of one box: lengths to a thousandth of a millimetre.</summary>
-    private static string Key(PlannedCore core) => string.Join(
-        " ", core.Profile.Region.Rings().SelectMany(r => r).Select(v => Invariant($"{v.X - core.Profile.Low:0.000},{v.Y:0.000}")).Order(StringComparer.Ordinal).Append(core.Axis.Axis == TurnedAxis.Z ? "stands" : core.Within is { } half ? $"lies in the {half}" : "lies"));
 }

@@ -2,10 +2,12 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
+using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Parts;
 using PatternKit.Patterns.Pieces;
+using static System.FormattableString;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -20,8 +22,14 @@ namespace PatternKit.Patterns.Cores;
 public sealed record CoreBox(
     ImmutableArray<KitBody> Halves, ImmutableArray<CutBody> Cut, PlanRegion Plan, double Depth_mm, double Wall_mm, double Draft, ImmutableArray<Dowel> Dowels)
 {
+    /// <summary>Whether one half is the mirror image of the other.</summary>
+    public bool IsMirrored { get; init; }
+
     /// <summary>Whether it is one block that is struck off along its whole flat side and dumped.</summary>
     public bool IsDumped => Halves.Length == 1;
+
+    /// <summary>Where the hole of a dowel is in a half as it is printed: the first lies on its back, turned over.</summary>
+    public Vec2 AsPrinted(Dowel dowel, KitBody half) => half == Halves[0] ? dowel.At_mm with { Y = 0 - dowel.At_mm.Y } : dowel.At_mm;
 
     /// <summary>The halves, in pieces where the bed asks for it.</summary>
     public IEnumerable<KitBody> Printed => CutBody.InPieces(Halves, Cut);
@@ -76,7 +84,7 @@ public sealed record KitCore(
     public double Chaplet_mm2 => Load.LiftOver_N + Load.WeightOver_N > 0 ? CoreForces.Area_mm2(Math.Max(Load.LiftOver_N, Load.WeightOver_N), Bearing_kPa.Value) : 0;
 
     /// <summary>Which end a print is at, for people.</summary>
-    public string End(CorePrint print) => Axes[0].Axis switch
+    public string End(CorePrint print) => print.Mouth is { } mouth ? EndOf(mouth, print) : Axes[0].Axis switch
     {
         TurnedAxis.Z => print.IsHigh ? "top" : "bottom",
         TurnedAxis.X => print.IsHigh ? "right" : "left",
@@ -85,4 +93,14 @@ public sealed record KitCore(
 
     /// <summary>The core, then the halves of its box, in pieces where the bed asks for it.</summary>
     public IEnumerable<KitBody> Bodies => Box.Printed.Prepend(Body);
+
+    // The way out that a mouth is nearest to; several on one side are numbered.
+    private string EndOf(SideMouth mouth, CorePrint print)
+    {
+        var own = Side(mouth);
+        var alike = Prints.Where(p => p.Mouth is { } m && Side(m) == own).ToArray();
+        return alike.Length == 1 ? own : Invariant($"{own} {Array.IndexOf(alike, print) + 1}");
+
+        static string Side(SideMouth m) => Math.Abs(m.Outward.X) >= Math.Abs(m.Outward.Y) ? (m.Outward.X > 0 ? "right" : "left") : m.Outward.Y > 0 ? "back" : "front";
+    }
 }

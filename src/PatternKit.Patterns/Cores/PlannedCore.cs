@@ -1,10 +1,15 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Columns;
+using PatternKit.Geometry.Grids;
+using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Kits;
+using PatternKit.Patterns.Moulding;
 using PatternKit.Patterns.Parts;
+using static System.FormattableString;
 
 namespace PatternKit.Patterns.Cores;
 
@@ -12,11 +17,30 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="IsHigh">Whether it is at the upper end along the axis.</param>
 /// <param name="Face_mm">Where it leaves the metal, along the axis.</param>
 /// <param name="Length_mm">From there to its end.</param>
-/// <param name="Radius_mm">At the metal.</param>
+/// <param name="Radius_mm">At the metal; of one that is not round, of a circle with as much area.</param>
 /// <param name="Taper">Of its side, radians; 0 for a cylinder.</param>
 /// <param name="Rule">What settled the length.</param>
 public sealed record CorePrint(bool IsHigh, double Face_mm, double Length_mm, double Radius_mm, double Taper, Sourced<double> Rule)
 {
+    /// <summary>The mouth that one of a hollow goes on from: its face and end lie along the mouth's way out, counted from there; null for a turned one.</summary>
+    public SideMouth? Mouth { get; init; }
+
+    /// <summary>What its lower side has beyond the metal instead of the mouth's section, so that the core fits one way only; null for none.</summary>
+    public PlanRegion? Flat { get; init; }
+
+    /// <summary>Across, at the joint or where it is widest, mm.</summary>
+    public double Width_mm => Mouth is null ? 2 * Radius_mm : Math.Max(SpanX(Mouth.Above), Math.Max(SpanX(Mouth.Below), Flat is null ? 0 : SpanX(Flat)));
+
+    /// <summary>Along the draw, mm.</summary>
+    public double Height_mm => Mouth is null ? 2 * Radius_mm : HeightOf(Mouth.Above) + HeightOf(Flat ?? Mouth.Below);
+
+    /// <summary>Where its end lies in the plan of the mould, for a core in a frame.</summary>
+    internal Vec2 Tip(TurnedFrame axis) => Mouth?.Plan(End_mm, 0) ?? axis.Placed(new(End_mm, 0, 0)).Plan;
+
+    internal static double HeightOf(PlanRegion profile) => profile.IsEmpty ? 0 : profile.Geometry.EnvelopeInternal.MaxY;
+
+    private static double SpanX(PlanRegion profile) => profile.IsEmpty ? 0 : profile.Geometry.EnvelopeInternal.Width;
+
     /// <summary>Where it ends, along the axis.</summary>
     public double End_mm => Face_mm + (Sign * Length_mm);
 
@@ -57,7 +81,7 @@ internal sealed record PlannedCore(
     double Axial_mm,
     Sourced<double> ClearanceFrom,
     double EndTaper,
-    double Draft)
+    double Draft) : IMouldCore
 {
     /// <summary>What of it lies in the metal, mm³, and the centre of that along the axis, where it is known already; longer prints lie in the sand and change nothing.</summary>
     public (double Volume_mm3, double Centre_mm)? InMetal { get; init; }
@@ -164,4 +188,41 @@ internal sealed record PlannedCore(
 
         return new RoundProfile(grown).Between(low, high);
     }
+
+    /// <inheritdoc/>
+    public PlanRegion Plan => TurnedBody.Shadow(Profile.Region, Axis.Axis, Axis.At, Chord_mm);
+
+    /// <inheritdoc/>
+    public Box3 Extent => Profile is var p ? Box3.Empty.With(new(p.Low, -p.Largest, -p.Largest)).With(new(p.High, p.Largest, p.Largest)) : default;
+
+    /// <inheritdoc/>
+    public double Least_mm => 2 * Profile.Least;
+
+    /// <summary>Lengths to a thousandth of a millimetre.</summary>
+    public string Key => string.Join(
+        " ", Profile.Region.Rings().SelectMany(r => r).Select(v => Invariant($"{v.X - Profile.Low:0.000},{v.Y:0.000}")).Order(StringComparer.Ordinal).Append(Axis.Axis == TurnedAxis.Z ? "stands" : Within is { } half ? $"lies in the {half}" : "lies"));
+
+    /// <inheritdoc/>
+    public Func<Vec2, IEnumerable<(double Low, double High)>> Columns() => new CoreColumns(this).Over;
+
+    /// <summary>Its mantle, less the openings that it leaves in the skin.</summary>
+    public double Surface_mm2(HalfMould cope, HalfMould drag)
+    {
+        var mantle = Share * (new RoundProfile(Hollow).Mantle_mm2 - Prints.Sum(p => Math.PI * p.Radius_mm * p.Radius_mm));
+        if (Within is not { } half) return mantle;
+        // The flat side of half a core: skin where metal lies over it, an opening where none does.
+        var flat = TurnedBody.Shadow(Hollow, Axis.Axis, Axis.At, Chord_mm);
+        return mantle + (2 * (half == MouldHalf.Drag ? cope : drag).Footprint.Intersection(flat).Area) - flat.Area;
+    }
+
+    /// <inheritdoc/>
+    public (double Volume_mm3, double Centre_mm) Displaced(HalfMould cope, HalfMould drag, Lattice lattice) => InMetal ?? CoreLoads.Displaced(this, cope, drag, lattice);
+
+    /// <inheritdoc/>
+    public CoreLoad Load(CoreLoads loads, (double Volume_mm3, double Centre_mm) inMetal, GridUp up) => loads.Of(this, inMetal, up);
+
+    /// <inheritdoc/>
+    public (KitBody Body, CoreBox Box) Made(string name, Vec3 aside, FoundryTables tables, MeshingTolerance tolerance) => CoreBoxBuilder.Build(this, name, aside, tables, tolerance);
+
+    private const double Chord_mm = 0.01;
 }

@@ -34,7 +34,7 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <param name="loose">Pieces that stand out of the halves.</param>
     /// <param name="volume_mm3">About how much metal there is.</param>
     /// <param name="thin_mm">Walls as thin as this are to be two cells wide, as far as the number of cells allows.</param>
-    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, ImmutableArray<KitLoosePiece> loose, double volume_mm3, double thin_mm) =>
+    public static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<IMouldCore> cores, ImmutableArray<KitLoosePiece> loose, double volume_mm3, double thin_mm) =>
         Of(cope, drag, cores, loose, Math.Clamp(thin_mm / 2, Math.Cbrt(volume_mm3 / MostCells), Math.Cbrt(volume_mm3 / FewestCells)), default(Vec3));
 
     /// <summary>Reads a cavity on cells of a given size.</summary>
@@ -44,9 +44,9 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
     /// <param name="loose">Pieces that stand out of the halves.</param>
     /// <param name="cell_mm">Edge of a cell.</param>
     /// <param name="aside">By which part of a cell the cells are moved along each axis, 0 to 1.</param>
-    internal static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<PlannedCore> cores, ImmutableArray<KitLoosePiece> loose, double cell_mm, Vec3 aside)
+    internal static CastingGrid Of(HalfMould cope, HalfMould drag, ImmutableArray<IMouldCore> cores, ImmutableArray<KitLoosePiece> loose, double cell_mm, Vec3 aside)
     {
-        ImmutableArray<CoreColumns> columns = [.. cores.Select(c => new CoreColumns(c))];
+        Func<Vec2, IEnumerable<(double Low, double High)>>[] columns = [.. cores.Select(c => c.Columns())];
         ImmutableArray<PieceColumns> beside = [.. loose.Select(l => new PieceColumns(l))];
         // The body stands in the middle of its cells: a larger box moves them by half of what it is larger.
         var box = beside.Aggregate(Box(cope, drag), (all, l) => all.With(l.Box.Low).With(l.Box.High));
@@ -62,7 +62,7 @@ internal sealed record CastingGrid(SolidGrid Grid, LocalThickness Thickness)
             }
 
             if (into.Count == 0) return;
-            foreach (var core in columns.SelectMany(c => c.Over(p))) Remove(into, core.Low, core.High);
+            foreach (var core in columns.SelectMany(c => c(p))) Remove(into, core.Low, core.High);
         }
     }
 

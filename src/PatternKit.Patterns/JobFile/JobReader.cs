@@ -59,7 +59,7 @@ public static class JobReader
         if (mesh is not null) meshes.Check(root, pattern, parting, original);
         var gating = GatingReader.Read(text, root["gating"]);
         var feeders = root["feeding"] is not { } feeding || Values.Word(text, feeding, "auto", "none") == "auto";
-        var cores = CoreReader.Read(text, root["cores"], mesh is not null);
+        var cores = CoreReader.Read(text, root["cores"], mesh, original);
         var coupon = root["coupon"] is { } c && Values.Flag(text, c);
         if (coupon && original) throw text.Refuse(root["coupon"]!.Line, "coupon = true goes with a pattern that is printed, and here the part itself is the pattern. Take it out.");
         var projection = SheetReader.Projection(text, root["sheet"]);

@@ -11,6 +11,7 @@ using PatternKit.Patterns.Boards;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Cores;
+using PatternKit.Patterns.Cores.Hollows;
 using PatternKit.Patterns.Coupons;
 using PatternKit.Patterns.Feeding;
 using PatternKit.Patterns.Filling;
@@ -89,14 +90,15 @@ public static class KitBuilder
         var stocked = job.Mesh is null ? null : MeshStock.Of(job.Mesh, allowances.Stock.Value);
         var mesh = stocked?.Mesh;
         var lie = mesh is null ? null : MeshCasting.Lie(job, mesh, part, tables);
-        var casting = stocked is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, stocked, allowances, job.Parting);
+        var casting = stocked is null ? CastingBody.From(job, part, allowances) : MeshCasting.Casting(part, stocked, allowances, job);
         CarvedJoint? carved = null;
         if (lie is not null && job.Parting.Joint != JointKind.Flat)
             (lie, carved) = MeshJoint.Laid(job, mesh!, lie, casting, allowances.DraftOutside.Value, part.ChordTolerance_mm, tables);
-        var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand);
-        var choice = lie is null ? PartingChooser.Choose(job, part, casting, tables.Loose) : MeshCasting.Choice(job, lie, casting, carved, left!);
+        var hollows = lie is null ? MeshHollows.None : MeshHollows.Of(job, mesh!, lie);
+        var left = lie is null ? null : LeftRecesses.Of(lie, job.Parting.RecessToSand, hollows);
+        var choice = lie is null ? PartingChooser.Choose(job, part, casting, tables.Loose) : MeshCasting.Choice(job, lie, casting, carved, left!, hollows);
         if (several is { IsMixed: true }) choice = choice with { Reason = several.JointReason };
-        var plan = lie is null ? JointPlan.From(casting, choice, tables.Loose) : MeshCasting.Plan(lie, choice, left!);
+        var plan = lie is null ? JointPlan.From(casting, choice, tables.Loose) : MeshCasting.Plan(lie, choice, left!, hollows);
 
         var inset = job.Pattern.Holds switch { SizeHolds.Tip => 0, SizeHolds.Middle => 0.5, _ => 1.0 };
         var draft = new DraftAngles(allowances.DraftOutside.Value, allowances.DraftInside.Value, inset);
@@ -122,7 +124,9 @@ public static class KitBuilder
         // Prints of cores are no metal: what looks at the casting looks at the halves without them.
         var (bareCope, bareDrag) = (cope, drag);
         var (plainCope, plainDrag, plainCopeRounds, plainDragRounds) = (cope, drag, copeRounds, dragRounds);
-        var cores = CorePrints.Into(job, part, casting, arrises.Terrain, cope, drag, allowances, alloy, sand, tables, tolerance);
+        var loads = CoreLoads.Of(alloy, sand, tables.Cores);
+        var cores = lie is null ? CorePrints.Into(job, part, casting, arrises.Terrain, cope, drag, allowances, loads, tables, tolerance)
+            : CorePrints.Of(new(job, mesh!, lie, casting, cope, drag, loads, tables, tolerance), hollows, cope, drag, loads, casting.Lattice);
         if (cores.Pattern is { } withPrints)
         {
             // Fillets are planned without prints too, on the same lattice, so that borders are the same to the last bit.
@@ -134,6 +138,7 @@ public static class KitBuilder
             (copeRounds, dragRounds) = Both(half => RoundPlan.Of(job, half == MouldHalf.Cope ? squareCope : squareDrag, half, casting.Frame, allowances));
         }
 
+        if (!cores.Hollows.IsEmpty) (cope, drag) = Both(half => MeshCasting.Half(mesh!, lie!, casting, choice, carved, left!, half, draft, tolerance, cores.Hollows));
         var (sharpCope, sharpDrag) = (cope, drag);
         var (copeFilleted, dragFilleted) = Both(half =>
         {
@@ -142,8 +147,8 @@ public static class KitBuilder
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
             if (mesh is not null)
             {
-                (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets);
-                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets);
+                (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets, cores.HollowPrints);
+                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets, cores.HollowPrints);
                 return (Fillets: planned, Rounds: rounds, Mould: filleted);
             }
 
@@ -161,7 +166,7 @@ public static class KitBuilder
             bareCope, bareDrag, cores.Plan.Cores, loose.Made, casting.RawVolume_mm3 * Math.Pow(allowances.Scale, 3), (alloy.MinimumSection_mm?.Value ?? CastingGrid.UsualThin_mm) * allowances.Scale)));
         // Read beside the meshes; a job without gating needs none.
         if (job.Gating?.Wanted != false) _ = cavity.Value;
-        var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside)) : null;
+        var thinMetal = mesh is not null ? Task.Run(() => MeshThinMetal.Of(mesh.Body, alloy, lie!.Joint_mm, left!.IsEmpty ? null : left.IsBeside, hollows.IsBeside)) : null;
         var sandFindings = After(prepared, () => carved is not null ? [.. CarvedFindings.Of(carved, casting.Frame, tables.Joint), .. thinMetal?.GetAwaiter().GetResult() ?? []] : InTheSand(
             cope, drag, bareCope, bareDrag, thinMetal is null ? [.. ThinSections.Of(bareCope, bareDrag, arrises.Terrain, alloy, casting.Frame)] : thinMetal.GetAwaiter().GetResult(), sand, casting.Frame, tables.DrawCheck, tables.Fillets));
         var draftChange = mesh is null ? null : Task.Run(() => DraftChange.Of(mesh.Body, bareCope, bareDrag, casting.Frame, draft).ToImmutableArray());
@@ -183,7 +188,7 @@ public static class KitBuilder
         var solid_mm3 = bridge.Pattern_mm3 - bridge.Pockets_mm3 - cores.NoMetal_mm3(cope, drag);
         var casting_kg = solid_mm3 / Math.Pow(allowances.Scale, 3) * 1e-9 * alloy.Density_kg_m3.Value;
         var castings = several?.Places(allowances.Scale) ?? [];
-        var metalBodies = cores.Pattern is null ? moulded : [.. cores.CastingBodies(whole), .. moulded.Skip(whole.Length)];
+        var metalBodies = cores.Plan.Cores.IsEmpty ? moulded : [.. cores.CastingBodies(whole), .. moulded.Skip(whole.Length)];
         var stage = new PouringStage(
             alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan.Union(loose.Plan), cores.Plan.Surface_mm2 - (2 * loose.Made.Sum(l => l.Back_mm2)),
             () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Numerics;
 using PatternKit.Geometry.Plan;
+using PatternKit.Patterns.Cores.Hollows;
 
 namespace PatternKit.Patterns.Meshes;
 
@@ -22,8 +23,9 @@ internal sealed class LeftRecesses
     /// <summary>Finds them.</summary>
     /// <param name="lie">How the part lies.</param>
     /// <param name="asked">Whether the job leaves any to the sand.</param>
-    public static LeftRecesses Of(MeshLie lie, bool asked) =>
-        new(lie, asked ? [.. Enumerable.Range(0, lie.Hidden.Regions.Length).Where(i => MeshFindings.IsRecess(lie.Hidden.Regions[i]) && !lie.Hidden.Regions[i].IsOpenSideways)] : []);
+    /// <param name="hollows">What is left to cores.</param>
+    public static LeftRecesses Of(MeshLie lie, bool asked, MeshHollows hollows) =>
+        new(lie, asked ? [.. Enumerable.Range(0, lie.Hidden.Regions.Length).Where(i => MeshFindings.IsRecess(lie.Hidden.Regions[i]) && !lie.Hidden.Regions[i].IsOpenSideways && !hollows.Has(i))] : []);
 
     /// <summary>Whether there is none.</summary>
     public bool IsEmpty => left.IsEmpty;

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh.Walls;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Kits;
@@ -47,7 +48,8 @@ internal static class MeshFilletPlan
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="table">The rules.</param>
-    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table)
+    /// <param name="prints">Of cores, in plan: their feet stay sharp.</param>
+    public static (FilletPlan Fillets, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table, PlanRegion prints)
     {
         if (mould.IsEmpty || (job.Pattern.Fillet?.All_mm == 0 && job.Pattern.Fillet.Names_mm.IsEmpty)) return (FilletPlan.None, mould);
         var (name, sign) = half == MouldHalf.Cope ? ("cope", 1) : ("drag", -1);
@@ -64,7 +66,7 @@ internal static class MeshFilletPlan
                 return null;
             }
 
-            if (Filled(job, mesh, side, mould.Tolerance_mm, frame, table) is not var (made, wanted_mm, rule)) return null;
+            if (Filled(job, mesh, side, mould.Tolerance_mm, frame, table, prints) is not var (made, wanted_mm, rule)) return null;
             foreach (var r in made.Radii_mm)
             {
                 decisions.Add(new(
@@ -72,13 +74,13 @@ internal static class MeshFilletPlan
                     r == wanted_mm ? rule.Rule : job.Pattern.Fillet?.Names_mm.ContainsValue(r) == true ? Allowances.Given : "where walls are low or a floor is narrow", r == wanted_mm ? rule.Source : ""));
             }
 
-            findings.AddRange(Told(made.Held, h => side.Sign != sign || !mould.IsCarved || h.Z > mould.JointAt(h.Plan), wanted_mm, rule, side, frame));
+            findings.AddRange(Told(made.Held, h => !prints.Contains(h.Plan) && (side.Sign != sign || !mould.IsCarved || h.Z > mould.JointAt(h.Plan)), wanted_mm, rule, side, frame));
             return made.Terrain;
         }
     }
 
     /// <summary>A side with its fillets, and the radius that they should have; null where it has no inside corners.</summary>
-    private static (MeshFillets Made, double Wanted_mm, Sourced<double> Rule)? Filled(Job job, PartMesh mesh, Side side, double tolerance, PatternFrame frame, FilletTable table)
+    private static (MeshFillets Made, double Wanted_mm, Sourced<double> Rule)? Filled(Job job, PartMesh mesh, Side side, double tolerance, PatternFrame frame, FilletTable table, PlanRegion prints)
     {
         var settings = job.Pattern.Fillet;
         var named = settings?.Names_mm ?? ImmutableDictionary<string, double>.Empty;
@@ -90,10 +92,10 @@ internal static class MeshFilletPlan
             .. table.Series_mm.Where(r => r >= table.Profile_mm.Value && r < named.Values.Append(wanted_mm).Max()).Concat(named.Values).Append(wanted_mm).Where(r => r > 0).Distinct().OrderDescending(),
         ];
         Func<Vec2, double>? radiusAt = null;
-        if (!named.IsEmpty)
+        if (!named.IsEmpty || !prints.IsEmpty)
         {
-            var faces = new NamedFaces(mesh, named, radii[0]);
-            radiusAt = p => faces.Of(At(side, frame, p)) ?? wanted_mm;
+            var faces = named.IsEmpty ? null : new NamedFaces(mesh, named, radii[0]);
+            radiusAt = p => prints.Contains(p) ? 0 : faces?.Of(At(side, frame, p)) ?? wanted_mm;
         }
 
         return (side.Fill(side.Terrain, radii, table.GapShare.Value, tolerance, radiusAt), wanted_mm, radius);

@@ -3,6 +3,7 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh;
 using PatternKit.Geometry.Mesh.Mending;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Patterns.Cores.Hollows;
 using static System.FormattableString;
 
 namespace PatternKit.Patterns.Meshes;
@@ -29,19 +30,20 @@ public static class MeshFindings
 
     /// <summary>What the pattern of a mesh leaves to the other half's sand and what it fills, the largest first, and what walls it gives draft to.</summary>
     /// <param name="lie">How it lies.</param>
-    /// <param name="left">What is left.</param>
-    internal static IEnumerable<Finding> Filled(MeshLie lie, LeftRecesses left)
+    /// <param name="left">What is left to the sand.</param>
+    /// <param name="hollows">What is left to cores.</param>
+    internal static IEnumerable<Finding> Filled(MeshLie lie, LeftRecesses left, MeshHollows hollows)
     {
         foreach (var told in Recesses([.. Numbered(lie).Where(n => left.Has(n.Index))], lie, rest: false))
             yield return told with { Remedy = "Nothing, if the sand in it holds; recess = \"fill\" fills it, to be machined." };
-        var filled = Numbered(lie).Where(n => !left.Has(n.Index)).ToArray();
+        var filled = Numbered(lie).Where(n => !left.Has(n.Index) && !hollows.Has(n.Index)).ToArray();
         foreach (var (r, index) in filled.Take(Listed))
         {
             var caught = IsRecess(r) ? $"lies between the joint and the metal, open only to the other half{(r.IsOpenSideways ? " and sideways" : "")}," : "is caught behind metal and could not leave the sand,";
             yield return new(
-                "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.",
+                "undercut", Severity.Warn, $"{Volume(r.Volume_mm3)} {caught} {Where(r)}: the pattern fills it.{(hollows.Why(index) is { } why ? $" No core is made for it: {why}." : "")}",
                 r.Place, r.Volume_mm3, 0, "nothing may hang behind the draw",
-                "Machine it after casting; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3")
+                "Machine it after casting; or leave it to a core with undercuts in [cores], where it stands on the joint and opens sideways; or turn the part with lie (\"patternkit parting\" ranks how it can lie), or move the joint.", "mm3")
             {
                 Facets = lie.HiddenFacets.Value[index],
             };

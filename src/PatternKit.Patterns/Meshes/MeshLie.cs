@@ -29,6 +29,9 @@ public sealed record MeshLie(
     /// <summary>Heights of the joint between which least has to be added.</summary>
     public ColumnInterval Least { get; init; }
 
+    /// <summary>Whether the joint was put where cores can be set.</summary>
+    public bool IsForCores { get; init; }
+
     /// <summary>The part along the draw.</summary>
     internal MeshColumns? Columns { get; init; }
 

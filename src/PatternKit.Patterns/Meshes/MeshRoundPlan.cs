@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Numerics;
+using PatternKit.Geometry.Plan;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
 using PatternKit.Patterns.Kits;
@@ -29,7 +30,8 @@ internal static class MeshRoundPlan
     /// <param name="half">Which.</param>
     /// <param name="frame">From job to pattern.</param>
     /// <param name="table">The rules.</param>
-    public static (RoundPlan Rounds, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table)
+    /// <param name="prints">Of cores, in plan: their edges stay sharp.</param>
+    public static (RoundPlan Rounds, HalfMould Mould) Into(Job job, PartMesh mesh, HalfMould mould, MouldHalf half, PatternFrame frame, FilletTable table, PlanRegion prints)
     {
         if (job.Pattern.Round is not { } settings || mould.IsEmpty) return (RoundPlan.None, mould);
         var rule = settings.All_mm is { } all ? new Sourced<double>(all, "", Allowances.Given) : new(table.Edge_mm.Value, table.Edge_mm.From.Text, table.Edge_mm.Printed);
@@ -48,7 +50,7 @@ internal static class MeshRoundPlan
         var faces = settings.Names_mm.IsEmpty ? null : new NamedFaces(mesh, settings.Names_mm, wanted[0]);
         ImmutableArray<double> radii = [.. table.Series_mm.Where(r => r < wanted[0]).Concat(wanted).Distinct().OrderDescending()];
         var made = MeshRounds.Of(
-            mould.Upper, radii, table.GapShare.Value, mould.Tolerance_mm, faces is null && mould.Under is null ? null : Most, mould.IsCarved ? mould.JointAt : null);
+            mould.Upper, radii, table.GapShare.Value, mould.Tolerance_mm, faces is null && mould.Under is null && prints.IsEmpty ? null : Most, mould.IsCarved ? mould.JointAt : null);
         ImmutableArray<Decision> decisions =
         [
             .. made.Radii_mm.Select((r, i) => new Decision(
@@ -59,6 +61,7 @@ internal static class MeshRoundPlan
 
         double Most(Vec2 p)
         {
+            if (prints.Contains(p)) return 0;
             var asked = faces?.Of(At(p)) ?? rule.Value;
             return mould.Under is { } under && -under.At(p).Height is var hollow && hollow > mould.Joint_mm ? Math.Min(asked, OverHollow * (mould.Upper.At(p).Height - hollow)) : asked;
         }
@@ -68,7 +71,7 @@ internal static class MeshRoundPlan
 
         IEnumerable<Finding> Told(ImmutableArray<HeldRadius> held)
         {
-            HeldRadius[] told = [.. held.Where(h => h.Radius_mm < rule.Value && h.Area_mm2 >= ToldFrom * rule.Value * rule.Value && h.Place.Z > mould.JointAt(h.Place.Plan))];
+            HeldRadius[] told = [.. held.Where(h => h.Radius_mm < rule.Value && h.Area_mm2 >= ToldFrom * rule.Value * rule.Value && h.Place.Z > mould.JointAt(h.Place.Plan) && !prints.Contains(h.Place.Plan))];
             if (told.Length == 0) yield break;
             var worst = told.OrderBy(h => h.Radius_mm).ThenByDescending(h => h.Area_mm2).First();
             var at = At(worst.Place.Plan);

@@ -23,11 +23,12 @@ public static class MeshThinMetal
     /// <param name="alloy">Its least section is the limit.</param>
     /// <param name="joint_mm">Height of the joint, z up, where a pattern fills what hangs behind the draw: walls beside what is filled come out thicker and do not count. Null where the part itself is moulded.</param>
     /// <param name="isLeft">Whether a place lies beside a hollow that the pattern leaves; null where it leaves none.</param>
-    public static ImmutableArray<Finding> Of(TriangleMesh mesh, Alloy alloy, double? joint_mm = null, Func<Vec3, bool>? isLeft = null)
+    /// <param name="isCored">Whether a place lies beside a hollow that a core leaves; null where none does.</param>
+    public static ImmutableArray<Finding> Of(TriangleMesh mesh, Alloy alloy, double? joint_mm = null, Func<Vec3, bool>? isLeft = null, Func<Vec3, bool>? isCored = null)
     {
         if (alloy.MinimumSection_mm is not { } least) return [];
         var walls = new WallThickness(mesh);
-        var places = ThinPlaces.Of(walls, mesh, least.Value, joint_mm is { } z ? Drawn(walls, mesh, z, isLeft) : null);
+        var places = ThinPlaces.Of(walls, mesh, least.Value, joint_mm is { } z ? Drawn(walls, mesh, z, isLeft, isCored) : null);
         var listed = places.Take(Listed).Select(p => new Finding(
             Code, Severity.Warn,
             Invariant($"A wall near {Place(p)} is {p.Least_mm:0.##} mm thick, and {p.Area_mm2 / 100:0.##} cm² of it are thinner than {least.Value:0.##} mm: metal may freeze before it is filled."),
@@ -75,10 +76,10 @@ public static class MeshThinMetal
     }
 
     /// <summary>Whether nothing stands between a point of the skin and its half of the mould, or in a hollow that is left, the other.</summary>
-    private static Func<Vec3, Vec3, bool> Drawn(WallThickness walls, TriangleMesh mesh, double joint_mm, Func<Vec3, bool>? isLeft)
+    private static Func<Vec3, Vec3, bool> Drawn(WallThickness walls, TriangleMesh mesh, double joint_mm, Func<Vec3, bool>? isLeft, Func<Vec3, bool>? isCored)
     {
         var out_mm = Outside * mesh.Bounds().Size.Length;
-        return (at, outward) => IsFree(at, outward, at.Z >= joint_mm ? 1 : -1) || (isLeft?.Invoke(at) == true && IsFree(at, outward, at.Z >= joint_mm ? -1 : 1));
+        return (at, outward) => isCored?.Invoke(at) == true || IsFree(at, outward, at.Z >= joint_mm ? 1 : -1) || (isLeft?.Invoke(at) == true && IsFree(at, outward, at.Z >= joint_mm ? -1 : 1));
 
         bool IsFree(Vec3 at, Vec3 outward, double way) => walls.Meeting(at + (out_mm * outward), new(0, 0, way)) is null;
     }

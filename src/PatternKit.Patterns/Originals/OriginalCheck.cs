@@ -5,6 +5,7 @@ using PatternKit.Geometry.Columns;
 using PatternKit.Geometry.Mesh.Walls;
 using PatternKit.Geometry.Terrain;
 using PatternKit.Patterns.Casting;
+using PatternKit.Patterns.Cores.Hollows;
 using PatternKit.Patterns.Checks;
 using PatternKit.Patterns.Kits;
 using PatternKit.Patterns.Meshes;
@@ -33,7 +34,7 @@ public static class OriginalCheck
         var allowances = Allowances.Resolve(smooth, part.Box.Size, tables);
         var lie = MeshCasting.Lie(smooth, mesh, part, tables);
         var walls = new WallThickness(mesh.Body);
-        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor(tables.Draft).Value, tables.Fillets), job.Parting);
+        var casting = MeshCasting.Casting(part, new(mesh, 0, []), Allowances.None(DraftRule.Floor(tables.Draft).Value, tables.Fillets), job);
 
         var faces = UntaperedFaces.Of(mesh.Body, walls, lie.Joint_mm, allowances.DraftOutside.Value, double.DegreesToRadians(tables.Lying.Roof_deg.Value), casting.Lattice);
         var rise = EdgeRise.Of(mesh.Body, lie.Columns!, lie.Joint_mm);
@@ -55,8 +56,8 @@ public static class OriginalCheck
         IEnumerable<Finding> Sand()
         {
             var draft = new DraftAngles(DraftRule.Floor(tables.Draft).Value, DraftRule.Floor(tables.Draft).Value);
-            var choice = MeshCasting.Choice(job, lie, casting, null, LeftRecesses.Of(lie, false));
-            HalfMould Half(MouldHalf half) => MeshCasting.Half(mesh, lie, casting, choice, null, LeftRecesses.Of(lie, false), half, draft, new MeshingTolerance(part.ChordTolerance_mm));
+            var choice = MeshCasting.Choice(job, lie, casting, null, LeftRecesses.Of(lie, false, MeshHollows.None), MeshHollows.None);
+            HalfMould Half(MouldHalf half) => MeshCasting.Half(mesh, lie, casting, choice, null, LeftRecesses.Of(lie, false, MeshHollows.None), half, draft, new MeshingTolerance(part.ChordTolerance_mm));
             var (cope, drag) = MouldHalves.Both(Half);
             return FragileSand.Of(cope, drag, sand, tables.DrawCheck, casting.Frame).ToArray();
         }

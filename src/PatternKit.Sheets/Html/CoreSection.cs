@@ -15,8 +15,8 @@ internal static class CoreSection
     {
         if (kit.Cores.IsEmpty) return null;
         // Drawing is most of the work: all at once.
-        var pictures = kit.Cores.SelectMany(c => new[] { c.Body, c.Box.Halves[0] }).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
-        var drawings = kit.Cores.Select(c => (Core: c, Drawn: Task.Run(() => CoreBoxDrawing.Draw(kit, c, numbers)))).ToArray();
+        var pictures = kit.Cores.SelectMany(c => Distinct(c).Prepend(c.Body)).Select(b => (Body: b, Drawn: Task.Run(() => BodyPicture.Of(b.AsPrinted)))).ToArray();
+        var drawings = kit.Cores.SelectMany(c => Distinct(c).Select(h => (Core: c, Half: h, Drawn: Task.Run(() => CoreBoxDrawing.Draw(kit, c, h, numbers))))).ToArray();
         return Tag("section", Set("aria-labelledby", "cores"),
             Tag("h2", Set("id", "cores"), "Cores"),
             Table("Cores and their boxes", ["Core", "Leaves", "#How many", "#Size of the core", "#Core sand in all", "#Box or half of it, x × y × z", "#Draft of the box", "#Vent"], kit.Cores.Select(c => new object?[]
@@ -24,18 +24,22 @@ internal static class CoreSection
                 c.Name, c.Title, SheetNumbers.Whole(c.Count), numbers.Size(c.Body.AsPrinted.Bounds().Size), numbers.Weight(c.Sand_kg), numbers.Size(c.Box.Halves[0].AsPrinted.Bounds().Size), SheetNumbers.Angle(c.Box.Draft),
                 $"⌀\u00A0{numbers.Length(c.Vent_mm.Value)}",
             })),
-            Table("Prints, and what they bear: lift when the mould is full, weight before that", ["Print", "#Length", "#Diameter at the metal", "#Diameter at its end", "#Clearance each face", "#Lift", "#Weight", "#Bears at most"], kit.Cores.SelectMany(Prints)),
+            Table("Prints, and what they bear: lift when the mould is full, weight before that", ["Print", "#Length", "#Diameter, or width × height, at the metal", "#At its end", "#Clearance each face", "#Lift", "#Weight", "#Bears at most"], kit.Cores.SelectMany(Prints)),
             Tag("p", $"A seat bears {numbers.Figure(kit.Cores[0].Bearing_kPa.Value, "kPa")}: {kit.Cores[0].Bearing_kPa.Rule}."),
             kit.Cores.All(c => c.Box.IsDumped) ? null : Dowels(kit, numbers),
             Setting(kit, numbers),
-            drawings.Select(d => Tag("figure", FigureBox($"Box of {d.Core.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"{(d.Core.Box.IsDumped ? $"The box of {d.Core.Name}, its cavity up." : $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image.")} Wide lines are seen edges, dashed ones hidden."))),
-            Classed("div", "pictures", pictures.Select(p => Picture(p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
+            drawings.Select(d => Tag("figure", FigureBox(d.Core.Box.IsMirrored || d.Core.Box.IsDumped ? $"Box of {d.Core.Name}" : $"Box half {d.Half.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"{(d.Core.Box.IsDumped ? $"The box of {d.Core.Name}, its cavity up." : !d.Core.Box.IsMirrored ? $"The half {d.Half.Name} of the box of {d.Core.Name}, its cavity up; the other is another." : $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image.")} Wide lines are seen edges, dashed ones hidden."))),
+            Classed("div", "pictures", pictures.Select(p => Picture(kit, p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
+
+        string AtMetal(CorePrint p) => p.Mouth is null ? numbers.Length(2 * p.Radius_mm) : $"{numbers.Length(p.Width_mm)} × {numbers.Length(p.Height_mm)}";
+
+        string AtEnd(CorePrint p) => p.Mouth is null ? numbers.Length(2 * p.EndRadius_mm) : AtMetal(p) + (p.Flat is null ? "" : ", flat below");
 
         string Force(double value_N) => numbers.Figure(value_N, "N", 1);
 
         IEnumerable<object?[]> Prints(KitCore core) => core.Prints.Zip(core.Load.Prints, (p, l) => new object?[]
         {
-            $"{core.Name}, {core.End(p)} print", numbers.Length(p.Length_mm), numbers.Length(2 * p.Radius_mm), numbers.Length(2 * p.EndRadius_mm), numbers.Length(core.Side_mm),
+            $"{core.Name}, {core.End(p)} print", numbers.Length(p.Length_mm), AtMetal(p), AtEnd(p), numbers.Length(core.Side_mm),
             Force(l.Lift_N), Force(l.Weight_N), l.MostLift_N == l.MostWeight_N ? Force(l.MostLift_N) : $"{Force(l.MostLift_N)} up, {Force(l.MostWeight_N)} down",
         });
     }
@@ -61,8 +65,11 @@ internal static class CoreSection
             kit.Cores.Any(c => c.Prints.Length == 2 && Math.Abs(c.Prints[0].Length_mm - c.Prints[1].Length_mm) > 0.01) ? Tag("li", "Where a core has prints of two lengths, it goes in one way round only: match them to the seats.") : null,
             kit.Cores.Where(c => c.Chaplet_mm2 > 0).Select(c => Tag("li", $"Prints of {c.Name} do not bear it: chaplets with {numbers.Figure(Math.Round(c.Chaplet_mm2), "mm²")} of head are wanted for each, of the casting’s own metal, dry and free of rust; or longer prints."))));
 
-    private static XElement Picture(KitBody body, BodyPicture picture, SheetNumbers numbers) => PictureFigure.Make(
+    /// <summary>The halves of a box that are not each other's mirror image.</summary>
+    private static IEnumerable<KitBody> Distinct(KitCore core) => core.Box.IsMirrored ? core.Box.Halves.Take(1) : core.Box.Halves;
+
+    private static XElement Picture(Kit kit, KitBody body, BodyPicture picture, SheetNumbers numbers) => PictureFigure.Make(
         $"picture-{body.Name}",
-        body.Name.EndsWith("-box", StringComparison.Ordinal) ? $"{body.Name} as printed, its cavity up" : body.Name.Contains("-box-", StringComparison.Ordinal) ? $"{body.Name} as printed, its cavity up; the other half is its mirror image" : $"{body.Name}, as it comes out of its box with its prints",
+        body.Name.EndsWith("-box", StringComparison.Ordinal) ? $"{body.Name} as printed, its cavity up" : body.Name.Contains("-box-", StringComparison.Ordinal) ? $"{body.Name} as printed, its cavity up{(kit.Cores.Any(c => c.Box.IsMirrored && c.Box.Halves.Contains(body)) ? "; the other half is its mirror image" : "")}" : $"{body.Name}, as it comes out of its box with its prints",
         picture, numbers);
 }

@@ -31,9 +31,20 @@ internal sealed partial class KitJson
             var (p, load) = print;
             Text("end", core.End(p));
             Number("length_mm", p.Length_mm);
-            Number("diameter_mm", 2 * p.Radius_mm);
-            Number("end_diameter_mm", 2 * p.EndRadius_mm);
-            Number("taper_deg", p.Taper * Degree);
+            if (p.Mouth is { } mouth)
+            {
+                Numbers("direction", mouth.Outward.X, mouth.Outward.Y);
+                Number("width_mm", p.Width_mm);
+                Number("height_mm", p.Height_mm);
+                _json.WriteBoolean("has_flat", p.Flat is not null);
+            }
+            else
+            {
+                Number("diameter_mm", 2 * p.Radius_mm);
+                Number("end_diameter_mm", 2 * p.EndRadius_mm);
+                Number("taper_deg", p.Taper * Degree);
+            }
+
             Number("lift_N", load.Lift_N);
             Number("weight_N", load.Weight_N);
             Number("bears_lift_N", load.MostLift_N);
@@ -48,7 +59,7 @@ internal sealed partial class KitJson
             Number("holds_mm3", core.Box.Holds_mm3);
             var block = core.Box.Halves[0].AsPrinted.Bounds();
             Numbers("half_mm", block.Size.X, block.Size.Y, block.Size.Z);
-            List("holes_from_corner", core.Box.Dowels, d => Numbers("at_mm", d.At_mm.X - block.Low.X, d.At_mm.Y - block.Low.Y));
+            List("holes_from_corner", core.Box.Dowels, d => Numbers("at_mm", core.Box.AsPrinted(d, core.Box.Halves[0]).X - block.Low.X, core.Box.AsPrinted(d, core.Box.Halves[0]).Y - block.Low.Y));
             Number("wall_mm", core.Box.Wall_mm);
             Number("draft_deg", core.Box.Draft * Degree);
             List("dowels", core.Box.Dowels, Dowel);

@@ -51,22 +51,19 @@ internal static class CoreCheck
         foreach (var half in box.Halves)
         {
             var mesh = half.AsPrinted;
-            // Inside the walls, in plan and below the face.
-            var inner = box.Plan.Geometry.EnvelopeInternal;
             foreach (var f in mesh.Facets)
             {
                 var n = mesh.AreaNormal(f);
                 var middle = 1 / 3.0 * (mesh.Vertices[f.A] + mesh.Vertices[f.B] + mesh.Vertices[f.C]);
                 if (n.Plan.Length == 0 || box.Dowels.Any(d => (new Vec2(d.At_mm.X, half.Name[^1] != 'b' ? -d.At_mm.Y : d.At_mm.Y) - middle.Plan).Length < d.Hole_mm)) continue;
-                if (n.Z == 0 && (OnEdge(middle.X, inner.MinX, inner.MaxX) || OnEdge(middle.Y, inner.MinY, inner.MaxY))) continue;
+                var inPlan = half.Name[^1] != 'b' ? new Vec2(middle.X, -middle.Y) : middle.Plan;
+                if (n.Z == 0 && box.Plan.Geometry.Boundary.Distance(new NetTopologySuite.Geometries.Point(inPlan.X, inPlan.Y)) < Rounding_mm) continue;
                 var angle = Math.Atan2(n.Z, n.Plan.Length);
                 Assert.True(angle >= box.Draft - KitCheck.DraftSlack, $"{half.Name}: {angle / KitCheck.Degree}° at {middle}");
             }
 
             Assert.True(half.LeastDraft >= box.Draft - KitCheck.DraftSlack, $"{half.Name}: {half.LeastDraft / KitCheck.Degree}°");
         }
-
-        static bool OnEdge(double at, double low, double high) => Math.Abs(at - low) < Rounding_mm || Math.Abs(at - high) < Rounding_mm;
     }
 
     /// <summary>Core and prints lie in the mould with the asked clearance everywhere, and prints not with much more: distances from samples of the core to the skin of the pattern.</summary>
@@ -94,8 +91,19 @@ internal static class CoreCheck
             var distance = skin.Min(t => Distance(p, t.A, t.B, t.C));
             Assert.True(distance >= asked - Rounding_mm, $"{core.Name}: {distance} mm at {p}, {asked} mm asked");
             // On the side of a print, away from its ends.
-            if (core.Prints.Any(e => e.Sign() * (along - e.Face_mm) is var way && way > 1 && way < e.Length_mm - 2 && axis.Off(p) > e.RadiusAt(way) - 0.1))
+            if (core.Prints.Any(e => e.Mouth is null && e.Sign() * (along - e.Face_mm) is var way && way > 1 && way < e.Length_mm - 2 && axis.Off(p) > e.RadiusAt(way) - 0.1))
             {
+                tight++;
+                Assert.True(distance <= asked + 0.15, $"{core.Name}: {distance} mm at {p}, loose");
+            }
+
+            // On the top or the bottom of one that is not round; its sides are drafted in the box and in the mould.
+            foreach (var e in core.Prints.Where(e => e.Mouth is not null))
+            {
+                var (mouth, height) = (e.Mouth!, p.Z - axis.At.Z);
+                var section = height > 0 ? mouth.Above : e.Flat ?? mouth.Below;
+                if (section.IsEmpty || Math.Abs(height) < section.Geometry.EnvelopeInternal.MaxY - 0.1) continue;
+                if (Vec2.Dot(p.Plan - mouth.Middle, mouth.Outward) is var way && (way < e.Face_mm + 1 || way > e.End_mm - 2)) continue;
                 tight++;
                 Assert.True(distance <= asked + 0.15, $"{core.Name}: {distance} mm at {p}, loose");
             }
@@ -113,6 +121,10 @@ internal static class CoreCheck
             var (a, b, c) = (mesh.Vertices[mesh.Facets[i].A], mesh.Vertices[mesh.Facets[i].B], mesh.Vertices[mesh.Facets[i].C]);
             yield return 1 / 3.0 * (a + b + c);
             foreach (var u in new[] { 0.1, 0.5, 0.9 }) yield return ((1 - u) * a) + (u * (0.5 * (b + c)));
+            // Plain bodies have large facets.
+            if (mesh.Facets.Length > 100) continue;
+            for (var s = 0.05; s < 1; s += 0.1)
+                for (var t = 0.05; s + t < 1; t += 0.1) yield return ((1 - s - t) * a) + (s * b) + (t * c);
         }
     }
 
