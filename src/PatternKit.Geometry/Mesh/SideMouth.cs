@@ -20,6 +20,9 @@ public sealed record SideMouth(Vec2 Middle, Vec2 Outward, PlanRegion Above, Plan
     /// <summary>A height this far from the plane tells one side of it from the other, mm.</summary>
     private const double Beside_mm = 1e-3;
 
+    /// <summary>Corners of the section that stand out by less are left out, mm: skins put together from several have slivers there.</summary>
+    private const double Simple_mm = 2e-3;
+
     /// <summary>A corner of the body is looked for so many cells around an end of the opening.</summary>
     private const double Around = 3;
 
@@ -83,7 +86,7 @@ public sealed record SideMouth(Vec2 Middle, Vec2 Outward, PlanRegion Above, Plan
             var standing = open.Pieces().Where(p => p.Geometry.EnvelopeInternal is var e && (sign > 0 ? e.MinY < Beside_mm : e.MaxY > -Beside_mm) && e.MinX < half && e.MaxX > -half && p.Area > Beside_mm * cell).ToArray();
             if (standing.Length == 0) return PlanRegion.Empty;
             if (standing.Any(p => p.Geometry.EnvelopeInternal is var e && (sign > 0 ? e.MaxY >= end - Beside_mm : e.MinY <= end + Beside_mm))) return null;
-            return PlanRegion.Union(standing);
+            return PlanRegion.Union(standing).Simplified(Simple_mm);
         }
     }
 }

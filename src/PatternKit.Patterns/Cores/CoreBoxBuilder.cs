@@ -93,8 +93,10 @@ internal static class CoreBoxBuilder
         var rim = PlanRegion.UnionOn(lattice, sides.Select(t => t.Footprint));
         var body = isHalf ? TerrainSolid.Build(sides[0], null, [], [], lattice, tolerance)
             : TerrainSolid.Build(new WiderTerrain(sides[0], rim, lattice), new WiderTerrain(sides[1], rim, lattice), [], [], lattice, tolerance, plan);
-        var box = new Boxes(sides, plan, depth, wall, core.Draft, dowels, pockets, lattice, tolerance);
-        return (Core(name, body, core.Axis, within, plan), box.Around(name, aside, cover, tables));
+        var box = new Boxes(sides, plan, depth, wall, core.Draft, dowels, pockets, lattice, tolerance).Around(name, aside, cover, tables);
+        // Where both sides meet at the joint they may be off each other by rounding; the walls that shape the core tell its draft.
+        var steepest = box.Halves.MinBy(h => h.LeastDraft)!;
+        return (Core(name, body, core.Axis, within, plan) with { LeastDraft = steepest.LeastDraft, LeastDraftAt = null }, box);
     }
 
     /// <summary>Two corners of a block across from each other, as far apart as they go, in the middle of its walls.</summary>

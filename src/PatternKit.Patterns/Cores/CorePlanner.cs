@@ -65,7 +65,7 @@ internal sealed class CorePlanner
     }
 
     /// <summary>What a job asks for that does not go with core prints yet.</summary>
-    private static string? Limit(Job job) =>
+    internal static string? Limit(Job job) =>
         job.Parting.Match ? "match = true goes with halves without core prints in this release, so take it out of [parting]"
         : job.Pattern.Holds != SizeHolds.Tip ? "with core prints sizes hold at the tip only in this release, so take taper or hold out of [pattern]"
         : job.Pattern.Camber is { Rise_mm: not 0 } ? "a camber does not bend cores in this release, so take it out of [pattern]" : null;

@@ -23,7 +23,8 @@ internal sealed record CorePrints(CorePlan Plan, (TerrainMap Terrain, TerrainMap
     public ImmutableArray<HollowCore> Hollows => [.. Plan.Cores.OfType<HollowCore>()];
 
     /// <summary>The prints of cores of hollows in plan; empty where there are none.</summary>
-    public PlanRegion HollowPrints => PlanRegion.Union(Hollows.SelectMany(c => c.Prints.Select(p => p.Mouth is { } m && (p.Width_mm / 2) + c.Side_mm is var half
+    /// <param name="beside_mm">What lies beside a print by no more counts, too.</param>
+    public PlanRegion HollowPrints(double beside_mm) => PlanRegion.Union(Hollows.SelectMany(c => c.Prints.Select(p => p.Mouth is { } m && (p.Width_mm / 2) + c.Side_mm + beside_mm is var half
         ? PlanRegion.Polygon([m.Plan(0, -half), m.Plan(p.End_mm + half, -half), m.Plan(p.End_mm + half, half), m.Plan(0, half)]) : PlanRegion.Empty)));
 
     /// <summary>Plans the cores of outlines and puts their prints into the pattern.</summary>

@@ -147,8 +147,8 @@ public static class KitBuilder
             var (plain, plainRounds) = half == MouldHalf.Cope ? (plainCope, plainCopeRounds) : (plainDrag, plainDragRounds);
             if (mesh is not null)
             {
-                (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets, cores.HollowPrints);
-                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets, cores.HollowPrints);
+                (rounds, var rounded) = MeshRoundPlan.Into(job, mesh, sharp, half, casting.Frame, allowances.Fillets, cores.HollowPrints(0));
+                var (planned, filleted) = MeshFilletPlan.Into(job, mesh, rounded, half, casting.Frame, tables.Fillets, cores.HollowPrints(tables.Fillets.Series_mm[^1]));
                 return (Fillets: planned, Rounds: rounds, Mould: filleted);
             }
 

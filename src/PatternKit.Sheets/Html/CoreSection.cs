@@ -28,7 +28,7 @@ internal static class CoreSection
             Tag("p", $"A seat bears {numbers.Figure(kit.Cores[0].Bearing_kPa.Value, "kPa")}: {kit.Cores[0].Bearing_kPa.Rule}."),
             kit.Cores.All(c => c.Box.IsDumped) ? null : Dowels(kit, numbers),
             Setting(kit, numbers),
-            drawings.Select(d => Tag("figure", FigureBox(d.Core.Box.IsMirrored || d.Core.Box.IsDumped ? $"Box of {d.Core.Name}" : $"Box half {d.Half.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"{(d.Core.Box.IsDumped ? $"The box of {d.Core.Name}, its cavity up." : !d.Core.Box.IsMirrored ? $"The half {d.Half.Name} of the box of {d.Core.Name}, its cavity up; the other is another." : $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image.")} Wide lines are seen edges, dashed ones hidden."))),
+            drawings.Select(d => Tag("figure", FigureBox(d.Core.Box.IsMirrored || d.Core.Box.IsDumped ? $"Box of {d.Core.Name}" : $"Box half {d.Half.Name}", d.Drawn.GetAwaiter().GetResult()), Tag("figcaption", $"{(d.Core.Box.IsDumped ? $"The box of {d.Core.Name}, its cavity up." : !d.Core.Box.IsMirrored ? $"The half {d.Half.Name} of the box of {d.Core.Name}, its cavity up; the other half has a side of its own." : $"One half of the box of {d.Core.Name}, its cavity up; the other is its mirror image.")} Wide lines are seen edges, dashed ones hidden."))),
             Classed("div", "pictures", pictures.Select(p => Picture(kit, p.Body, p.Drawn.GetAwaiter().GetResult(), numbers))));
 
         string AtMetal(CorePrint p) => p.Mouth is null ? numbers.Length(2 * p.Radius_mm) : $"{numbers.Length(p.Width_mm)} × {numbers.Length(p.Height_mm)}";
@@ -40,7 +40,7 @@ internal static class CoreSection
         IEnumerable<object?[]> Prints(KitCore core) => core.Prints.Zip(core.Load.Prints, (p, l) => new object?[]
         {
             $"{core.Name}, {core.End(p)} print", numbers.Length(p.Length_mm), AtMetal(p), AtEnd(p), numbers.Length(core.Side_mm),
-            Force(l.Lift_N), Force(l.Weight_N), l.MostLift_N == l.MostWeight_N ? Force(l.MostLift_N) : $"{Force(l.MostLift_N)} up, {Force(l.MostWeight_N)} down",
+            Force(l.Lift_N), Force(l.Weight_N), Math.Abs(l.MostLift_N - l.MostWeight_N) < 1e-6 * l.MostLift_N ? Force(l.MostLift_N) : $"{Force(l.MostLift_N)} up, {Force(l.MostWeight_N)} down",
         });
     }
 

@@ -106,6 +106,7 @@ internal sealed class MeshHollows
         {
             MeshHollow None(string why) => new(name, regions, [], why);
             if (job.Parting.Joint != JointKind.Flat) return None("on a joint that is not flat no core is made of a mesh in this release");
+            if (CorePlanner.Limit(job) is { } limit) return None(limit);
             if (!StandsOnJoint(lie, regions)) return None("its way to the joint is not free, so that no core could be set into it; move the joint into it with [parting] at");
             var openings = Openings(lie, regions);
             if (openings.Any(o => o.IsAllRound)) return None("it is open all round, and nothing would hold a core there");
