@@ -1,3 +1,4 @@
+using CsCheck;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Mesh;
@@ -153,6 +154,9 @@ public sealed class HollowCoreTests
         var ring = Built(Meshes.ObjBodies.Stack((-20, -5, 20), (-5, 5, 12), (5, 20, 20)), Cored);
         Assert.Empty(ring.Cores);
         Assert.Contains(ring.Findings, f => f.Code == "undercut" && f.Message.Contains("open all round", StringComparison.Ordinal));
+        var split = KitCheck.Build(JobFolder.Read(HollowBodies.Block(-30, 30, 8, -8, 8), Cored).Bare(2, joint_mm: 0, holds: SizeHolds.Middle));
+        Assert.Empty(split.Cores);
+        Assert.Contains(split.Findings, f => f.Code == "undercut" && f.Message.Contains("sizes hold at the tip only", StringComparison.Ordinal));
         var high = Built(HollowBodies.Block(-5, 30, 8, -2, 10), Cored, joint_mm: -20);
         Assert.Empty(high.Cores);
         Assert.Contains(high.Findings, f => f.Code == "undercut" && f.Message.Contains("its way to the joint is not free", StringComparison.Ordinal));
@@ -170,6 +174,24 @@ public sealed class HollowCoreTests
         var message = Assert.Throws<InputException>(() => Built(HollowBodies.Block(-30, 30, 8, -8, 8), $"[[part]]\nmesh = \"part.obj\"\n[cores]\n{key}\n")).Message;
         Assert.Contains(why, message, StringComparison.Ordinal);
         Assert.Contains("line 8", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Spaces_of_any_size_that_open_at_one_end_or_both_leave_what_closed_forms_say()
+    {
+        Gen.Select(Gen.Int[-26, 18], Gen.Bool, Gen.Int[3, 16], Gen.Int[-14, 4], Gen.Int[4, 10]).Sample(
+            (from, isThrough, half, low, tall) =>
+            {
+                var (start, high) = (isThrough ? -30 : from, low + tall);
+                var joint = (low + high) / 2.0;
+                var kit = Built(HollowBodies.Block(start, 30, half, low, high), Cored, joint);
+                CoreCheck.Sound(kit);
+                var core = Assert.Single(kit.Cores);
+                Assert.Equal(isThrough ? 2 : 1, core.Prints.Length);
+                double Side(double outer) => Integral(0, tall / 2.0, z => 2 * (half - (z * Tan2)) * (30 - start + ((outer - z) * Tan2 * (isThrough ? 2 : 1)) - (isThrough ? 0 : z * Tan2)));
+                AssertRelative(Side(20 - joint) + Side(20 + joint), core.Load.Displaced_mm3, 1e-3);
+            },
+            iter: 6);
     }
 
     [Fact]
