@@ -193,7 +193,14 @@ internal sealed record PlannedCore(
     public PlanRegion Plan => TurnedBody.Shadow(Profile.Region, Axis.Axis, Axis.At, Chord_mm);
 
     /// <inheritdoc/>
-    public Box3 Extent => Profile is var p ? Box3.Empty.With(new(p.Low, -p.Largest, -p.Largest)).With(new(p.High, p.Largest, p.Largest)) : default;
+    public Box3 Extent
+    {
+        get
+        {
+            var p = Profile;
+            return Box3.Empty.With(new(p.Low, -p.Largest, -p.Largest)).With(new(p.High, p.Largest, p.Largest));
+        }
+    }
 
     /// <inheritdoc/>
     public double Least_mm => 2 * Profile.Least;

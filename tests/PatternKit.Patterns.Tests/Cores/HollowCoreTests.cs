@@ -195,6 +195,18 @@ public sealed class HollowCoreTests
     }
 
     [Fact]
+    public void Cores_whose_prints_meet_are_refused_by_name()
+    {
+        // Two bores 2 mm apart, each with a chamber over its middle, so that each has a flat that is 3 mm wider.
+        double[] xs = [-30, -10, 10, 30], ys = [-20, -13, -1, 1, 13, 20], zs = [-20, -5, 5, 12, 20];
+        var obj = HollowBodies.Grid(xs, ys, zs, (x, y, z) => !(Math.Abs(y) is > 1 and < 13 && z > -5 && z < (Math.Abs(x) < 10 ? 12 : 5)));
+        var message = Assert.Throws<InputException>(() => Built(obj, Cored)).Message;
+        Assert.Contains("prints included, meet", message, StringComparison.Ordinal);
+        Assert.Contains("(0, 7, ", message, StringComparison.Ordinal);
+        Assert.Single(Built(obj, Cored.Replace("\"auto\"", "[[0, 7, 0]]", StringComparison.Ordinal)).Cores);
+    }
+
+    [Fact]
     public void Print_and_clearance_are_those_that_the_job_gives()
     {
         var kit = Built(HollowBodies.Block(-30, 30, 8, -8, 8), Cored + "print = 30\nclearance = 0.2\n");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternKit.Exchange;
 using PatternKit.Foundry;
 using PatternKit.Geometry.Grids;
 using PatternKit.Geometry.Mesh;
@@ -26,14 +27,16 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
     /// <summary>Room for a box with its prints: so many times the core, and so much more, mm.</summary>
     private const double BoxSizes = 4, BoxRoom_mm = 120;
 
-    private readonly PlanRegion footprint = cope.Footprint.Union(drag.Footprint);
+    private readonly Lazy<PlanRegion> footprint = new(() => cope.Footprint.Union(drag.Footprint));
 
     /// <summary>The cores, and what is to be told of hollows without one.</summary>
+    /// <exception cref="InputException">Two cores meet.</exception>
     public (ImmutableArray<HollowCore> Cores, ImmutableArray<Finding> Findings) Plan(MeshHollows hollows)
     {
+        if (!hollows.Cored.Any()) return ([], []);
         var (cores, findings) = (ImmutableArray.CreateBuilder<HollowCore>(), ImmutableArray.CreateBuilder<Finding>());
         // One lattice holds all cores, their prints, and their boxes beside each other behind the pattern.
-        var box = footprint.Geometry.EnvelopeInternal;
+        var box = footprint.Value.Geometry.EnvelopeInternal;
         var lattice = Lattice.For(hollows.Cored.Select(Largest_mm).Aggregate(new[] { box.MinX, box.MaxX, box.MinY, box.MaxY }.Max(Math.Abs), (sum, largest) => sum + (BoxSizes * largest) + BoxRoom_mm));
         foreach (var hollow in hollows.Cored)
         {
@@ -49,7 +52,19 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
             }
         }
 
+        RefuseMeeting([.. cores.Select(c => (c.Name, c.Plan))]);
         return (cores.ToImmutable(), findings.ToImmutable());
+    }
+
+    private void RefuseMeeting((string Name, PlanRegion Plan)[] cores)
+    {
+        for (var i = 0; i < cores.Length; i++)
+            for (var k = 0; k < i; k++)
+            {
+                if (cores[i].Plan.Intersection(cores[k].Plan).Area <= Slack_mm) continue;
+                throw new InputException(
+                    mesh.Where, "", $"the cores of {cores[k].Name} and {cores[i].Name}, prints included, meet: two cores cannot lie in one place. Leave one of them out with undercuts in [cores], which then lists the other, or shorten the prints with print.");
+            }
     }
 
     private double Largest_mm(MeshHollow hollow)
@@ -127,7 +142,7 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
     {
         var (reach, half) = (Math.Max(cope.Run(Height(cope)), drag.Run(Height(drag))) + (width / 2) + 1, (width / 2) + clearance_mm);
         var strip = PlanRegion.Polygon([mouth.Plan(-1, -half), mouth.Plan(reach, -half), mouth.Plan(reach, half), mouth.Plan(-1, half)]);
-        return strip.Intersection(footprint).Geometry.Coordinates.Select(c => Vec2.Dot(new Vec2(c.X, c.Y) - mouth.Middle, mouth.Outward)).Append(0).Max();
+        return strip.Intersection(footprint.Value).Geometry.Coordinates.Select(c => Vec2.Dot(new Vec2(c.X, c.Y) - mouth.Middle, mouth.Outward)).Append(0).Max();
 
         static double Height(HalfMould half) => half.IsEmpty ? 0 : half.Upper.Levels[0] - half.Joint_mm;
     }
@@ -170,6 +185,6 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
     {
         var (mouth, half) = (print.Mouth!, (print.Width_mm / 2) + clearance_mm);
         var (from, to) = (print.Face_mm + Slack_mm, print.End_mm + clearance_mm);
-        return PlanRegion.Polygon([mouth.Plan(from, -half), mouth.Plan(to, -half), mouth.Plan(to, half), mouth.Plan(from, half)]).Intersection(footprint).Area > Slack_mm * half;
+        return PlanRegion.Polygon([mouth.Plan(from, -half), mouth.Plan(to, -half), mouth.Plan(to, half), mouth.Plan(from, half)]).Intersection(footprint.Value).Area > Slack_mm * half;
     }
 }
