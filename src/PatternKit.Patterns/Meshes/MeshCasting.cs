@@ -133,10 +133,10 @@ internal static class MeshCasting
         var hollows = left_mm3 == 0 ? null
             : MeshTerrain.OfHollows(body.MirroredBy(v => v with { Z = -v.Z }), -own, left.Plan(side, scale), draft.Outside, casting.Lattice, tolerance.Error_mm, draft.Inset);
         if (cores.IsDefaultOrEmpty) return HalfMould.OfMesh(Drafted(body, own), hollows, undrafted_mm3 - left_mm3, draft, casting.Lattice, tolerance);
-        var (seats, first) = (HollowSeats.Ground(cores, half), body.Vertices.Length);
-        var with = new TriangleMesh(
-            [.. body.Vertices, .. seats.Vertices.Select(v => v with { Z = v.Z + own })], [.. body.Facets, .. seats.Facets.Select(f => new Facet(first + f.A, first + f.B, first + f.C))]);
-        return HalfMould.OfMesh(Drafted(with, own), hollows, undrafted_mm3 - left_mm3 + HollowSeats.Added_mm3(cores, half), draft, casting.Lattice, tolerance);
+        var with = new GroundSoup();
+        with.Add(body);
+        with.Add(HollowSeats.Ground(cores, half).Mapped(v => v with { Z = v.Z + own }));
+        return HalfMould.OfMesh(Drafted(with.Mesh(), own), hollows, undrafted_mm3 - left_mm3 + HollowSeats.Added_mm3(cores, half), draft, casting.Lattice, tolerance);
 
         DraftedTerrain Drafted(TriangleMesh all, double ground) => MeshTerrain.Of(all, ground, draft.Outside, casting.Lattice, tolerance.Error_mm, draft.Inset);
     }

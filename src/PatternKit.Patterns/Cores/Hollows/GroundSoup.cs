@@ -4,7 +4,7 @@ using PatternKit.Geometry.Numerics;
 
 namespace PatternKit.Patterns.Cores.Hollows;
 
-/// <summary>Facets that look up, put together one by one: what drafted terrains are made of.</summary>
+/// <summary>Meshes and facets that look up, put together: what drafted terrains are made of.</summary>
 internal sealed class GroundSoup
 {
     private readonly ImmutableArray<Vec3>.Builder corners = ImmutableArray.CreateBuilder<Vec3>();

@@ -101,16 +101,16 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
         var regions = hollow.Regions.Select(r => (Region: lie.Hidden.Regions[r], Facets: lie.HiddenFacets.Value[r])).ToArray();
         var (above, below) = (Skin(true), Skin(false));
         var grid = lie.Columns!.Grid;
-        var (volume, moment) = (0.0, default(Vec2));
+        var (length, moment) = (0.0, default(Vec2));
         foreach (var p in regions.SelectMany(r => r.Region.Pieces))
         {
             var (row, column) = Math.DivRem(p.Cell, grid.Columns);
-            (volume, moment) = (volume + (p.High - p.Low), moment + ((p.High - p.Low) * grid.Centre(column, row)));
+            (length, moment) = (length + (p.High - p.Low), moment + ((p.High - p.Low) * grid.Centre(column, row)));
         }
 
         var skin = above.Concat(below).Concat(regions.SelectMany(r => r.Facets)).Distinct().Sum(f => mesh.Body.AreaNormal(mesh.Body.Facets[f]).Length) / 2;
         return new(
-            hollow.Name, scale * joint, Ground(above, true), Ground(below, false), [.. hollow.Mouths.Select(Scaled)], volume * grid.CellArea_mm2 * Math.Pow(scale, 3), scale / volume * moment,
+            hollow.Name, scale * joint, Ground(above, true), Ground(below, false), [.. hollow.Mouths.Select(Scaled)], scale / length * moment,
             skin * scale * scale, Largest_mm(hollow), lattice, tolerance);
 
         ImmutableArray<int> Skin(bool isAbove) => RoofFacets.Of(mesh.Body, regions.Where(r => (r.Region.Side == Geometry.Columns.HiddenSide.FromAbove) == isAbove).SelectMany(r => r.Facets), joint, isAbove);

@@ -11,14 +11,13 @@ namespace PatternKit.Patterns.Cores.Hollows;
 /// <param name="Above">The skin that closes it off above the joint, as ground that looks up; heights over the joint.</param>
 /// <param name="Below">That below the joint, turned over; depths under it.</param>
 /// <param name="Mouths">Where it opens, one at the least.</param>
-/// <param name="Volume_mm3">Of the hollow, about.</param>
-/// <param name="Centre">Of it, in plan.</param>
+/// <param name="Centre">Of the hollow, in plan.</param>
 /// <param name="Skin_mm2">Area of its skin.</param>
 /// <param name="Largest_mm">Its largest size.</param>
 /// <param name="Lattice">Of the core and its box.</param>
 /// <param name="Tolerance">Of their surfaces.</param>
 internal sealed record HollowShape(
-    string Name, double Joint_mm, TriangleMesh Above, TriangleMesh Below, ImmutableArray<SideMouth> Mouths, double Volume_mm3, Vec2 Centre, double Skin_mm2, double Largest_mm, Lattice Lattice,
+    string Name, double Joint_mm, TriangleMesh Above, TriangleMesh Below, ImmutableArray<SideMouth> Mouths, Vec2 Centre, double Skin_mm2, double Largest_mm, Lattice Lattice,
     MeshingTolerance Tolerance)
 {
     /// <summary>Whether all of it lies on one side of the joint.</summary>
