@@ -1,6 +1,6 @@
 // Measures the draft: dotnet run -c Release --project tests/PatternKit.Benchmarks -- [--quick] [part …]
-// First a whole kit with its memory, then how a mesh scales, then the ratio to the mesh reference, of meshes and of the parts named or all, then
-// BenchmarkDotNet's figures of all. "scale" and "meshes" name the tables of meshes: with one of the two, or parts, named, no others are printed.
+// First every template by the program as it is started, then a whole kit with its memory, then how a mesh scales, then the ratio to the mesh reference, of meshes and of the parts named or all, then
+// BenchmarkDotNet's figures of all. "templates", "scale", "meshes" and "rounding" name one table each: with one of them, or parts, named, no others are printed.
 // --quick: fewer runs, and BenchmarkDotNet's figures are left out.
 using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Jobs;
@@ -8,10 +8,10 @@ using BenchmarkDotNet.Running;
 using PatternKit.Benchmarks;
 using PatternKit.Geometry.Tests.Reference;
 
-const string Scale = "scale", Meshes = "meshes", Rounding = "rounding";
+const string Templates = "templates", Scale = "scale", Meshes = "meshes", Rounding = "rounding";
 var quick = args.Contains("--quick");
 var named = args.Where(a => a != "--quick").ToList();
-string[] known = [.. ReferencePart.Names, Scale, Meshes, Rounding];
+string[] known = [.. ReferencePart.Names, Templates, Scale, Meshes, Rounding];
 if (named.Except(known).FirstOrDefault() is { } unknown)
 {
     Console.Error.WriteLine($"There is no part {unknown}; there are {string.Join(", ", known)}.");
@@ -26,7 +26,8 @@ if (ManifoldReference.WhyMissing is { } why)
     return 2;
 }
 
-// First, while the process has used no memory for anything else.
+if (named.Count == 0 || named.Contains(Templates)) TemplateTable.Print(quick, Console.Out);
+// Before others, while the process has used no memory for anything else.
 if (parts.Count > 0) KitFigures.Print(quick, Console.Out);
 if (named.Count == 0 || named.Contains(Scale)) ScaleTable.Print(Console.Out);
 if (named.Count == 0 || named.Contains(Meshes)) MeshRatioTable.Print(quick, Console.Out);

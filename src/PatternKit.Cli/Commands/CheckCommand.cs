@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.Text.Json.Nodes;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
 using PatternKit.Exchange;
@@ -52,7 +53,7 @@ internal static class CheckCommand
             var files = source.Job.Mesh is { } mesh ? Drawn(kit.Job.Name, kit.Job.Title, mesh.Body, kit.Parting.Height_mm, kit.Findings) : [];
             if (json)
             {
-                terminal.Results.WriteLine(JsonText.Of(new { job = kit.Job.Name, findings = FindingText.Json(kit.Findings), notes = kit.Job.Notes.Select(DrawingReport.Json), files }));
+                terminal.Results.WriteLine(JsonText.Of(new JsonObject { ["job"] = kit.Job.Name, ["findings"] = FindingText.Json(kit.Findings), ["notes"] = DrawingReport.Json(kit.Job.Notes), ["files"] = JsonText.Words(files) }));
             }
             else
             {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json.Nodes;
 using PatternKit.Cli.Files;
 using PatternKit.Cli.Output;
 using PatternKit.Foundry;
@@ -114,30 +115,32 @@ internal static class GateCommand
     private static void AddRow(Table table, ReckonedLine l) =>
         table.AddRow(new Text(l.Label), new Text(double.IsNaN(l.Value) ? "" : $"{FindingText.Number(l.Value)} {l.Unit}".TrimEnd()), new Text(l.Rule), new Text(l.Source));
 
-    private static object Json(Kit kit) => new
+    private static JsonObject Json(Kit kit) => new()
     {
-        job = kit.Job.Name,
-        gating = kit.Gating is { } g ? Lines(g).Select(Json) : null,
-        filling = kit.Filling is { } f ? FillingLines.Of(f).Select(Json) : null,
-        pouring = kit.Pouring is { } p ? Groups(p).ToDictionary(g => g.Key, g => g.Lines.Select(Json)) : null,
-        ingate_shares = kit.Filling?.Shares,
-        findings = FindingText.Json([.. kit.Gating?.Findings ?? [], .. kit.Filling?.Findings ?? [], .. kit.Feeding?.Findings ?? [], .. kit.Pouring?.Findings ?? []]),
-        hot_spots = kit.Filling?.HotSpots.Select(h => new
+        ["job"] = kit.Job.Name,
+        ["gating"] = kit.Gating is { } g ? Json(Lines(g)) : null,
+        ["filling"] = kit.Filling is { } f ? Json(FillingLines.Of(f)) : null,
+        ["pouring"] = kit.Pouring is { } p ? new JsonObject(Groups(p).Select(g => KeyValuePair.Create<string, JsonNode?>(g.Key, Json(g.Lines)))) : null,
+        ["ingate_shares"] = kit.Filling is { } shared ? JsonText.Row([.. shared.Shares]) : null,
+        ["findings"] = FindingText.Json([.. kit.Gating?.Findings ?? [], .. kit.Filling?.Findings ?? [], .. kit.Feeding?.Findings ?? [], .. kit.Pouring?.Findings ?? []]),
+        ["hot_spots"] = JsonText.List(kit.Filling?.HotSpots.Select(h => new JsonObject
         {
-            at_mm = new[] { h.At_mm.X, h.At_mm.Y, h.At_mm.Z },
-            across_mm = h.Across_mm,
-            modulus_mm = h.Modulus_mm,
-            freezes_s = h.Freezes_s,
-            cut_off_s = h.CutOff_s,
-            pool_mm3 = h.Pool_mm3,
-            shrinks_mm3 = h.Shrinks_mm3,
-        }),
-        ways = WaysTable.Json(PouringWays.Of(kit)),
-        feeding_rules = kit.Feeding is { } fed ? FeedingLines.Of(fed).Select(Json) : null,
-        feeding = kit.Feeding?.Sections.Select(f => new { at_mm = new[] { f.At_mm.X, f.At_mm.Y, f.At_mm.Z }, modulus_mm = f.Modulus_mm, beside_modulus_mm = f.Beside_mm, lacks_mm3 = f.Lacks_mm3, fate = FeedingLines.Fate(f), sharing = f.Sharing, diameter_mm = f.Size?.Diameter_mm, height_mm = f.Size?.Height_mm, neck_mm = f.Size?.Neck_mm, chill_face_mm = f.Chill?.Face_mm, chill_thick_mm = f.Chill?.Thick_mm, chill_kg = f.Chill?.Mass_kg, taper_root_mm = f.Taper?.Root_mm, taper_length_mm = f.Taper?.Length_mm }),
+            ["at_mm"] = JsonText.Row(h.At_mm),
+            ["across_mm"] = h.Across_mm,
+            ["modulus_mm"] = h.Modulus_mm,
+            ["freezes_s"] = h.Freezes_s,
+            ["cut_off_s"] = h.CutOff_s,
+            ["pool_mm3"] = h.Pool_mm3,
+            ["shrinks_mm3"] = h.Shrinks_mm3,
+        })),
+        ["ways"] = WaysTable.Json(PouringWays.Of(kit)),
+        ["feeding_rules"] = kit.Feeding is { } fed ? Json(FeedingLines.Of(fed)) : null,
+        ["feeding"] = JsonText.List(kit.Feeding?.Sections.Select(f => new JsonObject { ["at_mm"] = JsonText.Row(f.At_mm), ["modulus_mm"] = f.Modulus_mm, ["beside_modulus_mm"] = f.Beside_mm, ["lacks_mm3"] = f.Lacks_mm3, ["fate"] = FeedingLines.Fate(f), ["sharing"] = f.Sharing, ["diameter_mm"] = f.Size?.Diameter_mm, ["height_mm"] = f.Size?.Height_mm, ["neck_mm"] = f.Size?.Neck_mm, ["chill_face_mm"] = f.Chill?.Face_mm, ["chill_thick_mm"] = f.Chill?.Thick_mm, ["chill_kg"] = f.Chill?.Mass_kg, ["taper_root_mm"] = f.Taper?.Root_mm, ["taper_length_mm"] = f.Taper?.Length_mm })),
     };
 
-    private static object Json(ReckonedLine l) => new { key = l.Key, value = double.IsFinite(l.Value) ? l.Value : (double?)null, text = l.Label, rule = l.Rule, source = l.Source };
+    private static JsonArray Json(IEnumerable<ReckonedLine> lines) => JsonText.List(lines.Select(Json))!;
+
+    private static JsonObject Json(ReckonedLine l) => new() { ["key"] = l.Key, ["value"] = double.IsFinite(l.Value) ? l.Value : (double?)null, ["text"] = l.Label, ["rule"] = l.Rule, ["source"] = l.Source };
 
     private static IEnumerable<ReckonedLine> Lines(GatingPlan gating) => GatingLines.Of(gating).Concat(GatingLines.Counts(gating));
 }

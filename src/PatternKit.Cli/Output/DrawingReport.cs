@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Nodes;
 using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Exchange.Dxf;
@@ -52,18 +53,18 @@ internal sealed record DrawingReport(string Path, string Unit, bool UnitStated, 
     }
 
     /// <summary>The same for scripts.</summary>
-    public object Json() => new
+    public JsonObject Json() => new()
     {
-        file = Path,
-        unit = Unit,
-        unit_stated = UnitStated,
-        gap_units = Gap,
-        layers = Layers.Select(l => new { name = l.Name, curves = l.Curves, loops = l.Loops, size_units = new[] { l.Size.X, l.Size.Y }, problem = l.Problem }),
-        notes = Notes.Select(Json),
+        ["file"] = Path,
+        ["unit"] = Unit,
+        ["unit_stated"] = UnitStated,
+        ["gap_units"] = Gap,
+        ["layers"] = JsonText.List(Layers.Select(l => new JsonObject { ["name"] = l.Name, ["curves"] = l.Curves, ["loops"] = l.Loops, ["size_units"] = JsonText.Row(l.Size.X, l.Size.Y), ["problem"] = l.Problem })),
+        ["notes"] = Json(Notes),
     };
 
-    /// <summary>A note for scripts.</summary>
-    public static object Json(ReadNote n) => new { file = n.Source, line = n.Line, message = n.Text };
+    /// <summary>Notes for scripts.</summary>
+    public static JsonArray Json(IEnumerable<ReadNote> notes) => JsonText.List(notes.Select(n => new JsonObject { ["file"] = n.Source, ["line"] = n.Line, ["message"] = n.Text }));
 
     private static LayerReport Layer(DxfDrawing drawing, string layer, double scale, string file, ImmutableArray<ReadNote>.Builder notes)
     {

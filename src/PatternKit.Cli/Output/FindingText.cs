@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Json.Nodes;
 using PatternKit.Exchange;
 using PatternKit.Patterns;
 
@@ -34,20 +35,20 @@ internal static class FindingText
     }
 
     /// <summary>Findings for scripts, in the order of their numbers, which begin with 1.</summary>
-    public static IEnumerable<object> Json(IEnumerable<Finding> findings) => Ordered(findings).Select(Json);
+    public static JsonArray Json(IEnumerable<Finding> findings) => JsonText.List(Ordered(findings).Select(Json));
 
     /// <summary>A finding for scripts.</summary>
-    public static object Json(Finding f) => new
+    public static JsonObject Json(Finding f) => new()
     {
-        code = f.Code,
-        severity = Word(f.Severity),
-        message = f.Message,
-        at_mm = f.At_mm is { } p ? new[] { p.X, p.Y, p.Z } : null,
-        value = f.Value,
-        limit = f.Limit,
-        unit = f.Unit,
-        source = f.Source,
-        remedy = f.Remedy,
+        ["code"] = f.Code,
+        ["severity"] = Word(f.Severity),
+        ["message"] = f.Message,
+        ["at_mm"] = f.At_mm is { } p ? JsonText.Row(p) : null,
+        ["value"] = f.Value,
+        ["limit"] = f.Limit,
+        ["unit"] = f.Unit,
+        ["source"] = f.Source,
+        ["remedy"] = f.Remedy,
     };
 
     /// <summary>A number for people.</summary>

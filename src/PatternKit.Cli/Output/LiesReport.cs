@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Nodes;
 using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
@@ -65,18 +66,18 @@ internal sealed record LiesReport(string Path, TriangleMesh Mesh, double Part_mm
 
     /// <summary>The same for scripts.</summary>
     /// <param name="files">What was drawn.</param>
-    public object Json(IReadOnlyList<string> files) => new
+    public JsonObject Json(IReadOnlyList<string> files) => new()
     {
-        file = Path,
-        part_mm3 = Part_mm3,
-        lies = Lies.Select(l => new
+        ["file"] = Path,
+        ["part_mm3"] = Part_mm3,
+        ["lies"] = JsonText.List(Lies.Select(l => new JsonObject
         {
-            lie = MeshPartReport.Json(l.Lie),
-            tried_because = Why(l.Source),
-            cost = new { caught = l.Cost.Caught, recess = l.Cost.Recess, not_flat = l.Cost.NotFlat, depth = l.Cost.Depth, upright = l.Cost.Upright, sum = l.Cost.Sum },
-        }),
-        notes = Notes.Select(DrawingReport.Json),
-        files,
+            ["lie"] = MeshPartReport.Json(l.Lie),
+            ["tried_because"] = Why(l.Source),
+            ["cost"] = new JsonObject { ["caught"] = l.Cost.Caught, ["recess"] = l.Cost.Recess, ["not_flat"] = l.Cost.NotFlat, ["depth"] = l.Cost.Depth, ["upright"] = l.Cost.Upright, ["sum"] = l.Cost.Sum },
+        })),
+        ["notes"] = DrawingReport.Json(Notes),
+        ["files"] = JsonText.Words(files),
     };
 
     private string Volume(double mm3) => mm3 < 1e-4 * Part_mm3 ? "nothing" : Invariant($"{mm3 / 1000:0.##} cm³");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Nodes;
 using PatternKit.Cli.Files;
 using PatternKit.Exchange;
 using PatternKit.Foundry;
@@ -54,33 +55,33 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
 
     /// <summary>The same for scripts.</summary>
     /// <param name="files">What was drawn.</param>
-    public object Json(IReadOnlyList<string> files) => new
+    public JsonObject Json(IReadOnlyList<string> files) => new()
     {
-        file = Path,
-        triangles = Mesh.Facets.Length,
-        box_mm = new[] { Row(Mesh.Bounds().Low), Row(Mesh.Bounds().High) },
-        lie = Lie is { } lie ? Json(lie) : null,
-        findings = FindingText.Json(Findings),
-        notes = Notes.Select(DrawingReport.Json),
-        files,
+        ["file"] = Path,
+        ["triangles"] = Mesh.Facets.Length,
+        ["box_mm"] = JsonText.List([JsonText.Row(Mesh.Bounds().Low), JsonText.Row(Mesh.Bounds().High)]),
+        ["lie"] = Lie is { } lie ? Json(lie) : null,
+        ["findings"] = FindingText.Json(Findings),
+        ["notes"] = DrawingReport.Json(Notes),
+        ["files"] = JsonText.Words(files),
     };
 
     /// <summary>A way to lie for scripts.</summary>
-    public static object Json(MeshLie lie) => new
+    public static JsonObject Json(MeshLie lie) => new()
     {
-        up = Row(lie.Up),
-        joint_mm = lie.Joint_mm,
-        low_mm = lie.Range.Low,
-        high_mm = lie.Range.High,
-        part_mm3 = lie.Part_mm3,
-        caught_mm3 = lie.Caught_mm3,
-        added_mm3 = lie.Added_mm3,
-        flat_back_mm2 = lie.FlatBack_mm2,
-        shadow_mm2 = lie.Shadow_mm2,
-        upright_mm2 = lie.Walls.Area_mm2,
-        skin_mm2 = lie.Walls.Whole_mm2,
-        asked_draft_deg = lie.AskedDraft.Value * 180 / Math.PI,
-        spacing_mm = lie.Spacing_mm,
+        ["up"] = JsonText.Row(lie.Up),
+        ["joint_mm"] = lie.Joint_mm,
+        ["low_mm"] = lie.Range.Low,
+        ["high_mm"] = lie.Range.High,
+        ["part_mm3"] = lie.Part_mm3,
+        ["caught_mm3"] = lie.Caught_mm3,
+        ["added_mm3"] = lie.Added_mm3,
+        ["flat_back_mm2"] = lie.FlatBack_mm2,
+        ["shadow_mm2"] = lie.Shadow_mm2,
+        ["upright_mm2"] = lie.Walls.Area_mm2,
+        ["skin_mm2"] = lie.Walls.Whole_mm2,
+        ["asked_draft_deg"] = lie.AskedDraft.Value * 180 / Math.PI,
+        ["spacing_mm"] = lie.Spacing_mm,
     };
 
     private static string Filled(MeshLie lie)
@@ -90,7 +91,4 @@ internal sealed record MeshPartReport(string Path, TriangleMesh Mesh, MeshLie? L
         if (lie.Caught_mm3 < Nothing * lie.Part_mm3) return Invariant($"recesses of {lie.Added_mm3 / 1000:0.##} cm³ for the other half's sand");
         return Invariant($"{lie.Caught_mm3 / 1000:0.##} cm³ caught behind the draw ({100 * lie.Caught_mm3 / lie.Part_mm3:0.#} % of the part)");
     }
-
-    /// <summary>Coordinates for scripts.</summary>
-    public static double[] Row(Vec3 v) => [v.X, v.Y, v.Z];
 }

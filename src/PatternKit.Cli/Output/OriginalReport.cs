@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Json.Nodes;
 using PatternKit.Foundry;
 using PatternKit.Patterns;
 using PatternKit.Patterns.Kits;
@@ -50,46 +51,46 @@ internal sealed record OriginalReport(OriginalAnswer Answer)
 
     /// <summary>The same for scripts.</summary>
     /// <param name="files">What was drawn.</param>
-    public object Json(IReadOnlyList<string> files) => new
+    public JsonObject Json(IReadOnlyList<string> files) => new()
     {
-        job = Answer.Job.Name,
-        original = true,
-        verdict = Answer.Verdict switch { OriginalVerdict.WillDo => "will-do", OriginalVerdict.PatternIsBetter => "pattern-is-better", _ => "cannot-be-drawn" },
-        answer = Words(Answer.Verdict),
-        reasons = Answer.Reasons,
-        work = Answer.Work,
-        contraction = new { value = Answer.Contraction.Value, rule = Answer.Contraction.Rule, source = Answer.Contraction.Source },
-        rapping_mm = new { value = Answer.Rapping_mm.Value, rule = Answer.Rapping_mm.Rule, source = Answer.Rapping_mm.Source },
-        lie = MeshPartReport.Json(Answer.Lie),
-        draft_deg = Answer.Draft.Value * DegreesPerRadian,
-        edge_above_joint_mm = Answer.Rise.Above_mm,
-        edge_below_joint_mm = Answer.Rise.Below_mm,
-        measures = Answer.Measures.Select(Json),
-        overall = Answer.Overall.Select(Json),
-        untapered_mm2 = Answer.Faces.Sum(f => f.Area_mm2),
-        skin_mm2 = Answer.Skin_mm2,
-        faces = Answer.Faces.Select(f => new
+        ["job"] = Answer.Job.Name,
+        ["original"] = true,
+        ["verdict"] = Answer.Verdict switch { OriginalVerdict.WillDo => "will-do", OriginalVerdict.PatternIsBetter => "pattern-is-better", _ => "cannot-be-drawn" },
+        ["answer"] = Words(Answer.Verdict),
+        ["reasons"] = JsonText.Words(Answer.Reasons),
+        ["work"] = JsonText.Words(Answer.Work),
+        ["contraction"] = new JsonObject { ["value"] = Answer.Contraction.Value, ["rule"] = Answer.Contraction.Rule, ["source"] = Answer.Contraction.Source },
+        ["rapping_mm"] = new JsonObject { ["value"] = Answer.Rapping_mm.Value, ["rule"] = Answer.Rapping_mm.Rule, ["source"] = Answer.Rapping_mm.Source },
+        ["lie"] = MeshPartReport.Json(Answer.Lie),
+        ["draft_deg"] = Answer.Draft.Value * DegreesPerRadian,
+        ["edge_above_joint_mm"] = Answer.Rise.Above_mm,
+        ["edge_below_joint_mm"] = Answer.Rise.Below_mm,
+        ["measures"] = JsonText.List(Answer.Measures.Select(Json)),
+        ["overall"] = JsonText.List(Answer.Overall.Select(Json)),
+        ["untapered_mm2"] = Answer.Faces.Sum(f => f.Area_mm2),
+        ["skin_mm2"] = Answer.Skin_mm2,
+        ["faces"] = JsonText.List(Answer.Faces.Select(f => new JsonObject
         {
-            half = OriginalWords.Name(f.Half),
-            at_mm = MeshPartReport.Row(f.At_mm),
-            area_mm2 = f.Area_mm2,
-            taper_deg = f.Draft * DegreesPerRadian,
-            build_up_mm = f.BuiltUp_mm,
-            mean_build_up_mm = f.MeanBuiltUp_mm,
-        }),
-        findings = FindingText.Json(Answer.Findings),
-        notes = Answer.Job.Notes.Select(DrawingReport.Json),
-        files,
+            ["half"] = OriginalWords.Name(f.Half),
+            ["at_mm"] = JsonText.Row(f.At_mm),
+            ["area_mm2"] = f.Area_mm2,
+            ["taper_deg"] = f.Draft * DegreesPerRadian,
+            ["build_up_mm"] = f.BuiltUp_mm,
+            ["mean_build_up_mm"] = f.MeanBuiltUp_mm,
+        })),
+        ["findings"] = FindingText.Json(Answer.Findings),
+        ["notes"] = DrawingReport.Json(Answer.Job.Notes),
+        ["files"] = JsonText.Words(files),
     };
 
-    private static object Json(MeasureResult m) => new
+    private static JsonObject Json(MeasureResult m) => new()
     {
-        name = m.Name,
-        nominal_mm = m.Nominal_mm,
-        part_mm = m.Pattern_mm,
-        as_cast_mm = m.AsCast_mm,
-        tolerance_mm = m.Tolerance_mm,
-        source = m.Source,
+        ["name"] = m.Name,
+        ["nominal_mm"] = m.Nominal_mm,
+        ["part_mm"] = m.Pattern_mm,
+        ["as_cast_mm"] = m.AsCast_mm,
+        ["tolerance_mm"] = m.Tolerance_mm,
+        ["source"] = m.Source,
     };
 
     private static string Words(OriginalVerdict verdict) => verdict switch

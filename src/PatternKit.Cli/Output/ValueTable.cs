@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using PatternKit.Foundry;
 using Spectre.Console;
 
@@ -27,14 +28,14 @@ internal static class ValueTable
     {
         if (json)
         {
-            terminal.Results.WriteLine(JsonText.Of(all.Select(Json)));
+            terminal.Results.WriteLine(JsonText.Of(JsonText.List(all.Select(Json))));
             return;
         }
 
         var table = new Table().Border(TableBorder.Simple).AddColumns(what, "value", "", "source");
         foreach (var item in all)
         {
-            var names = item.Aliases.Count == 0 ? item.Title : $"{item.Title}; also {string.Join(", ", item.Aliases)}";
+            var names = JsonText.Words(item.Aliases).Count == 0 ? item.Title : $"{item.Title}; also {string.Join(", ", item.Aliases)}";
             table.AddRow(new Text(item.Key), new Text(""), new Text(""), new Text(names));
             foreach (var (r, next) in item.Rows.Zip(item.Rows.Skip(1).Append(null)))
             {
@@ -58,23 +59,23 @@ internal static class ValueTable
 
     private static string Source(ValueRow r) => r.Printed.Length == 0 ? r.From.Text : $"{r.From.Text}: {r.Printed}";
 
-    private static object Json(ValueRows item) => new
+    private static JsonObject Json(ValueRows item) => new()
     {
-        key = item.Key,
-        title = item.Title,
-        aliases = item.Aliases,
-        values = item.Rows.Select(r => new
+        ["key"] = item.Key,
+        ["title"] = item.Title,
+        ["aliases"] = JsonText.Words(item.Aliases),
+        ["values"] = JsonText.List(item.Rows.Select(r => new JsonObject
         {
-            key = r.Key,
-            value = Math.Round(r.Value, 9),
-            up_to_mm = r.UpTo_mm is { } u && double.IsFinite(u) ? u : (double?)null,
-            printed = r.Printed,
-            source = r.From.Source,
-            basis = Word(r.From.Basis),
-            others = r.From.Others.Select(o => new { source = o.Source, says = o.Says, basis = Word(o.Basis) }),
-            why = r.From.Why,
-        }),
-        hazard = item.Hazard is { } h ? new { text = h.Text, must_acknowledge = h.MustAcknowledge, source = h.From.Source, basis = Word(h.From.Basis) } : null,
+            ["key"] = r.Key,
+            ["value"] = Math.Round(r.Value, 9),
+            ["up_to_mm"] = r.UpTo_mm is { } u && double.IsFinite(u) ? u : (double?)null,
+            ["printed"] = r.Printed,
+            ["source"] = r.From.Source,
+            ["basis"] = Word(r.From.Basis),
+            ["others"] = JsonText.List(r.From.Others.Select(o => new JsonObject { ["source"] = o.Source, ["says"] = o.Says, ["basis"] = Word(o.Basis) })),
+            ["why"] = r.From.Why,
+        })),
+        ["hazard"] = item.Hazard is { } h ? new JsonObject { ["text"] = h.Text, ["must_acknowledge"] = h.MustAcknowledge, ["source"] = h.From.Source, ["basis"] = Word(h.From.Basis) } : null,
     };
 
     private static string Word(Basis basis) => basis switch

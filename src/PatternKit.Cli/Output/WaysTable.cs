@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text.Json.Nodes;
 using PatternKit.Patterns.Filling;
 using PatternKit.Sheets.Texts;
 using Spectre.Console;
@@ -38,26 +39,26 @@ internal static class WaysTable
     }
 
     /// <summary>The same for scripts.</summary>
-    public static object Json(ImmutableArray<PouringWay> ways) => ways.Select(w => new
+    public static JsonArray Json(ImmutableArray<PouringWay> ways) => JsonText.List(ways.Select(w => new JsonObject
     {
-        way = w.Name,
-        gating = w.Keys.Length > 0 ? w.Keys : null,
-        taken = w.IsTaken,
-        why_not = w.Why.Length > 0 ? w.Why : null,
-        own_head = w.HasOwnHead,
-        up = w.Gating?.Position.UpWord,
-        fill_time_s = w.Filling?.FillTime_s ?? w.Gating?.Reckoning.FillTime_s,
-        head_mm = w.Gating?.Reckoning.Head_mm.Value,
-        effective_head_mm = w.Gating?.Reckoning.EffectiveHead_mm.Value,
-        choke_mm2 = w.Gating?.Reckoning.Choke_mm2.Value,
-        ingates = w.Gating?.Count.Value,
-        ingate_velocity_m_s = w.Gating?.Reckoning.IngateVelocity_m_s,
-        front_ratio = w.Filling?.Worst.Front,
-        choked_ratio = w.Filling?.Worst.Choked,
-        head_ratio = w.Filling?.Worst.Head,
-        poured_kg = w.Gating?.Metal.Poured_kg,
-        bars = w.Gating?.Bars.Length,
-    });
+        ["way"] = w.Name,
+        ["gating"] = w.Keys.Length > 0 ? w.Keys : null,
+        ["taken"] = w.IsTaken,
+        ["why_not"] = w.Why.Length > 0 ? w.Why : null,
+        ["own_head"] = w.HasOwnHead,
+        ["up"] = w.Gating?.Position.UpWord,
+        ["fill_time_s"] = w.Filling?.FillTime_s ?? w.Gating?.Reckoning.FillTime_s,
+        ["head_mm"] = w.Gating?.Reckoning.Head_mm.Value,
+        ["effective_head_mm"] = w.Gating?.Reckoning.EffectiveHead_mm.Value,
+        ["choke_mm2"] = w.Gating?.Reckoning.Choke_mm2.Value,
+        ["ingates"] = w.Gating?.Count.Value,
+        ["ingate_velocity_m_s"] = w.Gating?.Reckoning.IngateVelocity_m_s,
+        ["front_ratio"] = w.Filling?.Worst.Front,
+        ["choked_ratio"] = w.Filling?.Worst.Choked,
+        ["head_ratio"] = w.Filling?.Worst.Head,
+        ["poured_kg"] = w.Gating?.Metal.Poured_kg,
+        ["bars"] = w.Gating?.Bars.Length,
+    }));
 
     private static string Head(PouringWay way) => !way.HasOwnHead ? ""
         : way.Gating is { } g ? $", without head: by its own rule {Fixed(g.Reckoning.Head_mm.Value, 0)} mm over its {(g.Position.IsOnEdge ? "ingates" : "joint")}, since the job’s does not hold for it" : ", without head";
