@@ -43,6 +43,20 @@ public sealed class SeatPressureTests
     }
 
     [Fact]
+    public void A_seat_behind_another_holds_the_core_down_and_may_be_the_first_to_give_way()
+    {
+        // By the lever: 10 N, 40 mm before the first seat; the small one 50 mm behind it holds down 8 N and the first bears 18 N.
+        var pressed = SeatPressures.Of([new(0, 0, 1, 0, 0.01, 10), new(-50, 0, 1, 0, 0.01, 1)], 10, 40, 0);
+        Assert.Equal(18, pressed[0].Load_N, 1e-3);
+        Assert.Equal(-8, pressed[1].Load_N, 1e-3);
+        Assert.Equal(8 / (0.01 * 1) * 1000, pressed[1].Most_kPa, 1e-3 * pressed[1].Most_kPa);
+        Assert.True(pressed[1].Most_kPa > pressed[0].Most_kPa);
+        Assert.Equal(0.5, SeatPressures.Borne(pressed, pressed[1].Most_kPa / 2), 1e-12);
+        Assert.Equal(1, SeatPressures.Borne(pressed, pressed[1].Most_kPa));
+        Assert.Throws<ArgumentOutOfRangeException>(() => SeatPressures.Borne(pressed, 0));
+    }
+
+    [Fact]
     public void Load_without_a_seat_or_less_than_none_is_refused()
     {
         Assert.Throws<ArgumentOutOfRangeException>(() => SeatPressures.Of([], 1, 0, 0));

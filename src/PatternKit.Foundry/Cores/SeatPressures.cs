@@ -22,6 +22,18 @@ public readonly record struct SeatPressure(double Load_N, double Most_kPa);
 /// </summary>
 public static class SeatPressures
 {
+    /// <summary>How much of a load the seats bear before one is pressed too hard at any place, either way; 1 for all of it.</summary>
+    /// <param name="pressed">The seats under that load.</param>
+    /// <param name="bearing_kPa">What a seat bears, above 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">Seats that bear nothing.</exception>
+    public static double Borne(ImmutableArray<SeatPressure> pressed, double bearing_kPa)
+    {
+        Checked.Positive(bearing_kPa, nameof(bearing_kPa));
+        // Pressures of a stiff core grow with the load, all alike.
+        var most = pressed.Max(p => p.Most_kPa);
+        return most > bearing_kPa ? bearing_kPa / most : 1;
+    }
+
     /// <summary>Loads and pressures, seat by seat.</summary>
     /// <param name="seats">One at the least.</param>
     /// <param name="load_N">Square to the plan, 0 or more.</param>

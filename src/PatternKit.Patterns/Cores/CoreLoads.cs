@@ -9,7 +9,7 @@ using PatternKit.Patterns.Moulding;
 namespace PatternKit.Patterns.Cores;
 
 /// <summary>What one print bears.</summary>
-/// <param name="Lift_N">Upward, when the mould is full.</param>
+/// <param name="Lift_N">Upward, when the mould is full; below 0 where the lift of all tips the core the other way there.</param>
 /// <param name="Weight_N">Downward, before that.</param>
 /// <param name="MostLift_N">The most lift that its seat bears.</param>
 /// <param name="MostWeight_N">The most weight.</param>

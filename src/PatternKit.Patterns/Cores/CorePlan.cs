@@ -105,7 +105,7 @@ internal sealed record CorePlan(ImmutableArray<IMouldCore> Cores, ImmutableArray
             var chaplets = Invariant($"chaplets of the casting's own metal, tinned, dry and free of rust, with {core.Chaplet_mm2:0} mm² of head on the sand");
             if (load.LiftOver_N > 0)
             {
-                var borne = load.Prints.Sum(p => Math.Min(p.MostLift_N, p.Lift_N));
+                var borne = load.Lift_N - load.LiftOver_N;
                 yield return new("core-lift", Severity.Warn,
                     Invariant($"The metal lifts {core.Name} ({core.Title}) by {load.Lift_N:0.#} N, and its prints bear {borne:0.#} N of that at {core.Bearing_kPa.Value:0.#} kPa: the core floats and the wall over it gets thin."),
                     at, load.Lift_N, borne, core.Bearing_kPa.Source,
@@ -114,7 +114,7 @@ internal sealed record CorePlan(ImmutableArray<IMouldCore> Cores, ImmutableArray
 
             if (load.WeightOver_N > 0)
             {
-                var borne = load.Prints.Sum(p => Math.Min(p.MostWeight_N, p.Weight_N));
+                var borne = load.Weight_N - load.WeightOver_N;
                 yield return new("core-lift", Severity.Warn,
                     Invariant($"{Sentence(core.Name)} ({core.Title}) weighs {load.Weight_N:0.#} N, and its prints bear {borne:0.#} N of that from below at {core.Bearing_kPa.Value:0.#} kPa: it sinks or falls before the metal comes."),
                     at, load.Weight_N, borne, core.Bearing_kPa.Source,

@@ -193,10 +193,14 @@ public static class KitBuilder
             alloy, sand, tables, bareCope, bareDrag, cope, metalBodies, solid_mm3, casting_kg, casting.Frame, draft.Outside, tolerance, cores.Plan.Plan.Union(loose.Plan), cores.Plan.Surface_mm2 - (2 * loose.Made.Sum(l => l.Back_mm2)),
             () => cavity.Value.GetAwaiter().GetResult(), () => sandFindings.GetAwaiter().GetResult(), castings);
         var (gating, filling, feeding) = stage.Reckon(job);
-        var kitCores = cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z);
+        var barsUnsound = Unsound((gating?.Bars ?? []).Select(b => b.Body));
+        var coring = Task.Run(() => cores.Plan.Make(tables, tolerance, gating?.Position.Up ?? GridUp.Z));
         var pouring = Task.Run(() => PourPlanner.Of(
-            new(bareCope, bareDrag, metalBodies, moulded, pockets, gating, feeding, kitCores, cores.Plan.Plan, loose.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness) { Constant_s_mm2 = filling?.MouldConstant_s_mm2 }, alloy, sand, tables));
+            new(bareCope, bareDrag, metalBodies, moulded, pockets, gating, feeding, coring.GetAwaiter().GetResult(), cores.Plan.Plan, loose.Plan, casting_kg, casting.Lattice, casting.Frame, () => stage.Cavity().Thickness) { Constant_s_mm2 = filling?.MouldConstant_s_mm2 }, alloy, sand, tables));
         var plate = PlateBuilder.Build(job, tables, (sharpCope, sharpDrag), (plainCope, plainDrag), (cope, drag), gating, casting_kg, added.GetAwaiter().GetResult().Fillet_mm3, casting.Frame, allowances, steep);
+        var plateUnsound = Unsound(plate?.Bodies ?? []);
+        var kitCores = coring.GetAwaiter().GetResult();
+        var coresUnsound = Unsound(kitCores.SelectMany(c => c.Bodies));
         var (copeMade, dragMade) = (copeFillets.Made(cope.TurnedFillet_mm), dragFillets.Made(drag.TurnedFillet_mm));
         var (copeReport, dragReport) = inspecting.GetAwaiter().GetResult();
         var (copeUnsound, dragUnsound) = (Unsound(copeBody, copeReport), Unsound(dragBody, dragReport));
@@ -236,8 +240,8 @@ public static class KitBuilder
                 .. sandFindings.GetAwaiter().GetResult(), .. copeMade.Findings, .. dragMade.Findings, .. copeRounds.Findings, .. dragRounds.Findings, .. Undrafted([.. bodies, .. plate?.Bodies ?? [], .. board is null ? [] : new[] { board.Body }, .. pieces], draft, casting.Frame), .. loose.Made.SelectMany(l => Undrafted([l.Body], new(l.Draft.Value, l.Draft.Value), casting.Frame)), .. (coupon?.Trials ?? []).SelectMany(t => Undrafted([t.Body], t.Draft, casting.Frame)),
                 .. draftChange?.GetAwaiter().GetResult() ?? [], .. Stepped(ledge, choice, casting.Frame, tables.Joint.Ledge_mm, lie is not null, carved is not null), .. plate?.Findings ?? [.. carved is not null ? [] : Unregistered(cope, drag, allowances, pockets, tables.Dowels)],
                 .. DrawScrews.Lacking(pockets.Handling, choice.PatternHeight_mm, casting.Frame, tables.Handling),
-                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. (gating?.Bars ?? []).Select(b => Unsound(b.Body)).OfType<Finding>(), .. (plate?.Bodies ?? []).Concat(board is null ? [] : [board.Body]).Select(Unsound).OfType<Finding>(),
-                .. kitCores.SelectMany(c => c.Bodies).Concat(loosePieces).Concat(pieces).Concat(coupon?.Bodies ?? []).Select(Unsound).OfType<Finding>(),
+                .. new[] { copeUnsound, dragUnsound }.OfType<Finding>(), .. barsUnsound.Value, .. plateUnsound.Value, .. Unsound(board is null ? [] : [board.Body]).Value,
+                .. coresUnsound.Value, .. Unsound([.. loosePieces, .. pieces, .. coupon?.Bodies ?? []]).Value,
                 .. tables.Printer is null ? [] : CutFindings.Of(cut, tables.Printer), .. PrinterBed.Of(PlateBuilder.ToPrint(bodies, cutHalves, plate, gating).Concat(loosePieces).Concat(kitCores.SelectMany(c => c.Box.Printed)).Concat(coupon?.Bodies ?? []).Concat(board?.Printed ?? []), tables.Printer),
                 .. gating?.Findings ?? [], .. filling?.Findings ?? [], .. feeding?.Findings ?? [], .. MeasureFindings.Of(job.Measures, measured), .. pouring.GetAwaiter().GetResult()?.Findings ?? [], .. Hazard(alloy, job),
             ]),
@@ -397,7 +401,12 @@ public static class KitBuilder
     }
 
     /// <summary>No body goes out unseen: one that is open or crosses itself stops the job.</summary>
-    private static Finding? Unsound(KitBody body) => Unsound(body, MeshInspection.Inspect(body.AsPrinted));
+    /// <summary>Looked at from now on, beside all else.</summary>
+    private static Lazy<ImmutableArray<Finding>> Unsound(IEnumerable<KitBody> bodies)
+    {
+        var looking = bodies.Select(b => Task.Run(() => Unsound(b, MeshInspection.Inspect(b.AsPrinted)))).ToArray();
+        return new(() => [.. looking.Select(l => l.GetAwaiter().GetResult()).OfType<Finding>()]);
+    }
 
     private static Finding? Unsound(KitBody? body, MeshReport? report) => body is null || report is null || report.IsValid ? null : new(
             "open-mesh", Severity.Stop, $"The body {body.Name} came out unsound and cannot be printed: {report}",

@@ -17,20 +17,23 @@ internal static class HollowLoads
     {
         var prints_mm3 = core.Prints.Sum(p => p.Length_mm * (p.Mouth!.Above.Area + (p.Flat ?? p.Mouth.Below).Area));
         var (lift, weight) = (CoreForces.Lift_N(displaced_mm3, loads.Metal_kg_m3, loads.Core_kg_m3), CoreForces.Weight_N(displaced_mm3 + prints_mm3, loads.Core_kg_m3));
-        var prints = up.Axis == GridUp.Z.Axis ? Level(core, Math.Max(0, lift), weight, loads.Bearing_kPa.Value) : OnEdge(core, Math.Max(0, lift), weight, loads.Bearing_kPa.Value, up.Direction.Plan);
-        return new(displaced_mm3, lift, weight, prints, prints.Sum(p => Math.Max(0, p.Lift_N - p.MostLift_N)), prints.Sum(p => Math.Max(0, p.Weight_N - p.MostWeight_N)));
+        var (prints, liftOver, weightOver) = up.Axis == GridUp.Z.Axis ? Level(core, Math.Max(0, lift), weight, loads.Bearing_kPa.Value) : OnEdge(core, Math.Max(0, lift), weight, loads.Bearing_kPa.Value, up.Direction.Plan);
+        return new(displaced_mm3, lift, weight, prints, liftOver, weightOver);
     }
 
-    private static ImmutableArray<PrintLoad> Level(HollowCore core, double lift, double weight, double bearing_kPa)
+    private static (ImmutableArray<PrintLoad> Prints, double LiftOver_N, double WeightOver_N) Level(HollowCore core, double lift, double weight, double bearing_kPa)
     {
         ImmutableArray<SeatInPlan> seats = [.. core.Prints.Select(p => Seat(p))];
         // The weight of the prints lies over their own seats.
         var inMetal = core.Shape.Centre;
         var (up, down) = (SeatPressures.Of(seats, lift, inMetal.X, inMetal.Y), SeatPressures.Of(seats, weight, inMetal.X, inMetal.Y));
-        return [.. up.Zip(down, (u, d) => new PrintLoad(u.Load_N, d.Load_N, Most(u), Most(d)))];
+        return ([.. up.Zip(down, (u, d) => new PrintLoad(u.Load_N, d.Load_N, Most(u), Most(d)))], Over(up, lift), Over(down, weight));
 
-        // What the seat would bear of a load that is shared like this one: as much more as its pressure leaves.
-        double Most(SeatPressure s) => s.Most_kPa > 0 ? Math.Max(0, s.Load_N) * bearing_kPa / s.Most_kPa : double.PositiveInfinity;
+        // What the seat would bear of a load that is shared like this one, either way: as much more as its pressure leaves.
+        double Most(SeatPressure s) => s.Most_kPa > 0 ? Math.Abs(s.Load_N) * bearing_kPa / s.Most_kPa : double.PositiveInfinity;
+
+        // A seat that the load tips the other way gives way as well as any, and the core with it.
+        double Over(ImmutableArray<SeatPressure> pressed, double load) => load * (1 - SeatPressures.Borne(pressed, bearing_kPa));
     }
 
     private static SeatInPlan Seat(CorePrint p)
@@ -40,13 +43,11 @@ internal static class HollowLoads
     }
 
     /// <summary>In a mould on edge prints bear by their sides, and by an end where that is pressed.</summary>
-    private static ImmutableArray<PrintLoad> OnEdge(HollowCore core, double lift, double weight, double bearing_kPa, Vec2 up)
+    private static (ImmutableArray<PrintLoad> Prints, double LiftOver_N, double WeightOver_N) OnEdge(HollowCore core, double lift, double weight, double bearing_kPa, Vec2 up)
     {
         double[] lifted = [.. core.Prints.Select(p => Area(p, 1))], carried = [.. core.Prints.Select(p => Area(p, -1))];
-        return
-        [
-            .. lifted.Zip(carried, (l, c) => new PrintLoad(Share(lift, l, lifted), Share(weight, c, carried), l * bearing_kPa / 1000, c * bearing_kPa / 1000)),
-        ];
+        ImmutableArray<PrintLoad> prints = [.. lifted.Zip(carried, (l, c) => new PrintLoad(Share(lift, l, lifted), Share(weight, c, carried), l * bearing_kPa / 1000, c * bearing_kPa / 1000))];
+        return (prints, prints.Sum(p => Math.Max(0, p.Lift_N - p.MostLift_N)), prints.Sum(p => Math.Max(0, p.Weight_N - p.MostWeight_N)));
 
         double Area(CorePrint p, int sign)
         {
