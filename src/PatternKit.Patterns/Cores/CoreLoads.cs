@@ -15,8 +15,8 @@ namespace PatternKit.Patterns.Cores;
 /// <param name="MostWeight_N">The most weight.</param>
 public sealed record PrintLoad(double Lift_N, double Weight_N, double MostLift_N, double MostWeight_N)
 {
-    /// <summary>The larger load.</summary>
-    public double Worst_N => Math.Max(Math.Max(Lift_N, Weight_N), 0);
+    /// <summary>The larger load, either way.</summary>
+    public double Worst_N => Math.Max(Math.Abs(Lift_N), Math.Abs(Weight_N));
 }
 
 /// <summary>The loads of a core.</summary>

@@ -83,6 +83,9 @@ public sealed record KitCore(
     /// <summary>Chaplet area that would bear what the prints do not, mm² a core; 0 as a rule.</summary>
     public double Chaplet_mm2 => Load.LiftOver_N + Load.WeightOver_N > 0 ? CoreForces.Area_mm2(Math.Max(Load.LiftOver_N, Load.WeightOver_N), Bearing_kPa.Value) : 0;
 
+    /// <summary>Where a print ends in the plan of the mould, of the core that lies in a frame.</summary>
+    internal Vec2 Tip(CorePrint print, TurnedFrame axis) => print.Mouth is null ? print.Tip(axis) : print.Tip(axis) + (axis.At - Axes[0].At).Plan;
+
     /// <summary>Which end a print is at, for people.</summary>
     public string End(CorePrint print) => print.Mouth is { } mouth ? EndOf(mouth, print) : Axes[0].Axis switch
     {

@@ -77,5 +77,5 @@ internal static class VentPlanner
         from axis in core.Axes
         from print in core.Prints
         where axis.Lies || print.IsHigh
-        select new Vent(print.Tip(axis), VentPlace.CorePrint, double.NaN, double.NaN, core.Name);
+        select new Vent(core.Tip(print, axis), VentPlace.CorePrint, double.NaN, double.NaN, core.Name);
 }

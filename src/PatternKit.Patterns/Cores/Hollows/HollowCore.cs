@@ -21,8 +21,11 @@ internal sealed class HollowCore : IMouldCore
     /// <summary>How far a print goes on where the box cuts it off, mm, beyond what draft takes off its end.</summary>
     private const double Overlap_mm = 1;
 
-    /// <summary>Places along the longer side at which the core is compared with itself turned over.</summary>
+    /// <summary>Places along the longer side at which the core is compared with itself turned over, or with another.</summary>
     private const int Compared = 160;
+
+    /// <summary>How far heights and prints of equal cores may differ, by rounding, mm.</summary>
+    private const double Rounding_mm = 0.01;
 
     private readonly HollowShape shape;
     private readonly Lazy<(DraftedTerrain? Above, DraftedTerrain? Below)> sides;
@@ -42,8 +45,13 @@ internal sealed class HollowCore : IMouldCore
         Axis = new(
             Math.Abs(mouth.Outward.X) >= Math.Abs(mouth.Outward.Y) ? TurnedAxis.X : TurnedAxis.Y, new(lattice.Snap(mouth.Middle.X), lattice.Snap(mouth.Middle.Y), lattice.Snap(shape.Joint_mm)));
         sides = new(() => MouldHalves.Both(Side));
+        Key = shape.Name;
         footprint = new(() => PlanRegion.UnionOn(lattice, new[] { sides.Value.Above, sides.Value.Below }.OfType<DraftedTerrain>().Select(t => t.Footprint)));
     }
+
+    private HollowCore(HollowCore same, string key) =>
+        (shape, sides, footprint, Axis, Prints, StruckPrint, ClearanceFrom, EndTaper, Draft, InMetal_mm3, Key) =
+        (same.shape, same.sides, same.footprint, same.Axis, same.Prints, same.StruckPrint, same.ClearanceFrom, same.EndTaper, same.Draft, same.InMetal_mm3, key);
 
     /// <inheritdoc/>
     public string Name => shape.Name;
@@ -103,8 +111,33 @@ internal sealed class HollowCore : IMouldCore
     /// <summary>That of its narrowest mouth.</summary>
     public double Least_mm => Prints.Min(p => Math.Min(p.Width_mm, CorePrint.HeightOf(p.Mouth!.Above) + CorePrint.HeightOf(p.Mouth.Below)));
 
-    /// <summary>No two hollows are alike.</summary>
-    public string Key => Name;
+    /// <summary>The name of the first that is like it.</summary>
+    public string Key { get; }
+
+    /// <summary>The same core, to come out of the box of another that is like it.</summary>
+    public HollowCore OutOf(HollowCore first) => new(this, first.Key);
+
+    /// <summary>Whether it is another but for where it lies: not turned, with the same prints, and as high everywhere.</summary>
+    public bool IsLike(HollowCore other)
+    {
+        if (Axis.Axis != other.Axis.Axis || Axis.At.Z != other.Axis.At.Z || Prints.Length != other.Prints.Length || shape.IsHalf != other.shape.IsHalf) return false;
+        var (box, there) = (Extent, other.Extent);
+        if ((box.Low - there.Low).Length > Rounding_mm || (box.High - there.High).Length > Rounding_mm) return false;
+        if (!Prints.All(p => other.Prints.Any(q => IsLike(p, q, other)))) return false;
+        var cell = Math.Max(box.Size.X, box.Size.Y) / Compared;
+        for (var x = box.Low.X + (cell / 2); x < box.High.X; x += cell)
+            for (var y = box.Low.Y + (cell / 2); y < box.High.Y; y += cell)
+            {
+                var ((up, down), (upThere, downThere)) = (Heights(new(x, y)), other.Heights(new(x, y)));
+                if (Math.Abs(up - upThere) > Rounding_mm || Math.Abs(down - downThere) > Rounding_mm) return false;
+            }
+
+        return true;
+    }
+
+    private bool IsLike(CorePrint print, CorePrint its, HollowCore other) =>
+        Vec2.Distance(print.Tip(Axis) - Axis.At.Plan, its.Tip(other.Axis) - other.Axis.At.Plan) <= Rounding_mm && Vec2.Dot(print.Mouth!.Outward, its.Mouth!.Outward) > 0
+        && new[] { print.Length_mm - its.Length_mm, print.Width_mm - its.Width_mm, print.Height_mm - its.Height_mm }.All(d => Math.Abs(d) <= Rounding_mm) && print.Flat is null == its.Flat is null;
 
     /// <inheritdoc/>
     public Func<Vec2, IEnumerable<(double Low, double High)>> Columns() => Over;

@@ -41,7 +41,7 @@ internal sealed class HollowCorePlanner(Job job, PartMesh mesh, MeshLie lie, Cas
         foreach (var hollow in hollows.Cored)
         {
             var (core, why) = Planned(hollow, lattice);
-            if (core is not null) cores.Add(core);
+            if (core is not null) cores.Add(cores.FirstOrDefault(core.IsLike) is { } first ? core.OutOf(first) : core);
             else
             {
                 var largest = hollow.Regions.Select(r => lie.Hidden.Regions[r]).MaxBy(r => r.Volume_mm3)!;
