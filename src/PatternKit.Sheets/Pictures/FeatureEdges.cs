@@ -16,9 +16,13 @@ internal enum EdgeKind
 /// <summary>A mesh with what drawings from any side need of it.</summary>
 /// <param name="Mesh">A mesh with shared vertices.</param>
 /// <param name="Normals">Unit normal of every facet; NaN for one without area.</param>
+/// <param name="Faces">Unit normal of the face that a facet is of: its own, or that of a wider facet beside it where it is too thin to have one.</param>
 /// <param name="Edges">The edges by vertex number, with the facets at them, in order of the facets; then those of an open rim, whose other facet is −1.</param>
-internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, IReadOnlyList<(int A, int B, int Facet, int Other)> Edges)
+internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, Vec3[] Faces, IReadOnlyList<(int A, int B, int Facet, int Other)> Edges)
 {
+    /// <summary>The normal of a facet that is thinner than this, a few tolerances of meshing, says nothing.</summary>
+    private const double Thin_mm = 0.1;
+
     /// <summary>Looks for them.</summary>
     public static EdgedMesh Of(TriangleMesh mesh) => Of(mesh, [.. mesh.Facets.Select(mesh.AreaNormal).Select(n => (1 / n.Length) * n)]);
 
@@ -37,7 +41,7 @@ internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, IReadOnlyLis
 
         // What met no partner.
         foreach (var ((a, b), f) in open.OrderBy(e => e.Key)) edges.Add((a, b, f, -1));
-        return new(mesh, normals, edges);
+        return new(mesh, normals, OfFaces(mesh, normals, edges), edges);
 
         void Meet(int a, int b, int f)
         {
@@ -46,6 +50,37 @@ internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, IReadOnlyLis
             else open.Add(key, f);
         }
     }
+
+    /// <summary>From wide facets on, over the longest edges first, thin ones take the normal of what they hang on; those that hang on none keep their own.</summary>
+    private static Vec3[] OfFaces(TriangleMesh mesh, Vec3[] normals, List<(int A, int B, int Facet, int Other)> edges)
+    {
+        bool[] isOpen = [.. Enumerable.Range(0, normals.Length).Select(f => IsThin(mesh, mesh.Facets[f]))];
+        if (!Array.Exists(isOpen, thin => thin)) return normals;
+        var faces = normals.ToArray();
+        var beside = edges.Where(e => e.Other >= 0 && (isOpen[e.Facet] || isOpen[e.Other])).SelectMany(e => new[] { (From: e.Facet, To: e.Other, e.A, e.B), (From: e.Other, To: e.Facet, e.A, e.B) }).ToLookup(e => e.From);
+        var next = new PriorityQueue<(int From, int To), (double Length, int From, int To)>();
+        foreach (var from in beside.Select(e => e.Key).Where(f => !isOpen[f]).ToArray()) Reach(from);
+        while (next.TryDequeue(out var step, out _))
+        {
+            if (!isOpen[step.To]) continue;
+            (isOpen[step.To], faces[step.To]) = (false, faces[step.From]);
+            Reach(step.To);
+        }
+
+        return faces;
+
+        void Reach(int from)
+        {
+            foreach (var (_, to, a, b) in beside[from])
+                if (isOpen[to]) next.Enqueue((from, to), (-(mesh.Vertices[b] - mesh.Vertices[a]).Length, from, to));
+        }
+    }
+
+    private static bool IsThin(TriangleMesh mesh, Facet f)
+    {
+        var (a, b, c) = (mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]);
+        return mesh.AreaNormal(f).Length < Thin_mm * Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length));
+    }
 }
 
 /// <summary>Finds the edges of a mesh that a drawing shows.</summary>
@@ -53,61 +88,22 @@ internal static class FeatureEdges
 {
     private static readonly double CreaseCosine = Math.Cos(30 * Math.PI / 180);
 
-    /// <summary>Edges that hang together with no others, each of them beside a facet that is thinner than this, a few tolerances of meshing, and that come to less than this share of the mesh's diagonal, are none.</summary>
-    private const double Thin_mm = 0.1;
-    private const double ShortOverDiagonal = 0.06;
-
-    /// <summary>The edges by vertex number, in the order of the mesh; without the dashes that thin facets in a smooth face would leave, since their normals say little.</summary>
+    /// <summary>The edges by vertex number, in the order of the mesh.</summary>
     /// <param name="mesh">The mesh.</param>
     /// <param name="toward">Direction toward the viewer.</param>
     public static IEnumerable<(int A, int B, EdgeKind Kind)> Find(EdgedMesh mesh, Vec3 toward)
-    {
-        (int A, int B, EdgeKind Kind, bool IsThin)[] found = [.. All(mesh, toward)];
-        var next = found.SelectMany((e, i) => new[] { (V: e.A, Edge: i), (V: e.B, Edge: i) }).ToLookup(e => e.V, e => e.Edge);
-        var shortest = ShortOverDiagonal * mesh.Mesh.Bounds().Size.Length;
-        var (seen, isDash) = (new bool[found.Length], new bool[found.Length]);
-        for (var i = 0; i < found.Length; i++)
-        {
-            if (seen[i]) continue;
-            seen[i] = true;
-            var together = new List<int> { i };
-            for (var k = 0; k < together.Count; k++)
-            {
-                foreach (var other in next[found[together[k]].A].Concat(next[found[together[k]].B]))
-                {
-                    if (seen[other]) continue;
-                    seen[other] = true;
-                    together.Add(other);
-                }
-            }
-
-            if (together.Any(e => !found[e].IsThin) || together.Sum(e => (mesh.Mesh.Vertices[found[e].B] - mesh.Mesh.Vertices[found[e].A]).Length) >= shortest) continue;
-            foreach (var e in together) isDash[e] = true;
-        }
-
-        return found.Where((_, i) => !isDash[i]).Select(e => (e.A, e.B, e.Kind));
-    }
-
-    private static IEnumerable<(int A, int B, EdgeKind Kind, bool IsThin)> All(EdgedMesh mesh, Vec3 toward)
     {
         foreach (var (a, b, f, other) in mesh.Edges)
         {
             if (other < 0)
             {
-                yield return (a, b, EdgeKind.Crease, false);
+                yield return (a, b, EdgeKind.Crease);
                 continue;
             }
 
-            var faces = Vec3.Dot(mesh.Normals[f], toward) > 0;
-            if (faces != Vec3.Dot(mesh.Normals[other], toward) > 0) yield return (a, b, EdgeKind.Silhouette, IsThin(mesh.Mesh, f) || IsThin(mesh.Mesh, other));
-            else if (faces && Vec3.Dot(mesh.Normals[f], mesh.Normals[other]) < CreaseCosine) yield return (a, b, EdgeKind.Crease, IsThin(mesh.Mesh, f) || IsThin(mesh.Mesh, other));
+            var faces = Vec3.Dot(mesh.Faces[f], toward) > 0;
+            if (faces != Vec3.Dot(mesh.Faces[other], toward) > 0) yield return (a, b, EdgeKind.Silhouette);
+            else if (faces && Vec3.Dot(mesh.Faces[f], mesh.Faces[other]) < CreaseCosine) yield return (a, b, EdgeKind.Crease);
         }
-    }
-
-    private static bool IsThin(TriangleMesh mesh, int facet)
-    {
-        var f = mesh.Facets[facet];
-        var (a, b, c) = (mesh.Vertices[f.A], mesh.Vertices[f.B], mesh.Vertices[f.C]);
-        return mesh.AreaNormal(f).Length < Thin_mm * Math.Max((b - a).Length, Math.Max((c - b).Length, (a - c).Length));
     }
 }
