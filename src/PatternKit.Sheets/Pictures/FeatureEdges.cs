@@ -16,7 +16,7 @@ internal enum EdgeKind
 /// <summary>A mesh with what drawings from any side need of it.</summary>
 /// <param name="Mesh">A mesh with shared vertices.</param>
 /// <param name="Normals">Unit normal of every facet; NaN for one without area.</param>
-/// <param name="Faces">Unit normal of the face that a facet is of: its own, or that of a wider facet beside it where it is too thin to have one.</param>
+/// <param name="Faces">Unit normal of the face that a facet is of: its own, or that of a facet beside it where it is too thin to have one.</param>
 /// <param name="Edges">The edges by vertex number, with the facets at them, in order of the facets; then those of an open rim, whose other facet is −1.</param>
 internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, Vec3[] Faces, IReadOnlyList<(int A, int B, int Facet, int Other)> Edges)
 {
@@ -51,14 +51,20 @@ internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, Vec3[] Faces
         }
     }
 
-    /// <summary>From wide facets on, over the longest edges first, thin ones take the normal of what they hang on; those that hang on none keep their own.</summary>
+    /// <summary>Thin facets that lie otherwise than one beside them take the normal of what they hang on, from all others on, the most alike first; those that hang on none keep their own.</summary>
     private static Vec3[] OfFaces(TriangleMesh mesh, Vec3[] normals, List<(int A, int B, int Facet, int Other)> edges)
     {
-        bool[] isOpen = [.. Enumerable.Range(0, normals.Length).Select(f => IsThin(mesh, mesh.Facets[f]))];
-        if (!Array.Exists(isOpen, thin => thin)) return normals;
+        var isOpen = new bool[normals.Length];
+        foreach (var (_, _, f, other) in edges)
+        {
+            if (other < 0 || Vec3.Dot(normals[f], normals[other]) >= FeatureEdges.CreaseCosine) continue;
+            foreach (var side in new[] { f, other }) isOpen[side] = isOpen[side] || IsThin(mesh, mesh.Facets[side]);
+        }
+
+        if (!Array.Exists(isOpen, open => open)) return normals;
         var faces = normals.ToArray();
-        var beside = edges.Where(e => e.Other >= 0 && (isOpen[e.Facet] || isOpen[e.Other])).SelectMany(e => new[] { (From: e.Facet, To: e.Other, e.A, e.B), (From: e.Other, To: e.Facet, e.A, e.B) }).ToLookup(e => e.From);
-        var next = new PriorityQueue<(int From, int To), (double Length, int From, int To)>();
+        var beside = edges.Where(e => e.Other >= 0 && (isOpen[e.Facet] || isOpen[e.Other])).SelectMany(e => new[] { (From: e.Facet, To: e.Other), (From: e.Other, To: e.Facet) }).ToLookup(e => e.From, e => e.To);
+        var next = new PriorityQueue<(int From, int To), (double Unlike, int From, int To)>();
         foreach (var from in beside.Select(e => e.Key).Where(f => !isOpen[f]).ToArray()) Reach(from);
         while (next.TryDequeue(out var step, out _))
         {
@@ -71,8 +77,9 @@ internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, Vec3[] Faces
 
         void Reach(int from)
         {
-            foreach (var (_, to, a, b) in beside[from])
-                if (isOpen[to]) next.Enqueue((from, to), (-(mesh.Vertices[b] - mesh.Vertices[a]).Length, from, to));
+            // One without area is unlike all.
+            foreach (var to in beside[from])
+                if (isOpen[to]) next.Enqueue((from, to), (Vec3.Dot(faces[from], normals[to]) is var alike && double.IsNaN(alike) ? 1 : -alike, from, to));
         }
     }
 
@@ -86,7 +93,7 @@ internal sealed record EdgedMesh(TriangleMesh Mesh, Vec3[] Normals, Vec3[] Faces
 /// <summary>Finds the edges of a mesh that a drawing shows.</summary>
 internal static class FeatureEdges
 {
-    private static readonly double CreaseCosine = Math.Cos(30 * Math.PI / 180);
+    internal static readonly double CreaseCosine = Math.Cos(30 * Math.PI / 180);
 
     /// <summary>The edges by vertex number, in the order of the mesh.</summary>
     /// <param name="mesh">The mesh.</param>
