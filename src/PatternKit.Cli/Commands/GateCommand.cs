@@ -138,7 +138,7 @@ internal static class GateCommand
         ["feeding"] = JsonText.List(kit.Feeding?.Sections.Select(f => new JsonObject { ["at_mm"] = JsonText.Row(f.At_mm), ["modulus_mm"] = f.Modulus_mm, ["beside_modulus_mm"] = f.Beside_mm, ["lacks_mm3"] = f.Lacks_mm3, ["fate"] = FeedingLines.Fate(f), ["sharing"] = f.Sharing, ["diameter_mm"] = f.Size?.Diameter_mm, ["height_mm"] = f.Size?.Height_mm, ["neck_mm"] = f.Size?.Neck_mm, ["chill_face_mm"] = f.Chill?.Face_mm, ["chill_thick_mm"] = f.Chill?.Thick_mm, ["chill_kg"] = f.Chill?.Mass_kg, ["taper_root_mm"] = f.Taper?.Root_mm, ["taper_length_mm"] = f.Taper?.Length_mm })),
     };
 
-    private static JsonArray Json(IEnumerable<ReckonedLine> lines) => JsonText.List(lines.Select(Json))!;
+    private static JsonArray Json(IEnumerable<ReckonedLine> lines) => JsonText.List(lines.Select(Json));
 
     private static JsonObject Json(ReckonedLine l) => new() { ["key"] = l.Key, ["value"] = double.IsFinite(l.Value) ? l.Value : (double?)null, ["text"] = l.Label, ["rule"] = l.Rule, ["source"] = l.Source };
 

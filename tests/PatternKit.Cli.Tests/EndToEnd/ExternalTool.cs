@@ -20,12 +20,13 @@ internal static class ExternalTool
             Assert.Skip(why);
         }
 
-        var run = Start(program, arguments)!.Value;
+        var run = Start(program, arguments)!;
         Assert.True(run.Code == 0, $"{program} ended with {run.Code}: {run.Error}");
-        return run.Output;
+        return run.Out;
     }
 
-    private static (int Code, string Output, string Error)? Start(string program, string[] arguments)
+    /// <summary>One run of a program; null where there is none of its name.</summary>
+    public static Run? Start(string program, string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.Environment["PYTHONIOENCODING"] = "utf-8";
@@ -36,7 +37,7 @@ internal static class ExternalTool
             var error = process.StandardError.ReadToEndAsync();
             var output = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
-            return (process.ExitCode, output, error.Result);
+            return new(process.ExitCode, output, error.Result);
         }
         catch (Win32Exception)
         {

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using PatternKit.Geometry.Tests.Reference;
 using PatternKit.Patterns.Tests.Meshes;
 
@@ -67,10 +66,6 @@ public sealed class StartedProgramTests(MadeKits kits)
         // Of the same configuration as the tests.
         var output = Path.GetRelativePath(RepositoryFiles.Path("tests/PatternKit.Cli.Tests"), AppContext.BaseDirectory);
         var program = Path.Combine(RepositoryFiles.Path("src/PatternKit.Cli"), output, OperatingSystem.IsWindows() ? "patternkit.exe" : "patternkit");
-        using var process = Process.Start(new ProcessStartInfo(program, args) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-        var error = process.StandardError.ReadToEndAsync();
-        var said = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return new(process.ExitCode, said, error.Result);
+        return ExternalTool.Start(program, args) ?? throw new FileNotFoundException("The program is not built.", program);
     }
 }

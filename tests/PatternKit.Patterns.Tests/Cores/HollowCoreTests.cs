@@ -147,7 +147,7 @@ public sealed class HollowCoreTests
         Assert.Equal(shared.Plans[0].Area, shared.Plans[1].Area, 1e-2);
         Assert.Equal(shared.Plans.SelectMany((p, i) => shared.Prints.Select(e => (Inside: p.Contains(shared.Tip(e, shared.Axes[i]) - (0.1 * e.Mouth!.Outward)), Beyond: p.Contains(shared.Tip(e, shared.Axes[i]) + (0.1 * e.Mouth.Outward))))), Enumerable.Repeat((true, false), 4));
         CoreCheck.Sound(both);
-        // A tenth wider is another core.
+        // One that is a tenth of a millimetre wider is another core.
         var unlike = Built(HollowBodies.Grid(xs, [-20, -14.1, -4, 4, 14, 20], zs, (_, y, z) => !(Math.Abs(z) < 5 && Math.Abs(y) is > 4 and < 14.1 && y < 14)), Cored);
         Assert.Equal([1, 1], unlike.Cores.Select(c => c.Count));
         AssertRelative(by.Metal.Casting_kg - both.Metal.Casting_kg, named.Metal.Casting_kg - both.Metal.Casting_kg, 1e-3);

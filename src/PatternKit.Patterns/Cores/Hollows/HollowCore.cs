@@ -124,15 +124,20 @@ internal sealed class HollowCore : IMouldCore
         var (box, there) = (Extent, other.Extent);
         if ((box.Low - there.Low).Length > Rounding_mm || (box.High - there.High).Length > Rounding_mm) return false;
         if (!Prints.All(p => other.Prints.Any(q => IsLike(p, q, other)))) return false;
+        return Cells(box).All(p =>
+        {
+            var ((up, down), (upThere, downThere)) = (Heights(p), other.Heights(p));
+            return Math.Abs(up - upThere) <= Rounding_mm && Math.Abs(down - downThere) <= Rounding_mm;
+        });
+    }
+
+    /// <summary>The middles of the cells at which cores are compared.</summary>
+    private static IEnumerable<Vec2> Cells(Box3 box)
+    {
         var cell = Math.Max(box.Size.X, box.Size.Y) / Compared;
         for (var x = box.Low.X + (cell / 2); x < box.High.X; x += cell)
             for (var y = box.Low.Y + (cell / 2); y < box.High.Y; y += cell)
-            {
-                var ((up, down), (upThere, downThere)) = (Heights(new(x, y)), other.Heights(new(x, y)));
-                if (Math.Abs(up - upThere) > Rounding_mm || Math.Abs(down - downThere) > Rounding_mm) return false;
-            }
-
-        return true;
+                yield return new(x, y);
     }
 
     private bool IsLike(CorePrint print, CorePrint its, HollowCore other) =>
@@ -158,22 +163,18 @@ internal sealed class HollowCore : IMouldCore
     /// <summary>Of its plan, in how much of it the core would lie otherwise upside down, and turned half round about the middle of its two prints: where heights differ by more than the clearance.</summary>
     public (double Upright, double Turned) Unlikeness()
     {
-        var box = Extent;
-        var cell = Math.Max(box.Size.X, box.Size.Y) / Compared;
         var middle = Prints is [var a, var b] ? (Vec2?)(0.5 * (a.Tip(Axis) + b.Tip(Axis))) : null;
         var (plan, upright, turned) = (0, 0, 0);
-        for (var x = box.Low.X + (cell / 2); x < box.High.X; x += cell)
-            for (var y = box.Low.Y + (cell / 2); y < box.High.Y; y += cell)
-            {
-                var p = new Vec2(x, y);
-                var (up, down) = Heights(p);
-                if (up == 0 && down == 0) continue;
-                plan++;
-                if (Math.Abs(up - down) > Side_mm) upright++;
-                if (middle is not { } m) continue;
-                var (upThere, downThere) = Heights((2 * Axis.Local(new(m.X, m.Y, 0)).Plan) - p);
-                if (Math.Abs(up - upThere) > Side_mm || Math.Abs(down - downThere) > Side_mm) turned++;
-            }
+        foreach (var p in Cells(Extent))
+        {
+            var (up, down) = Heights(p);
+            if (up == 0 && down == 0) continue;
+            plan++;
+            if (Math.Abs(up - down) > Side_mm) upright++;
+            if (middle is not { } m) continue;
+            var (upThere, downThere) = Heights((2 * Axis.Local(new(m.X, m.Y, 0)).Plan) - p);
+            if (Math.Abs(up - upThere) > Side_mm || Math.Abs(down - downThere) > Side_mm) turned++;
+        }
 
         return ((double)upright / plan, (double)turned / plan);
     }
